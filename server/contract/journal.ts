@@ -1,0 +1,185 @@
+// Journal entries on the wire: one schema per kind of entry, dispatched by `did` so that a fault names its own field.
+import Type from "typebox";
+import type { JournalEntry, SplitPart } from "#core/zone/journal.ts";
+import { type Checked, type Fault, fail, readerOf } from "#contract/faults.ts";
+import { Id, IsoTime, isoFromMs, msFromIso, Name, ProbeName, Text } from "#contract/primitives.ts";
+
+const EntryId = Type.String({ pattern: "^[A-Za-z0-9][A-Za-z0-9._:-]{0,99}$" });
+const common = {
+  id: Type.Optional(EntryId),
+  at: IsoTime,
+  heardAt: Type.Optional(IsoTime),
+  zone: Type.Optional(Type.Union([Id, Type.Null()])),
+  by: Type.Optional(Type.Union([Name, Type.Null()])),
+  undoes: Type.Optional(EntryId),
+};
+const Hours = Type.Number({ exclusiveMinimum: 0, maximum: 10_000 });
+const Temperature = Type.Number({ minimum: -60, maximum: 80 });
+const Percent = Type.Number({ minimum: 0, maximum: 100 });
+const Coat = Type.Integer({ minimum: 0, maximum: 99 });
+const Why = Type.String({ minLength: 1, maxLength: 2000 });
+
+function kind<const D extends string, P extends Record<string, Type.TSchema>>(did: D, properties: P) {
+  return Type.Object({ ...common, did: Type.Literal(did), ...properties }, { additionalProperties: false });
+}
+
+const KINDS = {
+  poured: kind("poured", {
+    coat: Coat,
+    from: IsoTime,
+    to: IsoTime,
+    broadcast: Type.Optional(Type.Union([Type.Literal("full"), Type.Literal("partial")])),
+  }),
+  pouring: kind("pouring", { coat: Coat }),
+  abraded: kind("abraded", { how: Type.Optional(Text) }),
+  washed: kind("washed", {}),
+  cleaned: kind("cleaned", {}),
+  inspected: kind("inspected", {
+    surface: Type.Optional(Type.Enum(["clean", "greasy", "dusty", "damp", "dry"])),
+    film: Type.Optional(Type.Enum(["hard", "soft"])),
+  }),
+  measured: kind("measured", {
+    slabC: Type.Optional(Temperature),
+    airC: Type.Optional(Temperature),
+    rhPct: Type.Optional(Percent),
+    resinC: Type.Optional(Temperature),
+    instrument: Type.Optional(Name),
+  }),
+  tested: kind("tested", {
+    method: Type.Enum(["F2170", "F1869"]),
+    rhPct: Type.Optional(Percent),
+    mverLb: Type.Optional(Type.Number({ minimum: 0, maximum: 200 })),
+    spot: Type.Optional(Name),
+  }),
+  filled: kind("filled", { hardAfterH: Hours }),
+  "coat-added": kind("coat-added", { sheet: Id }),
+  forecast: kind("forecast", { lowC: Temperature, dewPointC: Temperature, until: IsoTime }),
+  heating: kind("heating", {
+    on: Type.Boolean(),
+    vented: Type.Optional(Type.Boolean()),
+    kW: Type.Optional(Type.Number({ minimum: 0, maximum: 10_000 })),
+    fuel: Type.Optional(Type.Enum(["propane", "natural-gas", "kerosene", "diesel", "electric", "other"])),
+    from: Type.Optional(IsoTime),
+    to: Type.Optional(IsoTime),
+    targetC: Type.Optional(Temperature),
+  }),
+  held: kind("held", { why: Why }),
+  released: kind("released", { why: Type.Optional(Why) }),
+  overrode: kind("overrode", { call: Type.Enum(["pour", "wait", "abrade", "finished"]), why: Why }),
+  split: kind("split", {
+    into: Type.Array(
+      Type.Object(
+        {
+          id: Id,
+          name: Type.Optional(Name),
+          areaM2: Type.Number({ exclusiveMinimum: 0, maximum: 1e6 }),
+          probes: Type.Optional(Type.Array(ProbeName, { minItems: 1, maxItems: 100 })),
+        },
+        { additionalProperties: false },
+      ),
+      { minItems: 2, maxItems: 20 },
+    ),
+  }),
+  moved: kind("moved", {
+    probe: ProbeName,
+    place: Type.Optional(Name),
+    xM: Type.Optional(Type.Number()),
+    yM: Type.Optional(Type.Number()),
+  }),
+  retired: kind("retired", { probe: ProbeName }),
+  trusted: kind("trusted", { probe: ProbeName, why: Why }),
+  undone: kind("undone", { undoes: EntryId }),
+} as const;
+
+export const JournalEntrySchema = Type.Union(Object.values(KINDS));
+export type EntryBody = { [K in keyof typeof KINDS]: Type.Static<(typeof KINDS)[K]> }[keyof typeof KINDS];
+
+const readers = Object.fromEntries(Object.entries(KINDS).map(([did, schema]) => [did, readerOf(schema)]));
+const SITE_WIDE: readonly string[] = ["heating", "forecast", "undone"];
+
+/** Reads one entry strictly by the schema of its kind. */
+export function readEntryBody(value: unknown): Checked<EntryBody> {
+  const did = typeof value === "object" && value !== null && "did" in value ? value.did : undefined;
+  const reader = typeof did === "string" && Object.hasOwn(readers, did) ? readers[did] : undefined;
+  if (reader === undefined) return fail("/did", `must be one of ${Object.keys(KINDS).join(", ")}`);
+  const checked = reader(value) as Checked<EntryBody>;
+  if (!checked.ok) return checked;
+  const faults = entryFaults(checked.value);
+  return faults.length > 0 ? { ok: false, faults } : checked;
+}
+
+function timeFault(body: EntryBody, field: string): Fault[] {
+  const value = (body as Record<string, unknown>)[field];
+  return typeof value === "string" && Number.isNaN(msFromIso(value))
+    ? [{ field: `/${field}`, reason: "names a day or time that does not exist" }]
+    : [];
+}
+
+function entryFaults(body: EntryBody): Fault[] {
+  const faults = ["at", "heardAt", "from", "to", "until"].flatMap((field) => timeFault(body, field));
+  if (faults.length > 0) return faults;
+  if ((body.zone ?? null) === null && !SITE_WIDE.includes(body.did)) faults.push({ field: "/zone", reason: "is missing" });
+  if (body.heardAt !== undefined && msFromIso(body.heardAt) < msFromIso(body.at) - 60_000) {
+    faults.push({ field: "/heardAt", reason: "lies before the entry's own time" });
+  }
+  if (body.did === "poured" && msFromIso(body.to) < msFromIso(body.from)) {
+    faults.push({ field: "/to", reason: "lies before from" });
+  }
+  if (body.did === "heating" && body.from !== undefined && body.to !== undefined && msFromIso(body.to) < msFromIso(body.from)) {
+    faults.push({ field: "/to", reason: "lies before from" });
+  }
+  if (body.did === "tested" && body.method === "F2170" && body.rhPct === undefined) {
+    faults.push({ field: "/rhPct", reason: "is missing: F2170 gives a humidity in percent" });
+  }
+  if (body.did === "tested" && body.method === "F1869" && body.mverLb === undefined) {
+    faults.push({ field: "/mverLb", reason: "is missing: F1869 gives an emission in lb per 1000 ft2 per 24 h" });
+  }
+  if (body.did === "inspected" && body.surface === undefined && body.film === undefined) {
+    faults.push({ field: "/surface", reason: "is missing: an inspection finds a surface, a film, or both" });
+  }
+  if (
+    body.did === "measured" &&
+    [body.slabC, body.airC, body.rhPct, body.resinC].every((value) => value === undefined)
+  ) {
+    faults.push({ field: "/slabC", reason: "is missing: a measurement gives at least one value" });
+  }
+  return faults;
+}
+
+/** Optional keys stay absent: `undefined` is dropped so that an entry compares equal after a round trip. */
+function present<T extends object>(value: T): T {
+  return Object.fromEntries(Object.entries(value).filter(([, item]) => item !== undefined)) as T;
+}
+
+/** The core's entry. `id` and `heardMs` stand in where the body leaves them out. */
+export function entryFromBody(body: EntryBody, id: string, heardMs: number): JournalEntry {
+  const { at, heardAt, from, to, until, ...rest } = body as EntryBody & { from?: string; to?: string; until?: string };
+  return present({
+    ...rest,
+    id: body.id ?? id,
+    zone: body.zone ?? null,
+    by: body.by ?? null,
+    atMs: msFromIso(at),
+    heardMs: heardAt === undefined ? heardMs : msFromIso(heardAt),
+    fromMs: from === undefined ? undefined : msFromIso(from),
+    toMs: to === undefined ? undefined : msFromIso(to),
+    untilMs: until === undefined ? undefined : msFromIso(until),
+  }) as unknown as JournalEntry;
+}
+
+export function bodyFromEntry(entry: JournalEntry): EntryBody {
+  const { atMs, heardMs, fromMs, toMs, untilMs, ...rest } = entry as JournalEntry & {
+    fromMs?: number;
+    toMs?: number;
+    untilMs?: number;
+    into?: readonly SplitPart[];
+  };
+  return present({
+    ...rest,
+    at: isoFromMs(atMs),
+    heardAt: isoFromMs(heardMs),
+    from: fromMs === undefined ? undefined : isoFromMs(fromMs),
+    to: toMs === undefined ? undefined : isoFromMs(toMs),
+    until: untilMs === undefined ? undefined : isoFromMs(untilMs),
+  }) as unknown as EntryBody;
+}

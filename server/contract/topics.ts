@@ -1,0 +1,50 @@
+// Every MQTT topic is built and read here and nowhere else.
+
+export const TOPIC_ROOT = "nightslab/v1";
+
+export type Topic =
+  | { readonly kind: "senml"; readonly site: string; readonly node: string }
+  | { readonly kind: "presence"; readonly site: string; readonly node: string }
+  | { readonly kind: "call"; readonly site: string; readonly zone: string }
+  | { readonly kind: "alarm"; readonly site: string };
+
+export function topicOf(topic: Topic): string {
+  const site = `${TOPIC_ROOT}/${topic.site}`;
+  switch (topic.kind) {
+    case "senml":
+      return `${site}/node/${topic.node}/senml`;
+    case "presence":
+      return `${site}/node/${topic.node}/presence`;
+    case "call":
+      return `${site}/zone/${topic.zone}/call`;
+    case "alarm":
+      return `${site}/alarm`;
+  }
+}
+
+const ID = /^[A-Za-z0-9][A-Za-z0-9_-]{0,63}$/;
+
+/** The topic, or null if it is none of ours. */
+export function topicFrom(name: string): Topic | null {
+  const [root, version, site, area, id, leaf, ...rest] = name.split("/");
+  if (`${root}/${version}` !== TOPIC_ROOT || site === undefined || !ID.test(site) || rest.length > 0) return null;
+  if (area === "alarm" && id === undefined) return { kind: "alarm", site };
+  if (id === undefined || !ID.test(id)) return null;
+  if (area === "node" && (leaf === "senml" || leaf === "presence")) return { kind: leaf, site, node: id };
+  if (area === "zone" && leaf === "call") return { kind: "call", site, zone: id };
+  return null;
+}
+
+/** What a server subscribes to: everything that nodes send, for one site or for all. */
+export function nodeFilters(site: string | null): readonly string[] {
+  const at = site ?? "+";
+  return [`${TOPIC_ROOT}/${at}/node/+/senml`, `${TOPIC_ROOT}/${at}/node/+/presence`];
+}
+
+/** What each kind of topic carries, how it is sent, and who sends it. */
+export const TOPIC_TABLE = {
+  senml: { sender: "node", qos: 1, retained: false, body: "SenML pack (RFC 8428, JSON)" },
+  presence: { sender: "node", qos: 1, retained: true, body: "online or offline" },
+  call: { sender: "server", qos: 1, retained: true, body: "the call, JSON" },
+  alarm: { sender: "server", qos: 1, retained: false, body: "the alarm, JSON" },
+} as const;

@@ -1,0 +1,11 @@
+// What judging a zone gives: the call, what people see of the night ahead, and the margin limit of the strip.
+import type { Call } from "#core/judge/call.ts";
+import type { NightView } from "#core/outlook/outlook.ts";
+
+export interface Judged {
+  readonly call: Call;
+  /** null without an outlook (too little data, no feed, nothing typed). */
+  readonly view: NightView | null;
+  /** Dew margin limit that governs now: of the film while it is dew-sensitive, else of the next coat; K. */
+  readonly marginLimitK: number | null;
+}

@@ -1,0 +1,49 @@
+// The outlook: what the conditions of a zone may do in the coming hours, as weighted members.
+
+/** One possible course of the coming hours; arrays share the outlook's time steps. */
+export interface OutlookMember {
+  /** Share of belief, the members of an outlook sum to 1. */
+  readonly weight: number;
+  readonly slabColdC: Float64Array;
+  readonly slabHotC: Float64Array;
+  readonly airC: Float64Array;
+  readonly dewPointC: Float64Array;
+}
+
+/** What the outlook was made from; shown to people beside it. */
+export type OutlookBasis = "two-nights" | "feed" | "typed" | "outdoor-node" | "heating-plan" | "heat-off";
+
+export interface Outlook {
+  readonly fromMs: number;
+  readonly stepMs: number;
+  readonly steps: number;
+  readonly basis: readonly OutlookBasis[];
+  readonly members: readonly OutlookMember[];
+}
+
+/** 10, 50 and 90 % quantiles of one quantity over the time steps. */
+export interface Fan {
+  readonly q10: readonly number[];
+  readonly q50: readonly number[];
+  readonly q90: readonly number[];
+}
+
+/** A stretch of the coming hours with the call foreseen in it and its lowest chance there. */
+export interface CallAhead {
+  readonly fromMs: number;
+  readonly toMs: number;
+  readonly call: "pour" | "wait" | "abrade" | "finished";
+  readonly chance: number;
+}
+
+/** What people see of the outlook: fans and the calls to come. */
+export interface NightView {
+  readonly fromMs: number;
+  readonly stepMs: number;
+  readonly basis: readonly OutlookBasis[];
+  readonly marginK: Fan;
+  readonly slabColdC: Fan;
+  readonly airC: Fan;
+  readonly dewPointC: Fan;
+  readonly calls: readonly CallAhead[];
+}

@@ -1,0 +1,71 @@
+// The journal: the append-only list of what people did and saw. Corrections are new entries.
+
+export type Surface = "clean" | "greasy" | "dusty" | "damp" | "dry";
+export type Film = "hard" | "soft";
+export type Fuel = "propane" | "natural-gas" | "kerosene" | "diesel" | "electric" | "other";
+
+interface Entry {
+  readonly id: string;
+  /** When it happened. */
+  readonly atMs: number;
+  /** When the log learnt of it; a call before this time does not know it. */
+  readonly heardMs: number;
+  /** null = the whole site (heating, forecast). */
+  readonly zone: string | null;
+  readonly by: string | null;
+  /** The id of an entry that this one takes back. */
+  readonly undoes?: string;
+}
+
+export interface SplitPart {
+  readonly id: string;
+  readonly name?: string;
+  readonly areaM2: number;
+  /** `node/quantity` names of the slab probes in this part; absent = all of the parent's. */
+  readonly probes?: readonly string[];
+}
+
+export type JournalEntry = Entry &
+  (
+    | { readonly did: "poured"; readonly coat: number; readonly fromMs: number; readonly toMs: number; readonly broadcast?: "full" | "partial" }
+    | { readonly did: "pouring"; readonly coat: number }
+    | { readonly did: "abraded"; readonly how?: string }
+    | { readonly did: "washed" }
+    | { readonly did: "cleaned" }
+    | { readonly did: "inspected"; readonly surface?: Surface; readonly film?: Film }
+    | {
+        readonly did: "measured";
+        readonly slabC?: number;
+        readonly airC?: number;
+        readonly rhPct?: number;
+        readonly resinC?: number;
+        readonly instrument?: string;
+      }
+    | { readonly did: "tested"; readonly method: "F2170" | "F1869"; readonly rhPct?: number; readonly mverLb?: number; readonly spot?: string }
+    | { readonly did: "filled"; readonly hardAfterH: number }
+    | { readonly did: "coat-added"; readonly sheet: string }
+    | { readonly did: "forecast"; readonly lowC: number; readonly dewPointC: number; readonly untilMs: number }
+    | {
+        readonly did: "heating";
+        readonly on: boolean;
+        readonly vented?: boolean;
+        readonly kW?: number;
+        readonly fuel?: Fuel;
+        readonly fromMs?: number;
+        readonly toMs?: number;
+        readonly targetC?: number;
+      }
+    | { readonly did: "held"; readonly why: string }
+    | { readonly did: "released"; readonly why?: string }
+    | { readonly did: "overrode"; readonly call: "pour" | "wait" | "abrade" | "finished"; readonly why: string }
+    | { readonly did: "split"; readonly into: readonly SplitPart[] }
+    /** A slab probe was lifted and laid elsewhere: what it said before no longer speaks for its new place. */
+    | { readonly did: "moved"; readonly probe: string; readonly place?: string; readonly xM?: number; readonly yM?: number }
+    /** A probe was taken out of use: it keeps no vote. */
+    | { readonly did: "retired"; readonly probe: string }
+    /** A person vouches for a probe that was put in doubt, or confirms its unit. */
+    | { readonly did: "trusted"; readonly probe: string; readonly why: string }
+    | { readonly did: "undone"; readonly undoes: string }
+  );
+
+export type Did = JournalEntry["did"];

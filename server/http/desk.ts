@@ -1,0 +1,48 @@
+// The port of the HTTP routes and the stream: what they may ask of the running server.
+import type { BoardBody, NodeStateBody, SeriesBody, SpotCheckBody, ZonePageBody } from "#contract/board.ts";
+import type { CallBody } from "#contract/call.ts";
+import type { Fault } from "#contract/faults.ts";
+import type { HealthBody } from "#contract/health.ts";
+import type { EntryBody } from "#contract/journal.ts";
+import type { OutlookBody } from "#contract/outlook.ts";
+import type { SheetBody } from "#contract/sheet.ts";
+import type { NodeBody, SiteBody, ZoneBody } from "#contract/zone.ts";
+
+/** Refusals by kind: `missing` becomes 404, `invalid` 422, `conflict` 409. */
+export interface Refusal {
+  readonly ok: false;
+  readonly refusal: "missing" | "invalid" | "conflict";
+  readonly faults: readonly Fault[];
+}
+export type Answer<T> = { readonly ok: true; readonly value: T } | Refusal;
+
+export interface JournalPage {
+  readonly entries: readonly EntryBody[];
+}
+
+/** Everything a route may do. Bodies that reach the desk have already passed their schema. */
+export interface Desk {
+  health(): HealthBody;
+  /** Prometheus text format. */
+  metrics(): string;
+  sites(): readonly SiteBody[];
+  board(site: string): Answer<BoardBody>;
+  zonePage(site: string, zone: string): Answer<ZonePageBody>;
+  series(site: string, zone: string, fromMs: number, toMs: number, points: number): Answer<SeriesBody>;
+  outlook(site: string, zone: string): Answer<OutlookBody | null>;
+  nightFile(site: string, zone: string): Answer<object>;
+  importNightFile(site: string, file: unknown): Promise<Answer<{ readonly readings: number; readonly entries: number }>>;
+  journal(site: string, zone: string | null, fromMs: number | null): Answer<JournalPage>;
+  /** Stores the entry durably, judges, and gives it back with id, who and when it was heard. The same id twice is one entry. */
+  addEntry(site: string, body: EntryBody, by: string | null): Promise<Answer<EntryBody>>;
+  sheets(): readonly SheetBody[];
+  putSheet(sheet: SheetBody): Promise<Answer<SheetBody>>;
+  addSite(site: SiteBody): Promise<Answer<SiteBody>>;
+  patchSite(site: string, change: Partial<SiteBody>): Promise<Answer<SiteBody>>;
+  putZone(site: string, zone: ZoneBody, mode: "add" | "change"): Promise<Answer<ZoneBody>>;
+  removeZone(site: string, zone: string): Promise<Answer<null>>;
+  nodes(site: string): Answer<readonly NodeStateBody[]>;
+  putNode(site: string, node: NodeBody, mode: "add" | "change"): Promise<Answer<NodeBody>>;
+  removeNode(site: string, node: string): Promise<Answer<null>>;
+  spotCheck(body: SpotCheckBody): Answer<CallBody>;
+}
