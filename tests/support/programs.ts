@@ -1,0 +1,46 @@
+// The outside programs that the tests drive: what they are called, which Debian package brings each, where each one is.
+import { accessSync, constants, readFileSync } from "node:fs";
+import { delimiter, join } from "node:path";
+
+/** One line of `.ci/debian-packages.txt`, the only list of Debian packages in the project. */
+export interface OutsideProgram {
+  package: string;
+  command: string;
+}
+
+const listFile = new URL("../../.ci/debian-packages.txt", import.meta.url);
+
+/** Every outside program the tests need, in the order of the list. */
+export function outsidePrograms(): OutsideProgram[] {
+  return readFileSync(listFile, "utf8")
+    .split("\n")
+    .map((line) => line.replace(/#.*/, "").trim())
+    .filter((line) => line !== "")
+    .map((line) => {
+      const [name, command] = line.split(/\s+/);
+      if (name === undefined) throw new Error(`.ci/debian-packages.txt: cannot read the line '${line}'`);
+      return { package: name, command: command ?? name };
+    });
+}
+
+/** Full path of a command, or null. The sbin folders are searched too: daemons live there and users' PATH omits them. */
+export function findProgram(command: string): string | null {
+  const folders = [...(process.env["PATH"] ?? "").split(delimiter), "/usr/sbin", "/sbin", "/usr/local/sbin"];
+  for (const folder of folders.filter((f) => f !== "")) {
+    const path = join(folder, command);
+    try {
+      accessSync(path, constants.X_OK);
+      return path;
+    } catch {
+      continue;
+    }
+  }
+  return null;
+}
+
+/** Full path of a command that the preflight has already made sure of. */
+export function programPath(command: string): string {
+  const path = findProgram(command);
+  if (path === null) throw new Error(`${command} is not installed; see .ci/debian-packages.txt`);
+  return path;
+}
