@@ -1,0 +1,64 @@
+// `npm run check`: all habits of the house in one command: format, lint, types, import law. Every gate runs, even after
+// one has failed, so that one run shows all there is to mend.
+import { spawn } from "node:child_process";
+import { fileURLToPath } from "node:url";
+import { checkImports, unreadFiles } from "./imports.ts";
+
+interface Outcome {
+  gate: string;
+  passed: boolean;
+  took: string;
+  note: string;
+}
+
+const root = fileURLToPath(new URL("..", import.meta.url));
+
+function seconds(sinceMs: number): string {
+  return `${((performance.now() - sinceMs) / 1000).toFixed(1)} s`;
+}
+
+/** Runs a tool of node_modules/.bin; its own output goes to the screen as it comes. */
+function runTool(tool: string, args: string[]): Promise<number> {
+  return new Promise((resolve, reject) => {
+    const child = spawn(`${root}node_modules/.bin/${tool}`, args, { cwd: root, stdio: "inherit" });
+    child.once("error", reject);
+    child.once("close", (code) => resolve(code ?? 1));
+  });
+}
+
+async function toolGate(gate: string, tool: string, args: string[], cure: string): Promise<Outcome> {
+  console.log(`\n--- ${gate}: ${tool} ${args.join(" ")}`);
+  const startMs = performance.now();
+  const code = await runTool(tool, args);
+  return { gate, passed: code === 0, took: seconds(startMs), note: code === 0 ? "" : cure };
+}
+
+async function importGate(): Promise<Outcome> {
+  console.log("\n--- imports: dependency-cruiser with .ci/dependency-cruiser.cjs");
+  const startMs = performance.now();
+  const report = await checkImports(root);
+  const unread = unreadFiles(root, report);
+  for (const { rule, comment, from, to } of report.violations) {
+    console.log(`${from} imports ${to}\n  ${rule}: ${comment}`);
+  }
+  for (const path of unread) console.log(`${path} was not read by the import checker`);
+  const note =
+    report.violations.length + unread.length === 0
+      ? `${report.filesRead.length} files, ${report.imports} imports`
+      : `${report.violations.length} forbidden imports, ${unread.length} files not read`;
+  const passed = report.violations.length === 0 && unread.length === 0 && report.filesRead.length > 0;
+  return { gate: "imports", passed, took: seconds(startMs), note };
+}
+
+const outcomes = [
+  await toolGate("format", "biome", ["format", "--max-diagnostics=20", "."], "npm run format writes it"),
+  await toolGate("lint", "eslint", ["-c", ".ci/eslint.config.js", "--max-warnings", "0", "."], "see above"),
+  await toolGate("types", "tsc", ["-b"], "see above"),
+  await importGate(),
+];
+
+console.log("\ngate     outcome  time     note");
+for (const { gate, passed, took, note } of outcomes) {
+  console.log(`${gate.padEnd(8)} ${(passed ? "passed" : "FAILED").padEnd(8)} ${took.padEnd(8)} ${note}`);
+}
+process.exitCode = outcomes.every((outcome) => outcome.passed) ? 0 : 1;
