@@ -5,7 +5,7 @@ export default defineConfig({
   root: new URL("..", import.meta.url).pathname,
   test: {
     include: ["tests/**/*.test.ts", "tests/**/*.test.tsx"],
-    globalSetup: ["tests/support/preflight.ts"],
+    globalSetup: [".ci/preflight.ts"],
     // A process each: tests start brokers and open databases, and a crash must cost only its own file.
     pool: "forks",
     maxWorkers: 2,

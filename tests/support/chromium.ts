@@ -3,7 +3,7 @@ import { mkdtemp, rm } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { type BrowserContext, chromium } from "playwright-core";
-import { programPath } from "./programs.ts";
+import { programPath } from "../../.ci/programs.ts";
 
 /** Flags for every start. The sandbox needs privileges that a container's root does not have. */
 export const chromiumArgs = [

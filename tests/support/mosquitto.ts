@@ -5,7 +5,7 @@ import { connect } from "node:net";
 import { tmpdir, userInfo } from "node:os";
 import { join } from "node:path";
 import { freePort } from "./free-port.ts";
-import { programPath } from "./programs.ts";
+import { programPath } from "../../.ci/programs.ts";
 
 export interface MosquittoWishes {
   /** Name to password. When given, nobody may connect without one of them. */

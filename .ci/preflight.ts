@@ -1,7 +1,8 @@
 // Runs before any test: makes sure of the outside programs, so that no test has a reason to skip itself in silence.
 import { spawnSync } from "node:child_process";
 import { existsSync, rmSync, writeFileSync } from "node:fs";
-import { findProgram, outsidePrograms } from "./programs.ts";
+import { fileURLToPath } from "node:url";
+import { findProgram, outsidePrograms, programPath } from "./programs.ts";
 
 const policyFile = "/usr/sbin/policy-rc.d";
 
@@ -42,5 +43,14 @@ export default function setup(): void {
   if (still.length > 0) {
     const list = still.map((program) => program.package).join(" ");
     throw new Error(`the tests need these programs: ${list} (on Debian, as root: apt-get install ${list})`);
+  }
+}
+
+// Started as a program of its own (.ci/run does): makes sure, and tells what is there.
+if (process.argv[1] === fileURLToPath(import.meta.url)) {
+  setup();
+  for (const { package: name, command } of outsidePrograms()) {
+    const version = spawnSync("dpkg-query", ["-W", "-f", "${Version}", name], { encoding: "utf8" }).stdout ?? "";
+    console.log(`${name} ${version} ${programPath(command)}`);
   }
 }

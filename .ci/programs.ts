@@ -8,7 +8,7 @@ export interface OutsideProgram {
   command: string;
 }
 
-const listFile = new URL("../../.ci/debian-packages.txt", import.meta.url);
+const listFile = new URL("debian-packages.txt", import.meta.url);
 
 /** Every outside program the tests need, in the order of the list. */
 export function outsidePrograms(): OutsideProgram[] {
