@@ -1,0 +1,37 @@
+// A simulated node: where its probes lie, how good they are, and what goes wrong with them.
+import type { NodeBody } from "#contract/zone.ts";
+
+/** What breaks on a probe or a node, from a moment on. */
+export type NodeFault =
+  /** The node falls silent: flat battery, pulled plug. */
+  | { readonly kind: "silent"; readonly fromMs: number; readonly toMs: number }
+  /** It works but has no network: readings wait in its buffer. */
+  | { readonly kind: "no-network"; readonly fromMs: number; readonly toMs: number }
+  /** A slab probe has come off the slab and feels the air. */
+  | { readonly kind: "loose"; readonly quantity: string; readonly fromMs: number; readonly toMs: number }
+  /** The humidity sensor is wet through and says 100. */
+  | { readonly kind: "saturated"; readonly fromMs: number; readonly toMs: number }
+  /** A slab probe answers with its power-up code. */
+  | { readonly kind: "power-up-code"; readonly quantity: string; readonly fromMs: number; readonly toMs: number };
+
+export interface SimNode {
+  /** As the server is told of it. */
+  readonly body: NodeBody;
+  /** First sample of a round falls this long after the round begins. */
+  readonly phaseS: number;
+  /** Patch of the zone's floor under each slab probe; empty outdoors. */
+  readonly slabs: Readonly<Record<string, string>>;
+  /** Opening whose contact it reads. */
+  readonly door: string | null;
+  /** Oscillator error, parts per million; a node keeps time by it between two looks at the network's clock. */
+  readonly drift: number;
+  readonly faults: readonly NodeFault[];
+}
+
+export function faultAt<K extends NodeFault["kind"]>(node: SimNode, kind: K, atMs: number, quantity?: string): boolean {
+  return node.faults.some(
+    (fault) =>
+      fault.kind === kind && atMs >= fault.fromMs && atMs < fault.toMs &&
+      (quantity === undefined || !("quantity" in fault) || fault.quantity === quantity),
+  );
+}
