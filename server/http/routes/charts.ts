@@ -1,0 +1,51 @@
+// What charts are drawn from: past series of a zone and its night ahead.
+import Type from "typebox";
+import { SeriesSchema } from "#contract/board.ts";
+import { OutlookSchema } from "#contract/outlook.ts";
+import { IsoTime } from "#contract/primitives.ts";
+import { Refused, settle } from "../refused.ts";
+import { type Api, answers, READ_REFUSALS, type RouteParts, ZoneParams } from "../route-kit.ts";
+import { timeOf } from "../validation.ts";
+
+const tags = ["zones"];
+/** More points than this a chart cannot show, and a phone cannot draw in time. */
+const MOST_POINTS = 500;
+const SeriesQuery = Type.Object(
+  { from: IsoTime, to: IsoTime, points: Type.Optional(Type.Integer({ minimum: 1, maximum: MOST_POINTS, default: MOST_POINTS })) },
+  { additionalProperties: false },
+);
+
+export async function chartRoutes(api: Api, { desk }: RouteParts): Promise<void> {
+  api.get(
+    "/sites/:site/zones/:zone/series",
+    {
+      schema: {
+        tags,
+        summary: "Smallest, mean and largest value of every quantity per step; gaps stay gaps",
+        params: ZoneParams,
+        querystring: SeriesQuery,
+        response: answers(200, "The series", SeriesSchema, READ_REFUSALS),
+      },
+    },
+    async ({ params, query }) => {
+      const fromMs = timeOf("from", query.from);
+      const toMs = timeOf("to", query.to);
+      if (toMs <= fromMs) throw new Refused(400, "in the query", [{ field: "/to", reason: "must lie after from" }]);
+      return settle(desk.series(params.site, params.zone, fromMs, toMs, query.points ?? MOST_POINTS));
+    },
+  );
+
+  api.get(
+    "/sites/:site/zones/:zone/outlook",
+    {
+      schema: {
+        tags,
+        summary: "The night ahead of a zone; null while too little has been heard",
+        params: ZoneParams,
+        response: answers(200, "The outlook", Type.Union([OutlookSchema, Type.Null()]), READ_REFUSALS),
+      },
+    },
+    // null is an answer here, and Fastify would send an empty body for it.
+    async ({ params }, reply) => reply.type("application/json; charset=utf-8").serializer(JSON.stringify).send(settle(desk.outlook(params.site, params.zone))),
+  );
+}

@@ -1,0 +1,53 @@
+// Sites: the list, the board of one, adding and changing.
+import Type from "typebox";
+import { BoardSchema } from "#contract/board.ts";
+import { SiteSchema } from "#contract/zone.ts";
+import { settle } from "../refused.ts";
+import { type Api, answers, READ_REFUSALS, type RouteParts, sameId, SiteParams, WRITE_REFUSALS } from "../route-kit.ts";
+
+const tags = ["sites"];
+const SiteChange = Type.Partial(SiteSchema, { additionalProperties: false });
+
+export async function siteRoutes(api: Api, { desk }: RouteParts): Promise<void> {
+  api.get(
+    "/sites",
+    { schema: { tags, summary: "All sites", response: answers(200, "The sites", Type.Array(SiteSchema), []) } },
+    async () => [...desk.sites()],
+  );
+
+  api.post(
+    "/sites",
+    { schema: { tags, summary: "Add a site", body: SiteSchema, response: answers(201, "The site", SiteSchema, WRITE_REFUSALS) } },
+    async (request, reply) => reply.code(201).send(settle(await desk.addSite(request.body))),
+  );
+
+  api.patch(
+    "/sites/:site",
+    {
+      schema: {
+        tags,
+        summary: "Change fields of a site; fields that are left out stay",
+        params: SiteParams,
+        body: SiteChange,
+        response: answers(200, "The site as it is now", SiteSchema, WRITE_REFUSALS),
+      },
+    },
+    async ({ params, body }) => {
+      sameId(params.site, body);
+      return settle(await desk.patchSite(params.site, body));
+    },
+  );
+
+  api.get(
+    "/sites/:site/board",
+    {
+      schema: {
+        tags,
+        summary: "Every zone's call with its past and the night ahead, and every node",
+        params: SiteParams,
+        response: answers(200, "The board", BoardSchema, READ_REFUSALS),
+      },
+    },
+    async ({ params }) => settle(desk.board(params.site)),
+  );
+}

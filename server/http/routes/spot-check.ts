@@ -1,0 +1,20 @@
+// The spot check: four hand readings and a sheet give a call; nothing is stored.
+import { SpotCheckSchema } from "#contract/board.ts";
+import { CallSchema } from "#contract/call.ts";
+import { settle } from "../refused.ts";
+import { type Api, answers, type RouteParts } from "../route-kit.ts";
+
+export async function spotCheckRoutes(api: Api, { desk }: RouteParts): Promise<void> {
+  api.post(
+    "/spot-check",
+    {
+      schema: {
+        tags: ["calls"],
+        summary: "The call for slab, air and humidity read by hand; nothing is stored",
+        body: SpotCheckSchema,
+        response: answers(200, "The call", CallSchema, [403, 404, 413, 415, 422, 429]),
+      },
+    },
+    async ({ body }) => settle(desk.spotCheck(body)),
+  );
+}

@@ -1,0 +1,14 @@
+// What the HTTP door needs of live updates.
+import type { ServerResponse } from "node:http";
+
+export type StreamOpening = "opened" | "missing" | "full";
+
+export interface StreamRoutes {
+  /**
+   * Takes the response over and answers `opened`, or leaves it untouched: `missing` for a site that is not known,
+   * `full` when no further client is taken. `lastEventId` is what a browser sends when it comes back.
+   */
+  open(site: string, lastEventId: string | null, raw: ServerResponse): StreamOpening;
+  /** Ends every stream, so that the server can stop. */
+  close(): void;
+}
