@@ -31,13 +31,14 @@ export function installQuietly(packages: string[]): void {
   }
 }
 
-export default function setup(): void {
-  const missing = outsidePrograms().filter((program) => findProgram(program.command) === null);
+/** Makes sure of `programs`; the first argument is the test runner's own and not used. Throws if any stays missing. */
+export default function setup(_runner?: unknown, programs = outsidePrograms(), install = installQuietly): void {
+  const missing = programs.filter((program) => findProgram(program.command) === null);
   if (missing.length === 0) return;
   const names = missing.map((program) => program.package);
   if (process.getuid?.() === 0 && findProgram("apt-get") !== null) {
     console.error(`preflight: installing ${names.join(", ")}`);
-    installQuietly(names);
+    install(names);
   }
   const still = missing.filter((program) => findProgram(program.command) === null);
   if (still.length > 0) {

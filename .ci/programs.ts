@@ -10,17 +10,21 @@ export interface OutsideProgram {
 
 const listFile = new URL("debian-packages.txt", import.meta.url);
 
-/** Every outside program the tests need, in the order of the list. */
-export function outsidePrograms(): OutsideProgram[] {
-  return readFileSync(listFile, "utf8")
+/** Programs from the text of such a list, in its order. */
+export function readProgramList(text: string): OutsideProgram[] {
+  return text
     .split("\n")
     .map((line) => line.replace(/#.*/, "").trim())
     .filter((line) => line !== "")
     .map((line) => {
-      const [name, command] = line.split(/\s+/);
-      if (name === undefined) throw new Error(`.ci/debian-packages.txt: cannot read the line '${line}'`);
-      return { package: name, command: command ?? name };
+      const [name = "", command = name] = line.split(/\s+/);
+      return { package: name, command };
     });
+}
+
+/** Every outside program the tests need. */
+export function outsidePrograms(): OutsideProgram[] {
+  return readProgramList(readFileSync(listFile, "utf8"));
 }
 
 /** Full path of a command, or null. The sbin folders are searched too: daemons live there and users' PATH omits them. */

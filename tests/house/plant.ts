@@ -1,5 +1,5 @@
 // Plants files into a throw-away tree that has the project's own compiler settings and packages, and nothing else of it.
-import { cpSync, mkdirSync, mkdtempSync, realpathSync, rmSync, symlinkSync, writeFileSync } from "node:fs";
+import { cpSync, mkdirSync, mkdtempSync, readdirSync, realpathSync, rmSync, symlinkSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { dirname, join } from "node:path";
 import { fileURLToPath } from "node:url";
@@ -28,7 +28,11 @@ export interface PlantedTree {
 export function plantTree(files: Record<string, string>): PlantedTree {
   const root = realpathSync(mkdtempSync(join(tmpdir(), "nightslab-planted-")));
   for (const path of copied) cpSync(join(projectRoot, path), join(root, path));
-  symlinkSync(join(projectRoot, "node_modules"), join(root, "node_modules"));
+  // Package by package, so that what tools keep in node_modules/.cache stays in the planted tree.
+  mkdirSync(join(root, "node_modules"));
+  for (const name of readdirSync(join(projectRoot, "node_modules"))) {
+    if (name !== ".cache") symlinkSync(join(projectRoot, "node_modules", name), join(root, "node_modules", name));
+  }
   for (const [path, text] of Object.entries(files)) {
     mkdirSync(dirname(join(root, path)), { recursive: true });
     writeFileSync(join(root, path), `${text}\n`);
