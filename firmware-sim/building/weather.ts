@@ -73,7 +73,10 @@ export interface WeatherHour {
   readonly cloud: number;
 }
 
-/** An hourly series between whose points the weather runs straight; outside it the nearest hour holds. */
+/** Reports further apart than this are not joined: the nearer one holds. */
+const LONGEST_GAP_MS = 12 * HOUR_MS;
+
+/** An hourly series between whose points the weather runs straight; outside it, and in long gaps, the nearest hour holds. */
 export function hourlyWeather(hours: readonly WeatherHour[]): Weather {
   if (hours.length === 0) throw new RangeError("no hour of weather");
   return (atMs) => {
@@ -86,7 +89,9 @@ export function hourlyWeather(hours: readonly WeatherHour[]): Weather {
     }
     const a = hours[low] as WeatherHour;
     const b = hours[high] as WeatherHour;
-    const part = b.atMs === a.atMs ? 0 : Math.min(1, Math.max(0, (atMs - a.atMs) / (b.atMs - a.atMs)));
+    const gapMs = b.atMs - a.atMs;
+    const along = gapMs === 0 ? 0 : Math.min(1, Math.max(0, (atMs - a.atMs) / gapMs));
+    const part = gapMs > LONGEST_GAP_MS ? Math.round(along) : along;
     const between = (from: number, to: number) => from + (to - from) * part;
     const airC = between(a.airC, b.airC);
     return {

@@ -1,37 +1,12 @@
 // The site as its people told the server of it: zones, nodes, and a time zone in which it is evening.
 import type { SiteBody, ZoneBody } from "#contract/zone.ts";
 import type { SimNode } from "../../node/spec.ts";
+import { timezoneWhereItIs } from "../timezone.ts";
 import { FAST_EPOXY, ONE_LINE_EPOXY, SLOW_EPOXY, URETHANE_TOP } from "../sheets.ts";
 
 const MINUTE_MS = 60_000;
 /** How long the oar store's node has been silent when the board is opened. */
 export const SILENT_FOR_MS = 97 * MINUTE_MS;
-
-/** Time zones round the globe; those of cold rivers first, then one without summer time for every hour. */
-const TIME_ZONES = [
-  "America/Halifax", "America/Toronto", "America/Winnipeg", "America/Denver", "America/Vancouver", "America/Anchorage",
-  "America/St_Johns", "Europe/London", "Europe/Oslo", "Europe/Helsinki", "Europe/Minsk", "Asia/Tbilisi", "Asia/Yekaterinburg",
-  "Asia/Bishkek", "Asia/Novosibirsk", "Asia/Irkutsk", "Asia/Yakutsk", "Asia/Vladivostok", "Asia/Magadan", "Asia/Kamchatka",
-  "America/Adak", "Pacific/Auckland", "America/Punta_Arenas", "America/Nuuk", "Atlantic/Azores", "Atlantic/Cape_Verde",
-  "America/Noronha", "America/La_Paz", "America/Panama", "America/Regina", "America/Phoenix", "Pacific/Pitcairn",
-  "Pacific/Gambier", "Pacific/Honolulu", "Pacific/Pago_Pago", "Atlantic/Reykjavik", "Africa/Algiers", "Europe/Kaliningrad",
-];
-
-/** Local hour, 0 to 24, at a moment in a time zone. */
-export function localHourH(timezone: string, atMs: number): number {
-  const parts = new Intl.DateTimeFormat("en-GB", { timeZone: timezone, hour: "2-digit", minute: "2-digit", hourCycle: "h23" }).formatToParts(atMs);
-  const part = (type: string) => Number(parts.find((each) => each.type === type)?.value);
-  return part("hour") + part("minute") / 60;
-}
-
-/** The time zone whose clocks stand nearest to `hourH` at this moment. */
-export function timezoneWhereItIs(hourH: number, atMs: number): string {
-  const distance = (timezone: string) => {
-    const apart = Math.abs(localHourH(timezone, atMs) - hourH);
-    return Math.min(apart, 24 - apart);
-  };
-  return TIME_ZONES.reduce((best, each) => (distance(each) < distance(best) ? each : best));
-}
 
 export function heronReachSite(openedAtMs: number): SiteBody {
   return { id: "heron-reach", name: "Heron Reach boathouse (invented)", timezone: timezoneWhereItIs(18, openedAtMs), altitudeM: 12 };
