@@ -65,7 +65,7 @@ export default tseslint.config(
     languageOptions: {
       parser: tseslint.parser,
       parserOptions: {
-        projectService: { allowDefaultProject: ["dashboard/vite.config.ts"] },
+        projectService: true,
         tsconfigRootDir: fileURLToPath(new URL("..", import.meta.url)),
       },
     },
