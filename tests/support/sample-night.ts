@@ -480,3 +480,38 @@ export function sampleSeries(
     },
   };
 }
+
+/** A call for three numbers: frost, the margin and the sheet's limits only; null for a sheet that is not there. */
+export function sampleSpotCheck(body: { slabC: number; airC: number; rhPct: number; sheet: string }): CallBody | null {
+  const sheet = sampleSheets().find((one) => one.id === body.sheet);
+  const plot = plots(Date.parse(NIGHT_AT))[1];
+  if (sheet === undefined || plot === undefined) return null;
+  const gamma = Math.log(body.rhPct / 100) + (17.625 * body.airC) / (243.04 + body.airC);
+  const dewPointC = (243.04 * gamma) / (17.625 - gamma);
+  const marginK = body.slabC - dewPointC;
+  const limiting = marginK < sheet.limits.dewMarginK ? "dew-margin" : null;
+  const call = callOf(
+    {
+      ...plot,
+      call: limiting === null ? "pour" : "wait",
+      limiting,
+      rules: limiting === null ? [] : [{ rule: limiting, outcome: "stop", measured: marginK, limit: 3, unit: "K" }],
+      more: {},
+    },
+    Date.parse(NIGHT_AT),
+  );
+  return {
+    ...call,
+    site: "spot-check",
+    zone: "spot-check",
+    conditions: {
+      ...call.conditions,
+      slabColdC: body.slabC,
+      slabHotC: body.slabC,
+      airC: body.airC,
+      rhPct: body.rhPct,
+      dewPointC,
+      marginK,
+    },
+  };
+}

@@ -1,0 +1,90 @@
+// The whole dashboard: which site, which page, in whose language.
+import { useEffect, useMemo } from "react";
+import type { Language } from "../data/prefs.ts";
+import { useSignal } from "../data/use-signal.ts";
+import { clockOf } from "../text/clock.ts";
+import type { Dictionary } from "../text/en.ts";
+import type { Voice } from "../text/sentence.ts";
+import { Patterns } from "../ui/patterns.tsx";
+import { VoiceProvider } from "../ui/voice.tsx";
+import { useDeviceNow, useRoute } from "./hooks.ts";
+import { hrefs } from "./route.ts";
+import { useServices } from "./services.tsx";
+import { Bar } from "./bar.tsx";
+import { SitePage } from "./site-page.tsx";
+import { SpotPage } from "./spot-page.tsx";
+import { useSites } from "./use-sites.ts";
+
+const TICK_MS = 5000;
+
+export function App({ dictionaries }: { readonly dictionaries: Readonly<Record<Language, Dictionary>> }) {
+  const { prefs: desk } = useServices();
+  const prefs = useSignal(desk.signal);
+  const route = useRoute();
+  const sites = useSites();
+  const deviceNowMs = useDeviceNow(TICK_MS);
+  const text = dictionaries[prefs.language];
+  const known = sites.list ?? [];
+  const wanted = "site" in route ? route.site : null;
+  const only = known.length === 1 ? (known[0]?.id ?? null) : null;
+  const site = wanted ?? known.find((one) => one.id === prefs.site)?.id ?? only;
+  const timezone = known.find((one) => one.id === site)?.timezone ?? Intl.DateTimeFormat().resolvedOptions().timeZone;
+
+  useEffect(() => {
+    document.documentElement.lang = prefs.language;
+    document.documentElement.dataset["theme"] = prefs.theme;
+  }, [prefs.language, prefs.theme]);
+  useEffect(() => {
+    if (wanted !== null && wanted !== desk.signal.get().site) desk.change({ site: wanted });
+  }, [wanted, desk]);
+  useEffect(() => {
+    globalThis.scrollTo(0, 0);
+  }, [route.page, wanted]);
+
+  const voice: Voice = useMemo(
+    () => ({
+      text,
+      units: prefs.units,
+      clock: clockOf(timezone, text, prefs.units),
+      nowMs: deviceNowMs,
+      placeOf: (probe) => probe,
+    }),
+    [text, prefs.units, timezone, deviceNowMs],
+  );
+
+  const page = () => {
+    if (route.page === "unknown") return <p className="empty">{text.app.notFound}</p>;
+    if (route.page === "spot-check") return <SpotPage />;
+    if (site !== null && route.page !== "sites")
+      return <SitePage key={site} site={site} zone={route.page === "zone" ? route.zone : null} />;
+    if (sites.list === null) return <p className="empty">{sites.failed ? text.app.failed : text.app.loading}</p>;
+    if (sites.list.length === 0) return <p className="empty">{text.app.noSites}</p>;
+    return (
+      <section className="sites">
+        <h1>{text.app.chooseSite}</h1>
+        <ul>
+          {sites.list.map((one) => (
+            <li key={one.id}>
+              <a className="button" href={hrefs.board(one.id)}>
+                {one.name ?? one.id}
+              </a>
+            </li>
+          ))}
+        </ul>
+      </section>
+    );
+  };
+
+  return (
+    <VoiceProvider value={voice}>
+      <Patterns />
+      <button type="button" className="skip" onClick={() => document.getElementById("content")?.focus()}>
+        {text.app.skip}
+      </button>
+      <Bar route={route} site={site} several={known.length > 1} />
+      <main id="content" tabIndex={-1}>
+        {page()}
+      </main>
+    </VoiceProvider>
+  );
+}

@@ -1,0 +1,73 @@
+// The bar with the pages and the one-tap choices: language, units, day or night. At the thumb on a phone, at the top elsewhere.
+import type { ReactNode } from "react";
+import type { Theme } from "../data/prefs.ts";
+import { useSignal } from "../data/use-signal.ts";
+import { useVoice } from "../ui/voice.tsx";
+import { hrefs, type Route } from "./route.ts";
+import { useServices } from "./services.tsx";
+
+interface Props {
+  readonly route: Route;
+  readonly site: string | null;
+  readonly several: boolean;
+}
+
+const NEXT_THEME: Readonly<Record<Theme, Theme>> = { auto: "dark", dark: "light", light: "auto" };
+
+export function Bar({ route, site, several }: Props) {
+  const { prefs: desk } = useServices();
+  const prefs = useSignal(desk.signal);
+  const { text } = useVoice();
+  const link = (page: Route["page"], href: string, label: ReactNode) => (
+    <a href={href} aria-current={route.page === page ? "page" : undefined}>
+      {label}
+    </a>
+  );
+  return (
+    <nav className="bar-nav" aria-label="Nightslab">
+      {link("board", site === null ? "#/" : hrefs.board(site), text.app.board)}
+      {link("spot-check", hrefs.spotCheck(site), text.app.spotCheck)}
+      {several && link("sites", hrefs.sites, text.app.sites)}
+      <span className="bar-gap" />
+      <button
+        type="button"
+        lang={prefs.language === "en" ? "es" : "en"}
+        aria-label={text.app.languageLabel}
+        onClick={() => desk.change({ language: prefs.language === "en" ? "es" : "en" })}
+      >
+        {text.app.language}
+      </button>
+      <button
+        type="button"
+        aria-label={text.app.unitsLabel(prefs.units === "us" ? "°C" : "°F")}
+        onClick={() => desk.change({ units: prefs.units === "us" ? "si" : "us" })}
+      >
+        {prefs.units === "us" ? "°F" : "°C"}
+      </button>
+      <button
+        type="button"
+        aria-label={`${text.app.themeLabel}: ${text.app.themes[prefs.theme]}`}
+        onClick={() => desk.change({ theme: NEXT_THEME[prefs.theme] })}
+      >
+        <ThemeSign theme={prefs.theme} />
+      </button>
+    </nav>
+  );
+}
+
+/** Half a disc for the device's choice, a full ring for day, a filled one for night. */
+function ThemeSign({ theme }: { readonly theme: Theme }) {
+  return (
+    <svg viewBox="0 0 24 24" width="22" height="22" aria-hidden="true" focusable="false">
+      <circle
+        cx="12"
+        cy="12"
+        r="9"
+        fill={theme === "dark" ? "currentColor" : "none"}
+        stroke="currentColor"
+        strokeWidth="2.4"
+      />
+      {theme === "auto" && <path d="M12 3a9 9 0 0 1 0 18z" fill="currentColor" />}
+    </svg>
+  );
+}

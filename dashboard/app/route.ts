@@ -1,0 +1,41 @@
+// Addresses of the dashboard: in the part behind #, so that every server and every kept page serves them.
+
+export type Route =
+  | { readonly page: "board"; readonly site: string | null }
+  | { readonly page: "zone"; readonly site: string | null; readonly zone: string }
+  | { readonly page: "spot-check"; readonly site: string | null }
+  | { readonly page: "sites" }
+  | { readonly page: "unknown" };
+
+/** `#/`, `#/zone/{id}`, `#/spot-check`, `#/sites`, each but the last also under `#/site/{id}`. */
+export function routeFrom(hash: string): Route {
+  const parts = hash
+    .replace(/^#?\/?/, "")
+    .split("/")
+    .filter((part) => part !== "")
+    .map(decodePart);
+  const site = parts[0] === "site" && parts[1] !== undefined ? parts[1] : null;
+  const [page, id, ...more] = site === null ? parts : parts.slice(2);
+  if (more.length > 0) return { page: "unknown" };
+  if (page === undefined) return { page: "board", site };
+  if (page === "zone" && id !== undefined) return { page: "zone", site, zone: id };
+  if (page === "spot-check" && id === undefined) return { page: "spot-check", site };
+  if (page === "sites" && id === undefined && site === null) return { page: "sites" };
+  return { page: "unknown" };
+}
+
+function decodePart(part: string): string {
+  try {
+    return decodeURIComponent(part);
+  } catch {
+    return part;
+  }
+}
+
+const at = (site: string) => `#/site/${encodeURIComponent(site)}`;
+export const hrefs = {
+  board: (site: string) => at(site),
+  zone: (site: string, zone: string) => `${at(site)}/zone/${encodeURIComponent(zone)}`,
+  spotCheck: (site: string | null) => (site === null ? "#/spot-check" : `${at(site)}/spot-check`),
+  sites: "#/sites",
+};

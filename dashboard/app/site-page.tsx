@@ -1,0 +1,127 @@
+// A site: its head with the time and the state of its nodes, and either its board or one of its zones.
+import { lazy, Suspense, useEffect, useMemo } from "react";
+import type { BoardBody } from "#contract/board.ts";
+import type { BoardState } from "../data/board-store.ts";
+import { SILENT_AFTER_MS, siteNow } from "../data/site-clock.ts";
+import { useSignal } from "../data/use-signal.ts";
+import { Board } from "../features/board/board.tsx";
+import { clockOf } from "../text/clock.ts";
+import { plain, showDuration, showTemperature } from "../units/show.ts";
+import { useVoice, VoiceProvider } from "../ui/voice.tsx";
+import { useDeviceNow } from "./hooks.ts";
+import { hrefs } from "./route.ts";
+import { useRunningStore } from "./services.tsx";
+
+const ZoneView = lazy(() => import("./zone-view.tsx"));
+const TICK_MS = 5000;
+
+/** What is shown is old: the server is away, or only the kept board is there and it is not of this moment. */
+export function isOld(state: BoardState, deviceNowMs: number): boolean {
+  return (
+    state.link === "away" ||
+    (state.link === "waiting" && state.heardMs !== null && deviceNowMs - state.heardMs > SILENT_AFTER_MS)
+  );
+}
+
+/** "slip-door/slab" to the place that somebody typed for it. */
+function placesOf(board: BoardBody): (probe: string) => string {
+  return (probe) => {
+    const [id, quantity] = probe.split("/");
+    const place =
+      quantity === undefined
+        ? undefined
+        : board.nodes.find((node) => node.node.id === id)?.node.probes?.[quantity]?.place;
+    return place ?? id ?? probe;
+  };
+}
+
+export function SitePage({ site, zone }: { readonly site: string; readonly zone: string | null }) {
+  const store = useRunningStore(site);
+  const state = useSignal(store.signal);
+  const outer = useVoice();
+  const deviceNowMs = Math.max(useDeviceNow(TICK_MS), state.heardMs ?? 0);
+  const { board, anchor } = state;
+  const { text, units } = outer;
+  const timezone = board?.site.timezone ?? outer.clock.timezone;
+  const nowMs = anchor === null ? deviceNowMs : siteNow(anchor, deviceNowMs);
+  const voice = useMemo(
+    () => ({
+      ...outer,
+      clock: clockOf(timezone, text, units),
+      nowMs,
+      placeOf: board === null ? outer.placeOf : placesOf(board),
+    }),
+    [outer, timezone, text, units, nowMs, board],
+  );
+  const name = board?.site.name ?? board?.site.id ?? site;
+  useEffect(() => {
+    document.title = `${name} · Nightslab`;
+  }, [name]);
+
+  if (state.link === "refused") return <p className="empty">{text.app.notFound}</p>;
+  if (board === null)
+    return (
+      <p className="empty">
+        {state.link === "away" ? `${text.app.failed} ${text.app.reconnecting}` : text.app.loading}
+      </p>
+    );
+  const old = isOld(state, deviceNowMs);
+  const saidMs = anchor?.siteMs ?? nowMs;
+  const shown = zone === null ? undefined : board.zones.find((item) => item.zone.id === zone);
+  return (
+    <VoiceProvider value={voice}>
+      <Head board={board} name={name} />
+      {old && state.heardMs !== null && (
+        <p className="away" role="status">
+          <b>{text.app.outOfReach(voice.clock.when(saidMs, nowMs), showDuration(deviceNowMs - state.heardMs))}</b>{" "}
+          {text.app.reconnecting}
+        </p>
+      )}
+      {state.alarm !== null && (
+        <div className="alarm" role="alert">
+          <p>
+            <b>
+              {text.app.alarm} {voice.clock.when(Date.parse(state.alarm.at), nowMs)}
+            </b>{" "}
+            {state.alarm.text}
+          </p>
+          <button type="button" onClick={store.dismissAlarm}>
+            {text.app.dismiss}
+          </button>
+        </div>
+      )}
+      {zone === null ? (
+        <Board board={board} old={old} saidMs={saidMs} hrefOf={(id) => hrefs.zone(site, id)} />
+      ) : shown === undefined ? (
+        <p className="empty">{text.app.notFound}</p>
+      ) : (
+        <Suspense fallback={<p className="empty">{text.app.loading}</p>}>
+          <ZoneView key={zone} site={site} item={shown} old={old} saidMs={saidMs} store={store} />
+        </Suspense>
+      )}
+    </VoiceProvider>
+  );
+}
+
+function Head({ board, name }: { readonly board: BoardBody; readonly name: string }) {
+  const { text, clock, units, nowMs } = useVoice();
+  const silent = board.nodes.filter(
+    (node) => node.presence === "offline" || node.lastHeard === null || nowMs - Date.parse(node.lastHeard) > 1_800_000,
+  ).length;
+  const facts = [
+    `${clock.day(nowMs)} · ${clock.time(nowMs)}`,
+    ...(board.outdoorC === null ? [] : [text.app.outdoor(showTemperature(board.outdoorC, units))]),
+    ...(board.nodes.length === 0 ? [] : [silent === 0 ? text.app.allHeard : text.app.silentNodes(silent)]),
+    ...(board.pace === 1 ? [] : [text.app.timeLapse(plain(board.pace, 0))]),
+  ];
+  return (
+    <header className="head">
+      <h1>{name}</h1>
+      <p>
+        {facts.map((fact) => (
+          <span key={fact}>{fact}</span>
+        ))}
+      </p>
+    </header>
+  );
+}

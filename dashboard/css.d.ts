@@ -1,0 +1,2 @@
+// Style sheets are bundled by name; they export nothing.
+declare module "*.css";

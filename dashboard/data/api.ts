@@ -1,0 +1,81 @@
+// Asks the server. Every failure says whether asking again can help.
+import type { BoardBody, SeriesBody, SpotCheckBody, ZonePageBody } from "#contract/board.ts";
+import type { CallBody } from "#contract/call.ts";
+import type { EntryBody } from "#contract/journal.ts";
+import type { ProblemBody } from "#contract/problem.ts";
+import type { SheetBody } from "#contract/sheet.ts";
+import type { SiteBody } from "#contract/zone.ts";
+
+/** `reach`: the server did not answer, or not now: try again. `refused`: it answered no; trying again changes nothing. */
+export class ApiFailure extends Error {
+  readonly kind: "reach" | "refused";
+  readonly status: number;
+  readonly faults: readonly { readonly field: string; readonly reason: string }[];
+
+  constructor(kind: "reach" | "refused", status: number, message: string, faults: ApiFailure["faults"] = []) {
+    super(message);
+    this.kind = kind;
+    this.status = status;
+    this.faults = faults;
+  }
+}
+
+const ROOT = "/api/v1";
+const PATIENCE_MS = 15_000;
+
+async function ask<T>(path: string, init: RequestInit = {}): Promise<T> {
+  let answer: Response;
+  try {
+    answer = await fetch(ROOT + path, {
+      signal: AbortSignal.timeout(PATIENCE_MS),
+      ...init,
+      headers: { accept: "application/json", ...init.headers },
+    });
+  } catch (cause) {
+    throw new ApiFailure("reach", 0, cause instanceof Error ? cause.message : "no answer");
+  }
+  if (answer.ok) {
+    try {
+      return (await answer.json()) as T;
+    } catch {
+      throw new ApiFailure("reach", answer.status, "the answer was cut short");
+    }
+  }
+  const problem = (await answer.json().catch(() => null)) as ProblemBody | null;
+  const faults = problem?.faults ?? [];
+  const said =
+    faults.length > 0
+      ? faults.map((fault) => `${fault.field}: ${fault.reason}`).join("; ")
+      : (problem?.detail ?? problem?.title ?? `HTTP ${answer.status}`);
+  // Too many requests, a time-out on the way and faults of the server itself pass; the rest is a no.
+  const passes = answer.status >= 500 || answer.status === 429 || answer.status === 408;
+  throw new ApiFailure(passes ? "reach" : "refused", answer.status, said, faults);
+}
+
+const post = (body: unknown): RequestInit => ({
+  method: "POST",
+  headers: { "content-type": "application/json" },
+  body: JSON.stringify(body),
+});
+const at = (site: string) => `/sites/${encodeURIComponent(site)}`;
+
+/** Lists come bare or in an envelope named after what they hold. */
+function listOf<T>(answer: unknown, name: string): readonly T[] {
+  if (Array.isArray(answer)) return answer as T[];
+  const inside = typeof answer === "object" && answer !== null ? (answer as Record<string, unknown>)[name] : undefined;
+  return Array.isArray(inside) ? (inside as T[]) : [];
+}
+
+export const api = {
+  root: ROOT,
+  sites: async () => listOf<SiteBody>(await ask("/sites"), "sites"),
+  board: (site: string) => ask<BoardBody>(`${at(site)}/board`),
+  zonePage: (site: string, zone: string) => ask<ZonePageBody>(`${at(site)}/zones/${encodeURIComponent(zone)}`),
+  series: (site: string, zone: string, from: string, to: string, points: number) =>
+    ask<SeriesBody>(
+      `${at(site)}/zones/${encodeURIComponent(zone)}/series?from=${encodeURIComponent(from)}&to=${encodeURIComponent(to)}&points=${points}`,
+    ),
+  sheets: async () => listOf<SheetBody>(await ask("/sheets"), "sheets"),
+  addEntry: (site: string, entry: EntryBody) => ask<EntryBody>(`${at(site)}/journal`, post(entry)),
+  spotCheck: (body: SpotCheckBody) => ask<CallBody>("/spot-check", post(body)),
+};

@@ -1,0 +1,141 @@
+// The board of one site as this device knows it: kept, fetched, streamed, and aged when the server is silent.
+import type { BoardBody } from "#contract/board.ts";
+import type { StreamBody } from "#contract/stream.ts";
+import type { EntryBody } from "#contract/journal.ts";
+import { ApiFailure } from "./api.ts";
+import { applyTold, type Told } from "./apply.ts";
+import type { Keep } from "./keep.ts";
+import { type Signal, signalOf } from "./signal.ts";
+import { type Anchor, SILENT_AFTER_MS } from "./site-clock.ts";
+import { followStream, type StreamPorts } from "./stream.ts";
+
+export interface BoardState {
+  readonly board: BoardBody | null;
+  readonly anchor: Anchor | null;
+  /** Device time at which the server was last heard; null = never in this visit or a kept one. */
+  readonly heardMs: number | null;
+  /** `waiting`: first answer still out. `live`. `away`: silent or gone, what is shown is old. `refused`: there is no such site. */
+  readonly link: "waiting" | "live" | "away" | "refused";
+  readonly alarm: StreamBody<"alarm"> | null;
+}
+
+export interface BoardStore {
+  readonly signal: Signal<BoardState>;
+  /** The newest journal entry that the stream told of; pages fetch anew when it changes. */
+  readonly lastEntry: Signal<EntryBody | null>;
+  start(): void;
+  stop(): void;
+  dismissAlarm(): void;
+}
+
+interface Kept {
+  readonly board: BoardBody;
+  readonly heardMs: number;
+}
+
+const KEEP_EVERY_MS = 10_000;
+/** A slow client is sent only the newest of some events, so gaps are common there: it must not also fetch all the time. */
+const REFETCH_EVERY_MS = 15_000;
+/** A server that starts again is back within a try or two; after that it is gone. */
+const TRIES_BEFORE_AWAY = 3;
+
+function keptFrom(raw: unknown): Kept | null {
+  const kept = raw as Partial<Kept> | null;
+  return kept !== null &&
+    typeof kept === "object" &&
+    typeof kept.heardMs === "number" &&
+    Array.isArray(kept.board?.zones)
+    ? (kept as Kept)
+    : null;
+}
+
+const anchorOf = (board: BoardBody, deviceMs: number): Anchor => ({
+  siteMs: Date.parse(board.at),
+  deviceMs,
+  pace: board.pace,
+});
+
+export function boardStore(
+  site: string,
+  keep: Keep,
+  fetchBoard: (site: string) => Promise<BoardBody>,
+  ports: StreamPorts,
+  deviceNow: () => number,
+): BoardStore {
+  const kept = keptFrom(keep.read(`board.${site}`));
+  const signal = signalOf<BoardState>({
+    board: kept?.board ?? null,
+    anchor: kept === null ? null : anchorOf(kept.board, kept.heardMs),
+    heardMs: kept?.heardMs ?? null,
+    link: "waiting",
+    alarm: null,
+  });
+  const lastEntry = signalOf<EntryBody | null>(null);
+  let running: AbortController | null = null;
+  let watch: ReturnType<typeof setInterval> | undefined;
+  let savedMs = Number.NEGATIVE_INFINITY;
+  let fetchedMs = Number.NEGATIVE_INFINITY;
+
+  const heard = (board: BoardBody | null, saveNow: boolean) => {
+    const now = deviceNow();
+    const before = signal.get();
+    signal.set({
+      ...before,
+      board,
+      heardMs: now,
+      link: board === null ? before.link : "live",
+      anchor: board === null ? before.anchor : anchorOf(board, now),
+    });
+    if (board !== null && (saveNow || now - savedMs >= KEEP_EVERY_MS)) {
+      savedMs = now;
+      keep.write(`board.${site}`, { board, heardMs: now } satisfies Kept);
+    }
+  };
+  const away = () => {
+    if (signal.get().link !== "refused") signal.set({ ...signal.get(), link: "away" });
+  };
+  const refresh = async () => {
+    if (deviceNow() - fetchedMs < REFETCH_EVERY_MS) return;
+    fetchedMs = deviceNow();
+    try {
+      const board = await fetchBoard(site);
+      const shown = signal.get();
+      // The stream may have been faster.
+      if (shown.link !== "live" || shown.board === null || board.at >= shown.board.at) heard(board, true);
+    } catch (cause) {
+      if (cause instanceof ApiFailure && cause.status === 404) signal.set({ ...signal.get(), link: "refused" });
+      else if (signal.get().link === "waiting") away();
+    }
+  };
+  const told = (item: Told) => {
+    heard(applyTold(signal.get().board, item), item.event === "snapshot");
+    if (item.event === "journal") lastEntry.set(item.body as EntryBody);
+    if (item.event === "alarm") signal.set({ ...signal.get(), alarm: item.body });
+  };
+  const checkSilence = () => {
+    const { heardMs, link } = signal.get();
+    if (link === "live" && heardMs !== null && deviceNow() - heardMs > SILENT_AFTER_MS) away();
+  };
+
+  return {
+    signal,
+    lastEntry,
+    start() {
+      if (running !== null) return;
+      running = new AbortController();
+      watch = setInterval(checkSilence, 1000);
+      void refresh();
+      void followStream(
+        ports,
+        { told, gap: () => void refresh(), lost: (times) => (times >= TRIES_BEFORE_AWAY ? away() : undefined) },
+        running.signal,
+      );
+    },
+    stop() {
+      running?.abort();
+      running = null;
+      clearInterval(watch);
+    },
+    dismissAlarm: () => signal.set({ ...signal.get(), alarm: null }),
+  };
+}

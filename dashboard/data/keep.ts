@@ -1,0 +1,26 @@
+// Keeps small things on this device. Storage can be missing or full: then the board works, it only forgets.
+
+export interface Keep {
+  read(key: string): unknown;
+  write(key: string, value: unknown): void;
+}
+
+const PREFIX = "nightslab.";
+
+export const deviceKeep: Keep = {
+  read(key) {
+    try {
+      const text = globalThis.localStorage.getItem(PREFIX + key);
+      return text === null ? null : (JSON.parse(text) as unknown);
+    } catch {
+      return null;
+    }
+  },
+  write(key, value) {
+    try {
+      globalThis.localStorage.setItem(PREFIX + key, JSON.stringify(value));
+    } catch {
+      // A full or forbidden storage must not stop the board.
+    }
+  },
+};

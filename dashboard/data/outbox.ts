@@ -1,0 +1,140 @@
+// Journal entries on their way to the server: kept on this device, sent in order, tried again until the server has answered.
+import type { EntryBody } from "#contract/journal.ts";
+import { ApiFailure } from "./api.ts";
+import type { Keep } from "./keep.ts";
+import { backoffMs } from "./sequence.ts";
+import { type Signal, signalOf } from "./signal.ts";
+
+export interface Waiting {
+  readonly site: string;
+  readonly entry: EntryBody & { readonly id: string };
+}
+
+export interface Refused extends Waiting {
+  readonly why: string;
+}
+
+export interface Written extends Waiting {
+  /** Device time at which the person wrote it. */
+  readonly writtenMs: number;
+  readonly sent: boolean;
+}
+
+export interface OutboxState {
+  readonly waiting: readonly Waiting[];
+  readonly refused: readonly Refused[];
+  /** The last entry written here, while it can be undone. */
+  readonly last: Written | null;
+}
+
+export interface Outbox {
+  readonly signal: Signal<OutboxState>;
+  write(site: string, entry: EntryBody): void;
+  /** Takes back the last entry: dropped if it never left, otherwise undone by an entry of its own. */
+  undo(atIso: string): void;
+  forgetLast(): void;
+  putAwayRefused(id: string): void;
+  /** Tries to send now, without waiting for the next try. */
+  kick(): void;
+}
+
+export interface OutboxPorts {
+  readonly send: (site: string, entry: EntryBody) => Promise<unknown>;
+  readonly deviceNow: () => number;
+  readonly random: () => number;
+  readonly later: (run: () => void, ms: number) => void;
+}
+
+/** An id made here, so that an entry sent twice stays one entry. Works where the page is not a secure context. */
+export function newEntryId(): string {
+  const bytes = globalThis.crypto.getRandomValues(new Uint8Array(12));
+  return `d-${[...bytes].map((byte) => byte.toString(16).padStart(2, "0")).join("")}`;
+}
+
+function waitingFrom(raw: unknown): Waiting[] {
+  return Array.isArray(raw)
+    ? (raw as Waiting[]).filter((item) => typeof item?.site === "string" && typeof item.entry?.id === "string")
+    : [];
+}
+
+export function outbox(keep: Keep, ports: OutboxPorts): Outbox {
+  const signal = signalOf<OutboxState>({ waiting: waitingFrom(keep.read("outbox")), refused: [], last: null });
+  let sending = false;
+  let tries = 0;
+  let round = 0;
+  /** Entries that may have reached the server, whether or not it could answer. */
+  const tried = new Set<string>();
+
+  const change = (part: Partial<OutboxState>) => {
+    signal.set({ ...signal.get(), ...part });
+    if (part.waiting !== undefined) keep.write("outbox", part.waiting);
+  };
+  const settle = (done: Waiting) => {
+    const { waiting, last } = signal.get();
+    tries = 0;
+    change({
+      waiting: waiting.filter((item) => item.entry.id !== done.entry.id),
+      last: last?.entry.id === done.entry.id ? { ...last, sent: true } : last,
+    });
+  };
+  const pump = async () => {
+    if (sending) return;
+    sending = true;
+    try {
+      for (let head = signal.get().waiting[0]; head !== undefined; head = signal.get().waiting[0]) {
+        tried.add(head.entry.id);
+        try {
+          await ports.send(head.site, head.entry);
+          settle(head);
+        } catch (cause) {
+          if (!(cause instanceof ApiFailure) || cause.kind === "reach") throw cause;
+          settle(head);
+          change({ refused: [...signal.get().refused, { ...head, why: cause.message }], last: null });
+        }
+      }
+    } catch {
+      round += 1;
+      const mine = round;
+      // A kick in between starts a round of its own; the older timer then stands aside.
+      ports.later(() => (mine === round ? void pump() : undefined), backoffMs(tries, ports.random()));
+      tries += 1;
+    } finally {
+      sending = false;
+    }
+  };
+
+  return {
+    signal,
+    write(site, entry) {
+      const item = { site, entry: { ...entry, id: entry.id ?? newEntryId() } };
+      change({
+        waiting: [...signal.get().waiting, item],
+        last: { ...item, writtenMs: ports.deviceNow(), sent: false },
+      });
+      void pump();
+    },
+    undo(atIso) {
+      const { last, waiting } = signal.get();
+      if (last === null) return;
+      // An answer can get lost on its way back: only what certainly never left is dropped.
+      if (!tried.has(last.entry.id)) {
+        change({ waiting: waiting.filter((item) => item.entry.id !== last.entry.id), last: null });
+        return;
+      }
+      const { zone = null, by = null, id } = last.entry;
+      const undone: EntryBody & { id: string } = {
+        id: newEntryId(),
+        did: "undone",
+        at: atIso,
+        zone,
+        undoes: id,
+        ...(by === null ? {} : { by }),
+      };
+      change({ waiting: [...waiting, { site: last.site, entry: undone }], last: null });
+      void pump();
+    },
+    forgetLast: () => change({ last: null }),
+    putAwayRefused: (id) => change({ refused: signal.get().refused.filter((item) => item.entry.id !== id) }),
+    kick: () => void pump(),
+  };
+}

@@ -1,0 +1,107 @@
+// Follows the live stream of a site: connects, resumes where it stopped, starts over when the server did, backs off when it is gone.
+import { toldFrom, type Told } from "./apply.ts";
+import { eventReader } from "./event-lines.ts";
+import { backoffMs, type Place, placeFrom, stepOf } from "./sequence.ts";
+import { SILENT_AFTER_MS } from "./site-clock.ts";
+
+export interface StreamPorts {
+  /** Opens the stream and gives its pieces of text; `lastId` asks the server to resume after it. */
+  readonly open: (lastId: string | null, signal: AbortSignal) => Promise<AsyncIterable<string>>;
+  readonly random: () => number;
+  readonly wait: (ms: number, signal: AbortSignal) => Promise<void>;
+}
+
+export interface StreamListener {
+  told(told: Told): void;
+  /** Something between was not seen: fetch the board anew. */
+  gap(): void;
+  /** The connection ended or could not be opened, for the n-th time since anything was heard. */
+  lost(times: number): void;
+}
+
+class NeedsSnapshot extends Error {}
+
+/** Runs until `signal` is aborted; never throws. */
+export async function followStream(ports: StreamPorts, listener: StreamListener, signal: AbortSignal): Promise<void> {
+  let known: Place | null = null;
+  let tries = 0;
+  while (!signal.aborted) {
+    const connection = new AbortController();
+    const stop = () => connection.abort();
+    signal.addEventListener("abort", stop);
+    // A link that died without a word keeps its socket open for many minutes: hang up on silence.
+    let quiet = setTimeout(stop, SILENT_AFTER_MS);
+    try {
+      const pieces = await ports.open(known === null ? null : `${known.startId}-${known.sequence}`, connection.signal);
+      const reader = eventReader();
+      for await (const piece of pieces) {
+        clearTimeout(quiet);
+        quiet = setTimeout(stop, SILENT_AFTER_MS);
+        for (const item of reader.push(piece)) {
+          const place = placeFrom(item.id);
+          const step = stepOf(known, place, item.event);
+          if (step === "restart") throw new NeedsSnapshot();
+          if (step === "skip") continue;
+          if (place !== null) known = place;
+          const told = toldFrom(item.event, item.data);
+          if (told === null) continue;
+          tries = 0;
+          listener.told(told);
+          if (step === "gap") listener.gap();
+        }
+      }
+    } catch (cause) {
+      if (cause instanceof NeedsSnapshot) known = null;
+    } finally {
+      clearTimeout(quiet);
+      signal.removeEventListener("abort", stop);
+      connection.abort();
+    }
+    if (signal.aborted) return;
+    tries += 1;
+    listener.lost(tries);
+    await ports.wait(backoffMs(tries - 1, ports.random()), signal);
+  }
+}
+
+async function* piecesOf(body: ReadableStream<Uint8Array>): AsyncGenerator<string> {
+  const reader = body.getReader();
+  const decoder = new TextDecoder();
+  try {
+    for (;;) {
+      const { done, value } = await reader.read();
+      if (done) return;
+      yield decoder.decode(value, { stream: true });
+    }
+  } finally {
+    reader.releaseLock();
+  }
+}
+
+/** The ports of a browser. Coming back into the net or to the foreground cuts a wait short. */
+export function browserPorts(address: string): StreamPorts {
+  return {
+    random: () => Math.random(),
+    async open(lastId, signal) {
+      const headers: Record<string, string> = { accept: "text/event-stream" };
+      if (lastId !== null) headers["last-event-id"] = lastId;
+      const answer = await fetch(address, { signal, headers, cache: "no-store" });
+      if (!answer.ok || answer.body === null) throw new Error(`HTTP ${answer.status}`);
+      return piecesOf(answer.body);
+    },
+    wait: (ms, signal) =>
+      new Promise((resolve) => {
+        const done = () => {
+          clearTimeout(timer);
+          globalThis.removeEventListener("online", done);
+          document.removeEventListener("visibilitychange", done);
+          signal.removeEventListener("abort", done);
+          resolve();
+        };
+        const timer = setTimeout(done, ms);
+        globalThis.addEventListener("online", done);
+        document.addEventListener("visibilitychange", done);
+        signal.addEventListener("abort", done);
+      }),
+  };
+}

@@ -1,0 +1,34 @@
+// The board of night strips: every zone of the site on one time axis.
+import type { BoardBody } from "#contract/board.ts";
+import { useVoice } from "../../ui/voice.tsx";
+import { Axis } from "./axis.tsx";
+import { ZoneRow } from "./zone-row.tsx";
+import "./board.css";
+
+interface Props {
+  readonly board: BoardBody;
+  /** The server is out of reach: what is shown is the last that was heard. */
+  readonly old: boolean;
+  readonly saidMs: number;
+  readonly hrefOf: (zone: string) => string;
+}
+
+export function Board({ board, old, saidMs, hrefOf }: Props) {
+  const { text } = useVoice();
+  if (board.zones.length === 0) return <p className="empty">{text.board.noZones}</p>;
+  return (
+    <section className={old ? "board board-old" : "board"} aria-label={text.board.title}>
+      <div className="axis">
+        <Axis />
+      </div>
+      <ul className="rows">
+        {board.zones.map((item) => (
+          <ZoneRow key={item.zone.id} item={item} href={hrefOf(item.zone.id)} old={old} saidMs={saidMs} />
+        ))}
+      </ul>
+      <p className="legend">
+        {text.board.hindsight} · {text.board.fades} · {text.board.marginLine}
+      </p>
+    </section>
+  );
+}

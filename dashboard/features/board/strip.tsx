@@ -1,0 +1,137 @@
+// The night strip of a zone: its calls from twelve hours ago to thirty-six ahead, and under it the margin against its limit.
+import type { BoardZoneBody } from "#contract/board.ts";
+import { showChance, showDifference } from "../../units/show.ts";
+import { localHours } from "../../units/zone-time.ts";
+import { textWidthPx } from "../../ui/text-width.ts";
+import { useSize } from "../../ui/use-size.ts";
+import { useVoice } from "../../ui/voice.tsx";
+import { fadeOf, fanPath, linePath, type Span, spanAround, type Stretch, stretchesOf, tideY, xOf } from "./geometry.ts";
+
+const BAR_TOP = 4;
+const BAR_PX = 36;
+const TIDE_TOP = BAR_TOP + BAR_PX + 10;
+const TIDE_PX = { least: 52, most: 110 };
+const TAG_FONT = "700 13px";
+
+interface Props {
+  readonly item: BoardZoneBody;
+  /** Up to when the server has spoken, site time. */
+  readonly saidMs: number;
+}
+
+export function Strip({ item, saidMs }: Props) {
+  const voice = useVoice();
+  const { ref, widthPx, heightPx } = useSize<HTMLDivElement>(640, TIDE_TOP + TIDE_PX.least);
+  const tidePx = Math.min(TIDE_PX.most, Math.max(TIDE_PX.least, heightPx - TIDE_TOP - 4));
+  const height = TIDE_TOP + tidePx + 2;
+  const span = spanAround(voice.nowMs, widthPx);
+  const nowX = xOf(voice.nowMs, span);
+  return (
+    <div className="strip" ref={ref}>
+      <svg
+        width={widthPx}
+        height={height}
+        viewBox={`0 0 ${widthPx} ${height}`}
+        role="img"
+        aria-label={voice.text.board.stripLabel(item.zone.name)}
+      >
+        <g transform={`translate(0 ${BAR_TOP})`}>
+          {stretchesOf(item, saidMs, span).map((stretch) => (
+            <Bar key={`${stretch.kind}${stretch.fromMs}`} stretch={stretch} span={span} />
+          ))}
+        </g>
+        <g transform={`translate(0 ${TIDE_TOP})`}>
+          <Tide item={item} span={span} heightPx={tidePx} />
+        </g>
+        {localHours(span.fromMs, span.toMs, 24, voice.clock.timezone).map((atMs) => (
+          <line
+            key={atMs}
+            className="midnight"
+            x1={xOf(atMs, span)}
+            x2={xOf(atMs, span)}
+            y1={BAR_TOP + BAR_PX}
+            y2={height}
+          />
+        ))}
+        <line className="now-halo" x1={nowX} x2={nowX} y1={0} y2={height} />
+        <line className="now-line" x1={nowX} x2={nowX} y1={0} y2={height} />
+      </svg>
+    </div>
+  );
+}
+
+function Bar({ stretch, span }: { readonly stretch: Stretch; readonly span: Span }) {
+  const { text, clock, nowMs } = useVoice();
+  const x = xOf(stretch.fromMs, span);
+  const width = xOf(stretch.toMs, span) - x;
+  if (stretch.call === null)
+    return <rect className="bar bar-blind" x={x + 1} y={1} width={Math.max(0, width - 2)} height={BAR_PX - 2} />;
+  const fade = stretch.kind === "ahead" ? fadeOf(stretch.chance) : 0;
+  const chance = showChance(stretch.chance);
+  const at = clock.time(stretch.fromMs);
+  // What begins now has its word at the left already.
+  const tags =
+    stretch.fromMs <= nowMs + 60_000
+      ? [chance]
+      : [`${text.words[stretch.call]} ${at} · ${chance}`, `${at} · ${chance}`, chance];
+  const tag =
+    stretch.kind !== "ahead" || stretch.chance >= 0.995
+      ? undefined
+      : tags.find((candidate) => textWidthPx(candidate, TAG_FONT) + 26 < width);
+  return (
+    <g className={`bar bar-${stretch.call} bar-${stretch.kind}`}>
+      <rect x={x} y={0} width={width} height={BAR_PX} className="bar-fill" fill={`url(#fill-${stretch.call})`} />
+      {fade > 0 && <rect x={x} y={0} width={width} height={BAR_PX} fill={`url(#fade-${fade})`} />}
+      <rect x={x + 1} y={1} width={Math.max(0, width - 2)} height={BAR_PX - 2} className="bar-edge" />
+      {tag !== undefined && (
+        <>
+          <rect className="tag" x={x + 8} y={8} width={textWidthPx(tag, TAG_FONT) + 10} height={BAR_PX - 16} rx={2} />
+          <text className="tag-text" x={x + 13} y={BAR_PX / 2 + 4.5}>
+            {tag}
+          </text>
+        </>
+      )}
+    </g>
+  );
+}
+
+function Tide({
+  item,
+  span,
+  heightPx,
+}: {
+  readonly item: BoardZoneBody;
+  readonly span: Span;
+  readonly heightPx: number;
+}) {
+  const { text, units } = useVoice();
+  const tide = { heightPx, limitK: item.marginLimitK ?? 3 };
+  const { pastMargin, outlook } = item;
+  const limitY = tideY(tide.limitK, tide);
+  const aheadMs = outlook === null ? 0 : Date.parse(outlook.from);
+  return (
+    <>
+      <rect className="tide-below" x={0} y={limitY} width={span.widthPx} height={heightPx - limitY} />
+      <rect fill="url(#fill-below)" x={0} y={limitY} width={span.widthPx} height={heightPx - limitY} />
+      <line className="tide-limit" x1={0} x2={span.widthPx} y1={limitY} y2={limitY} />
+      {outlook !== null && (
+        <>
+          <path
+            className="tide-fan"
+            d={fanPath(aheadMs, outlook.stepS * 1000, outlook.marginK.q10, outlook.marginK.q90, span, tide)}
+          />
+          <path className="tide-mid" d={linePath(aheadMs, outlook.stepS * 1000, outlook.marginK.q50, span, tide)} />
+        </>
+      )}
+      <path
+        className="tide-past"
+        d={linePath(Date.parse(pastMargin.from), pastMargin.stepS * 1000, pastMargin.marginK, span, tide)}
+      />
+      {item.marginLimitK !== null && (
+        <text className="tide-text" x={4} y={limitY + 13}>
+          {text.board.limit} {showDifference(item.marginLimitK, units)}
+        </text>
+      )}
+    </>
+  );
+}

@@ -1,0 +1,30 @@
+// The page: makes the long-lived parts and shows the dashboard.
+import { StrictMode } from "react";
+import { createRoot } from "react-dom/client";
+import { App } from "./app/app.tsx";
+import { browserServices, ServicesProvider } from "./app/services.tsx";
+import { LANGUAGES } from "./text/languages.ts";
+import "./ui/tokens.css";
+import "./ui/base.css";
+
+async function show(root: HTMLElement): Promise<void> {
+  const services = browserServices();
+  const chosen = services.prefs.signal.get().language;
+  const first = await LANGUAGES[chosen]();
+  const render = createRoot(root);
+  const page = (dictionaries: Parameters<typeof App>[0]["dictionaries"]) =>
+    render.render(
+      <StrictMode>
+        <ServicesProvider value={services}>
+          <App dictionaries={dictionaries} />
+        </ServicesProvider>
+      </StrictMode>,
+    );
+  page({ en: first, es: first });
+  // The other language comes right after the first picture, so that it is there when the server is not.
+  const [en, es] = await Promise.all([LANGUAGES.en(), LANGUAGES.es()]);
+  page({ en, es });
+}
+
+const root = document.getElementById("root");
+if (root !== null) void show(root);

@@ -1,0 +1,189 @@
+// Spanish: one sentence for each rule, for when it is the rule to read first.
+import type { RuleFacts, RuleSentences, Sentence } from "./facts.ts";
+
+const say = (lead: string, rest = ""): Sentence => ({ lead, rest });
+const at = (f: RuleFacts) => (f.place === null ? "" : ` en ${f.place}`);
+const limit = (f: RuleFacts) => (f.limit === null ? "" : `Límite ${f.limit}.`);
+const limitAfter = (f: RuleFacts) => (f.limit === null ? "" : `, límite ${f.limit}`);
+const since = (f: RuleFacts) => (f.since === null ? "" : ` desde ${f.since}`);
+const detail = (f: RuleFacts) => (f.detail === null ? "" : `: ${f.detail}`);
+const join = (...parts: string[]) => parts.filter((part) => part !== "").join(" ");
+const dewPoint = (below: boolean) => (below ? "debajo del punto de rocío" : "sobre el punto de rocío");
+
+const reads = (f: RuleFacts, what: string, unknown: string) =>
+  f.measured === null ? `${unknown}${at(f)}.` : `${what} ${f.measured}${at(f)}.`;
+const night = (f: RuleFacts, bare: string): Sentence => {
+  if (f.night === null)
+    return say(bare, f.measured === null ? "" : `Probabilidad de aguantar ${f.measured}${limitAfter(f)}.`);
+  const { low, lowBelow, at: when, chance, limit: margin } = f.night;
+  const chances = `Probabilidad de que la noche aguante ${chance}${f.limit === null ? "" : `, se pide ${f.limit}`}.`;
+  return say(
+    `La losa puede bajar a ${low} ${dewPoint(lowBelow)} a las ${when}.`,
+    join(margin === null ? "" : `Límite ${margin}.`, chances),
+  );
+};
+
+export const esRules: RuleSentences = {
+  "data-missing": (f) =>
+    say(
+      f.place === null ? "Todavía sin lectura." : `Sensor sin lectura: ${f.place}.`,
+      "Revise el sensor, o mida a mano losa, aire y humedad.",
+    ),
+  "data-stale": (f) =>
+    say(
+      f.ago === null ? "Las lecturas son muy viejas." : `Sin lectura desde hace ${f.ago}.`,
+      join(
+        f.lastCall === null ? "" : `La última decisión fue ${f.lastCall}; ahora no vale.`,
+        "Revise el sensor o mida a mano.",
+      ),
+    ),
+  "data-fault": (f) => say(`Falla de sensor${at(f)}${detail(f)}.`, "Revise el sensor o mida a mano."),
+  "data-conflict": (f) =>
+    say(
+      `Las lecturas no coinciden${f.measured === null ? "" : `, diferencia ${f.measured}`}${at(f)}.`,
+      join(limit(f), "Mida a mano para aclararlo."),
+    ),
+  "unit-doubt": (f) =>
+    say(
+      `${f.measured === null ? "Un número" : f.measured}${at(f)} solo tiene sentido en otra unidad.`,
+      "Confirme la unidad de ese sensor.",
+    ),
+  "clock-doubt": (f) =>
+    say(
+      `El reloj del sensor${at(f)} no es de fiar.`,
+      join(f.measured === null ? "" : `Diferencia ${f.measured}.`, "Póngalo en hora."),
+    ),
+  "sheet-invalid": (f) =>
+    say(`La ficha no puede ser correcta${detail(f)}.`, "Compárela con la ficha técnica del producto y corríjala."),
+  "record-missing": (f) =>
+    say(
+      `No hay registro de lo que está en el piso${detail(f)}.`,
+      "Anote la última mano, o el pulido de la losa desnuda.",
+    ),
+  hold: (f) => say(`Detenido${since(f)}${detail(f)}.`, "Libérelo cuando la causa haya pasado."),
+  "filler-soft": (f) =>
+    say(
+      "El relleno de grietas todavía no está duro.",
+      join(
+        f.measured === null ? "" : `Rellenado hace ${f.measured}${limitAfter(f)}.`,
+        "No pula ni aplique hasta que lo esté.",
+      ),
+    ),
+  "film-soft": (f) =>
+    say(
+      `La película está blanda${since(f)}.`,
+      "Una película blanda nunca se lija. Tóquela más tarde y anote lo que vea.",
+    ),
+  "cure-short": (f) =>
+    say(
+      f.measured === null
+        ? "A la película le falta curar para la siguiente mano."
+        : `La película lleva ${f.measured} de su curado mínimo.`,
+      f.opens === null ? "" : `La ventana abre como a las ${f.opens}.`,
+    ),
+  blush: (f) =>
+    say(
+      `Hubo condensación en la película${f.measured === null ? "" : ` por ${f.measured}`}${at(f)}: velo graso.`,
+      f.steps === null ? "" : `Sigue: ${f.steps}, luego aplicar.`,
+    ),
+  "inspect-due": (f) =>
+    say(
+      `Revise la película${f.measured === null ? "" : `: ${f.measured} muy cerca del rocío o sin lectura`}.`,
+      join(limit(f), "Pase un trapo, mire con luz rasante y anote lo que vea."),
+    ),
+  "window-closed": (f) =>
+    say(
+      `La ventana cerró${f.since === null ? (f.closes === null ? "" : ` ${f.closes}`) : ` ${f.since}`}.`,
+      f.steps === null ? "Lijar, limpiar, luego aplicar." : `Sigue: ${f.steps}, luego aplicar.`,
+    ),
+  "abrasion-stale": (f) =>
+    say(
+      `Se lijó hace demasiado${f.since === null ? "" : `, ${f.since}`}.`,
+      join(
+        f.measured === null ? "" : `${f.measured}${limitAfter(f)}.`,
+        f.steps === null ? "Lije de nuevo y limpie." : `Sigue: ${f.steps}.`,
+      ),
+    ),
+  dust: (f) => say(`Hay polvo en el piso${since(f)}.`, "Límpielo, luego aplique."),
+  frost: (f) =>
+    say(
+      `Hay escarcha en la losa${at(f)}.`,
+      join(f.measured === null ? "" : `Losa ${f.measured}${limitAfter(f)}.`, "Caliente la losa y deje que seque."),
+    ),
+  condensing: (f) =>
+    say(
+      f.size === null
+        ? "El piso está sudando."
+        : `El piso está sudando: losa ${f.size} ${dewPoint(f.negative)}${at(f)}.`,
+      "Nada se aplica sobre piso mojado.",
+    ),
+  "surface-damp": (f) =>
+    say(
+      `El piso está húmedo${since(f)}.`,
+      join(
+        f.measured === null ? "" : `Quedan unos ${f.measured} de agua${limitAfter(f)}.`,
+        "Deje que seque y anótelo cuando esté seco.",
+      ),
+    ),
+  "slab-cold": (f) => say(reads(f, "Losa muy fría:", "Temperatura de losa desconocida"), limit(f)),
+  "slab-hot": (f) => say(reads(f, "Losa muy caliente:", "Temperatura de losa desconocida"), limit(f)),
+  "air-cold": (f) => say(reads(f, "Aire muy frío:", "Temperatura del aire desconocida"), limit(f)),
+  "air-hot": (f) => say(reads(f, "Aire muy caliente:", "Temperatura del aire desconocida"), limit(f)),
+  "air-damp": (f) => say(reads(f, "Aire muy húmedo:", "Humedad desconocida"), limit(f)),
+  "air-dry": (f) => say(reads(f, "Aire muy seco:", "Humedad desconocida"), limit(f)),
+  "vapour-low": (f) => say(reads(f, "Muy poca agua en el aire para curar:", "Agua en el aire desconocida"), limit(f)),
+  "dew-margin": (f) =>
+    say(
+      f.size === null
+        ? `Distancia al punto de rocío desconocida${at(f)}.`
+        : `Losa ${f.size} ${dewPoint(f.negative)}${at(f)}.`,
+      limit(f),
+    ),
+  "slab-rising": (f) =>
+    say(
+      `La losa se está calentando${f.measured === null ? "" : ` ${f.measured}`}${at(f)}.`,
+      join(limit(f), "Una losa que se calienta hace burbujas: espere a que esté estable o bajando."),
+    ),
+  "slab-moisture": (f) =>
+    say(
+      f.measured === null ? "No hay prueba de humedad de la losa." : `Humedad en la losa ${f.measured}${at(f)}.`,
+      limit(f),
+    ),
+  "resin-temp": (f) =>
+    say(
+      f.measured === null ? "Temperatura de la resina desconocida." : `Resina a ${f.measured}.`,
+      join(limit(f), "Lleve las cubetas a temperatura y mida de nuevo."),
+    ),
+  "hand-check": (f) =>
+    say(
+      "Revise a mano.",
+      join(
+        f.size === null
+          ? ""
+          : `Losa ${f.size} ${dewPoint(f.negative)}: pasa por menos que su incertidumbre${limitAfter(f)}.`,
+        "Mida losa, aire y humedad.",
+      ),
+    ),
+  "not-sustained": (f) =>
+    say("Bien ahora, pero aún no por una hora completa.", f.since === null ? "" : `Bien desde ${f.since}.`),
+  "finish-late": (f) =>
+    say(
+      `El final del piso quedaría después de que cierra la ventana${f.closes === null ? "" : ` ${f.closes}`}.`,
+      f.fits === null ? "" : `Alcanza para ${f.fits}: divida en una junta, o lije después.`,
+    ),
+  "night-unknown": () =>
+    say(
+      "No se sabe cómo viene la noche.",
+      "Anote la mínima y el punto de rocío de esta noche, o espere un día de lecturas.",
+    ),
+  "night-dew": (f) => night(f, "Es probable que haya condensación en la mano fresca esta noche."),
+  "night-cold": (f) =>
+    say(
+      f.night === null
+        ? "La noche será probablemente muy fría para la mano."
+        : `La noche será probablemente muy fría para la mano: probabilidad de aguantar ${f.night.chance}.`,
+      f.measured === null || f.night !== null
+        ? limit(f).replace("Límite", "Se pide")
+        : `${f.measured}${limitAfter(f)}.`,
+    ),
+};

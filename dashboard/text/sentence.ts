@@ -1,0 +1,137 @@
+// Composes what a strip says: the limiting reason or the window of work, and the next change.
+import type { BoardZoneBody } from "#contract/board.ts";
+import type { CallBody, RuleResultBody } from "#contract/call.ts";
+import type { RuleUnit } from "#core/judge/call.ts";
+import { showArea, showBoth, showChance, showDuration, type UnitSystem } from "../units/show.ts";
+import type { Clock } from "./clock.ts";
+import type { Dictionary } from "./en.ts";
+import type { RuleFacts, Sentence } from "./facts.ts";
+
+export interface Voice {
+  readonly text: Dictionary;
+  readonly clock: Clock;
+  readonly units: UnitSystem;
+  readonly nowMs: number;
+  /** `node/quantity` to the place that people know; the name itself if it has none. */
+  readonly placeOf: (probe: string) => string;
+}
+
+export interface StripWords {
+  readonly lead: string;
+  readonly rest: string;
+  /** The next change with its clock time and how far off it is; empty when none is foreseen. */
+  readonly next: string;
+}
+
+/** Without usable data the word stays WAIT, but its sign is broken. */
+export function isBlind(call: Pick<CallBody, "call" | "limiting">): boolean {
+  return call.call === "wait" && (call.limiting === "data-missing" || call.limiting === "data-stale");
+}
+
+const ms = (iso: string) => Date.parse(iso);
+
+export function factsOf(
+  rule: RuleResultBody,
+  item: Pick<BoardZoneBody, "call" | "marginLimitK" | "past">,
+  voice: Voice,
+): RuleFacts {
+  const { call } = item;
+  const unit = rule.unit as RuleUnit | null;
+  const at = (iso: string | null) => (iso === null ? null : voice.clock.when(ms(iso), voice.nowMs));
+  const before = [...item.past]
+    .reverse()
+    .find((stretch) => stretch.limiting === null || !stretch.limiting.startsWith("data-"));
+  const [low] = call.night?.lowestMarginK ?? [];
+  return {
+    measured: rule.measured === null ? null : showBoth(rule.measured, unit, voice.units),
+    limit: rule.limit === null ? null : showBoth(rule.limit, unit, voice.units),
+    negative: (rule.measured ?? 0) < 0,
+    size: rule.measured === null ? null : showBoth(Math.abs(rule.measured), unit, voice.units),
+    place: rule.probe === null ? null : voice.placeOf(rule.probe),
+    since: at(rule.since),
+    ago: rule.since === null ? null : showDuration(voice.nowMs - ms(rule.since)),
+    detail: rule.detail === null ? null : (voice.text.details[rule.detail] ?? rule.detail),
+    opens: at(call.window.opensAt),
+    closes: at(call.window.closesAt),
+    steps: call.steps.length === 0 ? null : call.steps.map((step) => voice.text.steps[step]).join(", "),
+    fits: call.pour === null ? null : showArea(call.pour.fitsM2, voice.units),
+    lastCall: before === undefined ? null : voice.text.words[before.call].toLowerCase(),
+    night:
+      call.night === null || low === undefined
+        ? null
+        : {
+            low: showBoth(Math.abs(low), "K", voice.units),
+            lowBelow: low < 0,
+            at: voice.clock.when(ms(call.night.lowestAt), voice.nowMs),
+            chance: showChance(call.night.chanceHolds),
+            limit: item.marginLimitK === null ? null : showBoth(item.marginLimitK, "K", voice.units),
+          },
+  };
+}
+
+export function nextWords(call: CallBody, voice: Voice): string {
+  if (call.next === null) return "";
+  const likelyMs = ms(call.next.likely);
+  const inMs = likelyMs - voice.nowMs;
+  return voice.text.next[call.next.call]({
+    at: voice.clock.when(likelyMs, voice.nowMs),
+    in: inMs < 60_000 ? voice.text.anyMinute : voice.text.inTime(showDuration(inMs)),
+    chance: showChance(call.next.chance),
+  });
+}
+
+function pourWords(call: CallBody, voice: Voice): Sentence {
+  const at = (iso: string | null | undefined) =>
+    iso === null || iso === undefined ? null : voice.clock.when(ms(iso), voice.nowMs);
+  const { pour: words } = voice.text;
+  const until = at(call.validUntil);
+  const left = call.validUntil === null ? null : showDuration(ms(call.validUntil) - voice.nowMs);
+  const closes = at(call.window.closesAt);
+  const lastMix = at(call.pour?.lastMixAt);
+  const finish = at(call.pour?.finishBy);
+  return {
+    lead:
+      until === null || left === null
+        ? words.open
+        : call.pouring
+          ? words.goOnUntil(until, left)
+          : words.until(until, left),
+    rest: [
+      lastMix === null ? (finish === null ? "" : words.finish(finish)) : words.lastMix(lastMix, finish),
+      closes === null ? "" : words.closes(closes),
+    ]
+      .filter((part) => part !== "")
+      .join(" "),
+  };
+}
+
+function finishedWords(call: CallBody, voice: Voice): Sentence {
+  const { finished: words } = voice.text;
+  const at = (iso: string) => voice.clock.when(ms(iso), voice.nowMs);
+  const { walkOnAt = null, driveOnAt = null, estimated = false } = call.film ?? {};
+  const walked = walkOnAt !== null && ms(walkOnAt) <= voice.nowMs;
+  const lead = walkOnAt === null ? words.plain : walked ? words.walkSince(at(walkOnAt)) : words.walk(at(walkOnAt));
+  const drive =
+    driveOnAt === null
+      ? ""
+      : ms(driveOnAt) <= voice.nowMs
+        ? words.driveSince(at(driveOnAt))
+        : words.drive(at(driveOnAt));
+  return { lead, rest: [drive, estimated ? words.estimated : ""].filter((part) => part !== "").join(" ") };
+}
+
+/** What stands beside the strip of a zone. */
+export function stripWords(item: Pick<BoardZoneBody, "call" | "marginLimitK" | "past">, voice: Voice): StripWords {
+  const { call } = item;
+  const rule = call.rules.find((candidate) => candidate.rule === call.limiting);
+  const next = nextWords(call, voice);
+  if (rule !== undefined) {
+    const said = voice.text.rules[rule.rule](factsOf(rule, item, voice));
+    const joint = call.pouring && call.call === "wait" ? ` ${voice.text.pour.stopAtJoint}` : "";
+    return { lead: said.lead, rest: `${said.rest}${joint}`.trim(), next };
+  }
+  if (call.call === "pour") return { ...pourWords(call, voice), next };
+  if (call.call === "finished") return { ...finishedWords(call, voice), next };
+  const steps = call.steps.map((step) => voice.text.steps[step]).join(", ");
+  return { lead: steps === "" ? voice.text.noReason : voice.text.stepsFirst(steps), rest: "", next };
+}

@@ -1,0 +1,149 @@
+// A small server with the made-up site, for browser tests: the built dashboard, the API and the stream, under the real content policy.
+import { readFile } from "node:fs/promises";
+import { createServer, type IncomingMessage, type Server, type ServerResponse } from "node:http";
+import { extname, join } from "node:path";
+import type { BoardBody } from "#contract/board.ts";
+import type { EntryBody } from "#contract/journal.ts";
+import { readEntryBody } from "#contract/journal.ts";
+import { problem, PROBLEM_MEDIA_TYPE } from "#contract/problem.ts";
+import { builtDashboard } from "./built-dashboard.ts";
+import { sampleBoard, sampleSeries, sampleSheets, sampleSpotCheck, sampleZonePage } from "./sample-night.ts";
+
+export interface BoardServer {
+  url: string;
+  /** Entries in the order in which they were accepted. */
+  entries: EntryBody[];
+  /** Sends an event to every open stream. */
+  emit(event: string, body: unknown): void;
+  /** Stops answering and hangs up on everybody; `revive` listens again on the same port under a new start id. */
+  kill(): Promise<void>;
+  revive(): Promise<void>;
+}
+
+export interface BoardServerWishes {
+  /** The moment of the board, epoch ms; the fixed sample moment when left out. */
+  at?: number;
+  board?: (board: BoardBody) => BoardBody;
+  sites?: number;
+}
+
+const TYPES: Record<string, string> = {
+  ".html": "text/html; charset=utf-8",
+  ".js": "text/javascript",
+  ".css": "text/css",
+  ".svg": "image/svg+xml",
+};
+const POLICY =
+  "default-src 'self'; script-src 'self'; style-src 'self'; img-src 'self'; connect-src 'self'; object-src 'none'; base-uri 'none'; frame-ancestors 'none'";
+
+async function bodyOf(request: IncomingMessage): Promise<unknown> {
+  let text = "";
+  for await (const piece of request) text += String(piece);
+  return JSON.parse(text) as unknown;
+}
+
+export async function startBoardServer(wishes: BoardServerWishes = {}): Promise<BoardServer> {
+  const folder = await builtDashboard();
+  const entries: EntryBody[] = [];
+  const streams = new Set<ServerResponse>();
+  let start = 1;
+  let sequence = 0;
+  let server: Server;
+  const board = () => (wishes.board ?? ((same: BoardBody) => same))(sampleBoard(wishes.at));
+  const json = (response: ServerResponse, body: unknown, status = 200) =>
+    response
+      .writeHead(status, { "content-type": status < 400 ? "application/json" : PROBLEM_MEDIA_TYPE })
+      .end(JSON.stringify(body));
+  const frame = (event: string, body: unknown) =>
+    `event: ${event}\nid: s-${start}-${sequence}\ndata: ${JSON.stringify(body)}\n\n`;
+
+  async function api(request: IncomingMessage, response: ServerResponse, path: string, query: URLSearchParams) {
+    const { site } = board();
+    if (path === "/sites")
+      return json(
+        response,
+        Array.from({ length: wishes.sites ?? 1 }, (_, index) =>
+          index === 0 ? site : { ...site, id: `${site.id}-${index + 1}`, name: `${site.name} ${index + 1}` },
+        ),
+      );
+    if (path === "/sheets") return json(response, sampleSheets());
+    if (path === "/spot-check") {
+      const call = sampleSpotCheck((await bodyOf(request)) as Parameters<typeof sampleSpotCheck>[0]);
+      return call === null
+        ? json(response, problem(422, "Does not fit", [{ field: "/sheet", reason: "is not a known sheet" }]), 422)
+        : json(response, call);
+    }
+    const [, , area, id, leaf] = path.slice(1).split("/");
+    if (area === "board") return json(response, board());
+    if (area === "stream") {
+      response.writeHead(200, { "content-type": "text/event-stream", "cache-control": "no-store" });
+      response.write(frame("snapshot", board()));
+      streams.add(response);
+      response.on("close", () => streams.delete(response));
+      return;
+    }
+    if (area === "journal") {
+      const read = readEntryBody(await bodyOf(request));
+      if (!read.ok) return json(response, problem(422, "Does not fit", read.faults), 422);
+      if (!entries.some((entry) => entry.id === read.value.id)) entries.push(read.value);
+      return json(response, { ...read.value, heardAt: read.value.at });
+    }
+    if (area === "zones" && id !== undefined && leaf === "series") {
+      return json(
+        response,
+        sampleSeries(
+          id,
+          Date.parse(query.get("from") ?? ""),
+          Date.parse(query.get("to") ?? ""),
+          Number(query.get("points")),
+          wishes.at,
+        ),
+      );
+    }
+    const zone = area === "zones" && id !== undefined ? sampleZonePage(id, wishes.at) : null;
+    if (zone !== null) return json(response, { ...zone, journal: [...zone.journal, ...entries] });
+    return json(response, problem(404, "Not found"), 404);
+  }
+
+  async function handle(request: IncomingMessage, response: ServerResponse) {
+    const { pathname, searchParams } = new URL(request.url ?? "/", "http://localhost");
+    response.setHeader("content-security-policy", POLICY);
+    if (pathname.startsWith("/api/v1")) return void (await api(request, response, pathname.slice(7), searchParams));
+    const file = join(folder, pathname === "/" ? "index.html" : pathname);
+    const content = await readFile(file).catch(() => null);
+    if (content === null) return void response.writeHead(404).end();
+    response.writeHead(200, { "content-type": TYPES[extname(file)] ?? "application/octet-stream" }).end(content);
+  }
+
+  const listen = (port: number) =>
+    new Promise<number>((resolve, reject) => {
+      server = createServer((request, response) => void handle(request, response).catch(() => response.destroy()));
+      server.once("error", reject);
+      server.listen(port, "127.0.0.1", () => {
+        const address = server.address();
+        resolve(typeof address === "object" && address !== null ? address.port : 0);
+      });
+    });
+  const port = await listen(0);
+  const beat = setInterval(() => emit("beat", { at: board().at }), 15_000);
+  function emit(event: string, body: unknown) {
+    sequence += 1;
+    for (const stream of streams) stream.write(frame(event, body));
+  }
+
+  return {
+    url: `http://127.0.0.1:${port}`,
+    entries,
+    emit,
+    async kill() {
+      clearInterval(beat);
+      server.closeAllConnections();
+      await new Promise<void>((resolve) => server.close(() => resolve()));
+    },
+    async revive() {
+      start += 1;
+      sequence = 0;
+      await listen(port);
+    },
+  };
+}
