@@ -21,6 +21,7 @@ function run(command: string, args: string[]): void {
  * a service; 101 answers no. A policy that is already there is left alone.
  */
 export function installQuietly(packages: string[]): void {
+  console.error(`preflight: installing ${packages.join(", ")}`);
   const ownPolicy = !existsSync(policyFile);
   if (ownPolicy) writeFileSync(policyFile, "#!/bin/sh\nexit 101\n", { mode: 0o755 });
   try {
@@ -36,10 +37,7 @@ export default function setup(_runner?: unknown, programs = outsidePrograms(), i
   const missing = programs.filter((program) => findProgram(program.command) === null);
   if (missing.length === 0) return;
   const names = missing.map((program) => program.package);
-  if (process.getuid?.() === 0 && findProgram("apt-get") !== null) {
-    console.error(`preflight: installing ${names.join(", ")}`);
-    install(names);
-  }
+  if (process.getuid?.() === 0 && findProgram("apt-get") !== null) install(names);
   const still = missing.filter((program) => findProgram(program.command) === null);
   if (still.length > 0) {
     const list = still.map((program) => program.package).join(" ");

@@ -10,7 +10,7 @@ export default defineConfig({
     pool: "forks",
     maxWorkers: 2,
     testTimeout: 30_000,
-    hookTimeout: 60_000,
+    hookTimeout: 120_000,
     passWithNoTests: false,
     // A test that is marked to run alone would hide all the others.
     allowOnly: false,

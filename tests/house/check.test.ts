@@ -1,6 +1,6 @@
 // `npm run check` itself, on a tree with something wrong for every gate: it must go through all of them and fail.
 import { spawnSync } from "node:child_process";
-import { cpSync } from "node:fs";
+import { cpSync, readFileSync } from "node:fs";
 import { join } from "node:path";
 import { afterAll, beforeAll, expect, it } from "vitest";
 import { type PlantedTree, plantTree, projectRoot } from "./plant.ts";
@@ -15,13 +15,11 @@ beforeAll(() => {
     "server/core/lint.ts": "// Asks the clock.\nexport const nowMs = () => Date.now();",
     "server/core/types.ts": '// A word for a number.\nexport const slabC: number = "cold";',
     "server/core/imports.ts": '// Reads files.\nimport "node:fs";',
-    "server/core/plain.ts": "// Nothing wrong.\nexport const marginK = 3;",
-    "server/contract/plain.ts": "// Nothing wrong.\nexport const limitK = 3;",
-    "server/plain.ts": "// Nothing wrong.\nexport const everyS = 60;",
-    "dashboard/plain.ts": "// Nothing wrong.\nexport const widthPx = 412;",
-    "dashboard/vite.config.ts": "// Nothing wrong.\nexport default {};",
-    "firmware-sim/plain.ts": "// Nothing wrong.\nexport const seed = 7;",
-    "tests/plain.ts": "// Nothing wrong.\nexport const at = 0;",
+    // One folder is enough here: what each gate catches where is the business of the other tests of the law.
+    "tsconfig.json": readFileSync(join(projectRoot, "tsconfig.json"), "utf8").replace(
+      /"references": \[[^\]]*\]/,
+      '"references": [{ "path": "server/core" }]',
+    ),
   });
   for (const path of [".ci", ".biome.json", ".gitignore"]) {
     cpSync(join(projectRoot, path), join(tree.root, path), { recursive: true });
