@@ -15,7 +15,7 @@ function logVapour(airC: number, rhPct: number): number {
 
 /**
  * Dew point over liquid water, °C. `airC` and `rhPct` from the same chip.
- * Within 0.03 K of the IAPWS and Murphy-Koop reference for 5 to 40 °C and 30 % or more, 0.09 K from -30 to 50 °C and 5 % up.
+ * Within 0.04 K of the IAPWS and Murphy-Koop reference for 5 to 40 °C and 30 % or more, 0.09 K from -30 to 50 °C and 5 % up.
  */
 export function dewPointC(airC: number, rhPct: number): number {
   const log = logVapour(airC, rhPct);
@@ -50,7 +50,7 @@ export function frostPointC(airC: number, rhPct: number): number {
   return frostPointFromDewPointC(dewPointC(airC, rhPct));
 }
 
-/** Frost point, °C, of the same vapour; a dew point above 0 °C is given back. Within 0.04 K from -40 to 0 °C. */
+/** Frost point, °C, of the same vapour; a dew point above 0 °C is given back. Within 0.02 K from -40 to 0 °C. */
 export function frostPointFromDewPointC(dewPointC: number): number {
   demandWithin("dewPointC", dewPointC, DEW_POINT_RANGE_C);
   if (dewPointC > 0) return dewPointC;

@@ -28,7 +28,7 @@ export function waterGPerKgFromVapour(vapourPressurePa: number, pressurePa: numb
   return (1000 * WATER_TO_AIR * vapourPressurePa) / (pressurePa - vapourPressurePa);
 }
 
-/** Humidity ratio, g of water per kg of dry air; humidity over liquid water. Within 0.3 % of the ideal-gas reference. */
+/** Humidity ratio, g of water per kg of dry air; humidity over liquid water. Within 0.15 % of the ideal-gas reference from 5 to 40 °C, 0.5 % from -30 to 50 °C. */
 export function waterGPerKg(airC: number, rhPct: number, pressurePa: number): number {
   return waterGPerKgFromVapour(vapourPa(airC, rhPct), pressurePa);
 }

@@ -1,4 +1,5 @@
 // The zones of a site at a moment: those on record, with splits applied.
+import type { JournalEntry } from "#core/zone/journal.ts";
 import type { SiteLog, Zone } from "#core/zone/site.ts";
 
 /** A zone as it stands now; parts made by a split know whose floor they were. */
@@ -9,7 +10,61 @@ export interface ZoneNow extends Zone {
   readonly splitFrom: { readonly zone: string; readonly atMs: number } | null;
 }
 
-/** Zones that can be judged at `nowMs`: a zone that was split is replaced by its parts. */
+function standing(log: SiteLog, heardByMs: number): JournalEntry[] {
+  const heard = log.journal.filter((entry) => entry.heardMs <= heardByMs);
+  const undone = new Set(heard.flatMap((entry) => entry.undoes ?? []));
+  return heard.filter((entry) => !undone.has(entry.id)).sort((a, b) => a.atMs - b.atMs);
+}
+
+/** Every zone that ever was, parents of splits included; `open` says which can be judged. */
+function allZones(log: SiteLog, heardByMs: number): Map<string, { zone: ZoneNow; open: boolean }> {
+  const zones = new Map<string, { zone: ZoneNow; open: boolean }>();
+  for (const zone of log.zones) zones.set(zone.id, { zone: { ...zone, probes: null, splitFrom: null }, open: true });
+  for (const entry of standing(log, heardByMs)) {
+    if (entry.did !== "split" || entry.zone === null) continue;
+    const parent = zones.get(entry.zone);
+    if (parent === undefined || !parent.open) continue;
+    parent.open = false;
+    for (const part of entry.into) {
+      const zone: ZoneNow = {
+        ...parent.zone,
+        id: part.id,
+        name: part.name ?? `${parent.zone.name} (${part.id})`,
+        areaM2: part.areaM2,
+        probes: part.probes ?? parent.zone.probes,
+        splitFrom: { zone: entry.zone, atMs: entry.atMs },
+      };
+      zones.set(part.id, { zone, open: true });
+    }
+  }
+  return zones;
+}
+
+/** Zones that can be judged, from what had been heard by `heardByMs`: a zone that was split is replaced by its parts. */
 export function zonesAt(log: SiteLog, heardByMs: number): readonly ZoneNow[] {
-  throw new RangeError(`${log.site} ${heardByMs}`);
+  return [...allZones(log, heardByMs).values()].filter((item) => item.open).map((item) => item.zone);
+}
+
+/** The zone and the zones it was split from, nearest first. Throws RangeError if it does not exist. */
+export function lineageOf(log: SiteLog, zone: string, heardByMs: number): readonly ZoneNow[] {
+  const all = allZones(log, heardByMs);
+  const chain: ZoneNow[] = [];
+  for (let id: string | undefined = zone; id !== undefined; ) {
+    const found: ZoneNow | undefined = all.get(id)?.zone;
+    if (found === undefined) throw new RangeError(`zone: "${id}" is not a zone of site "${log.site}"`);
+    chain.push(found);
+    id = found.splitFrom?.zone;
+  }
+  return chain;
+}
+
+/** The entries that speak for a zone: its own, its forebears' up to each split, and the whole site's. */
+export function entriesOf(lineage: readonly ZoneNow[], entries: readonly JournalEntry[]): readonly JournalEntry[] {
+  const untilMs = new Map<string, number>();
+  let limitMs = Number.POSITIVE_INFINITY;
+  for (const zone of lineage) {
+    untilMs.set(zone.id, limitMs);
+    if (zone.splitFrom !== null) limitMs = Math.min(limitMs, zone.splitFrom.atMs);
+  }
+  return entries.filter((entry) => entry.zone === null || entry.atMs < (untilMs.get(entry.zone) ?? Number.NEGATIVE_INFINITY));
 }

@@ -1,0 +1,71 @@
+// From the members' calls to what people are told: the next different call, how long this one stands, the strip ahead.
+import type { CallWord, NextCall } from "#core/judge/call.ts";
+import type { MemberCalls } from "#core/judge/look-ahead.ts";
+import type { CallAhead, Outlook } from "#core/outlook/outlook.ts";
+import { weightedQuantile } from "#core/outlook/quantile.ts";
+
+/** Less likely than this is not announced. */
+const NEXT_FROM_CHANCE = 0.1;
+/** Stricter words win a tie. */
+const STRICTNESS: Record<CallWord, number> = { pour: 0, finished: 0, wait: 1, abrade: 2 };
+const STANDS_FROM_CHANCE = 0.9;
+
+function firstChange(calls: MemberCalls): number {
+  const step = calls.findIndex((call) => call !== calls[0]);
+  return step < 0 ? calls.length : step;
+}
+
+/** The most likely next different call within the outlook; null if none is foreseen. */
+export function nextOf(outlook: Outlook, members: readonly MemberCalls[]): NextCall | null {
+  const byWord = new Map<CallWord, { times: number[]; weights: number[]; chance: number }>();
+  for (const [index, calls] of members.entries()) {
+    const step = firstChange(calls);
+    const call = calls[step];
+    if (call === undefined) continue;
+    const found = byWord.get(call) ?? { times: [], weights: [], chance: 0 };
+    const weight = outlook.members[index]?.weight ?? 0;
+    found.times.push(outlook.fromMs + step * outlook.stepMs);
+    found.weights.push(weight);
+    found.chance += weight;
+    byWord.set(call, found);
+  }
+  const best = [...byWord.entries()].sort(([a, x], [b, y]) => y.chance - x.chance || STRICTNESS[b] - STRICTNESS[a])[0];
+  if (best === undefined || best[1].chance < NEXT_FROM_CHANCE) return null;
+  const [call, { times, weights, chance }] = best;
+  return {
+    call,
+    earliestMs: weightedQuantile(times, weights, 0.1),
+    likelyMs: weightedQuantile(times, weights, 0.5),
+    chance: Math.min(1, chance),
+  };
+}
+
+/** First time at which the chance that the call still stands falls below 0.9; null if beyond the outlook. */
+export function validUntilOf(outlook: Outlook, members: readonly MemberCalls[]): number | null {
+  const changes = members.map(firstChange);
+  for (let step = 1; step < outlook.steps; step++) {
+    let stands = 0;
+    for (const [index, change] of changes.entries()) if (change > step) stands += outlook.members[index]?.weight ?? 0;
+    if (stands < STANDS_FROM_CHANCE - 1e-9) return outlook.fromMs + step * outlook.stepMs;
+  }
+  return null;
+}
+
+/** The strip ahead: at each step the likeliest call, joined into stretches with their lowest chance. */
+export function stripOf(outlook: Outlook, members: readonly MemberCalls[]): CallAhead[] {
+  const strip: { fromMs: number; toMs: number; call: CallWord; chance: number }[] = [];
+  for (let step = 0; step < outlook.steps; step++) {
+    const chances: Record<CallWord, number> = { pour: 0, wait: 0, abrade: 0, finished: 0 };
+    for (const [index, calls] of members.entries()) chances[calls[step] as CallWord] += outlook.members[index]?.weight ?? 0;
+    const call = (Object.keys(chances) as CallWord[]).sort((a, b) => chances[b] - chances[a] || STRICTNESS[b] - STRICTNESS[a])[0] as CallWord;
+    const chance = Math.min(1, chances[call]);
+    const fromMs = outlook.fromMs + step * outlook.stepMs;
+    const last = strip.at(-1);
+    // A stretch is split where confidence has fallen by a tenth, so that the fading is seen.
+    if (last !== undefined && last.call === call && Math.abs(last.chance - chance) < 0.1) {
+      last.toMs = fromMs + outlook.stepMs;
+      last.chance = Math.min(last.chance, chance);
+    } else strip.push({ fromMs, toMs: fromMs + outlook.stepMs, call, chance });
+  }
+  return strip;
+}

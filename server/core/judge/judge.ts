@@ -1,0 +1,143 @@
+// Judges one zone at one moment from the log: the order of judgement.
+import type { Call, FilmNow, PourPlan, WindowNow } from "#core/judge/call.ts";
+import { nextOf, stripOf, validUntilOf } from "#core/judge/coming.ts";
+import { factsOf, limitsOf } from "#core/judge/facts-of.ts";
+import type { Judged } from "#core/judge/judged.ts";
+import { lookAhead, type MemberCalls } from "#core/judge/look-ahead.ts";
+import { type Prospect, prospectOf } from "#core/judge/prospect.ts";
+import { stageOf } from "#core/judge/rules/all.ts";
+import { type Verdict, verdictOf } from "#core/judge/verdict.ts";
+import { fanOf } from "#core/outlook/fans.ts";
+import type { NightView, Outlook } from "#core/outlook/outlook.ts";
+import { plainOutlook } from "#core/outlook/plain.ts";
+import { weightedQuantile } from "#core/outlook/quantile.ts";
+import type { SiteLog } from "#core/zone/site.ts";
+import { type ZoneState, zoneState } from "#core/zone/state.ts";
+
+/** Changes with every change of a rule, a limit of ours or the order: a past call names the version it was made by. */
+export const RULE_VERSION = "2026.1";
+const HOUR_MS = 3_600_000;
+/** The last bucket is mixed this long before the last square metre must be down. Common practice, no source. */
+const LAST_MIX_BEFORE_MS = 20 * 60_000;
+
+function windowOf(state: ZoneState, outlook: Outlook | null, prospect: Prospect): WindowNow {
+  const { film } = state;
+  if (film === null) return { state: "none", opensAtMs: null, closesAtMs: null, earned: null };
+  const { nowMs } = state.moment;
+  const opensAtMs = film.recoat.reachedMs ?? likely(outlook, prospect, "opensMs");
+  const closesAtMs = prospect.effectiveClosesMs;
+  const earned = film.recoat.share;
+  const own = prospect.closesMs;
+  const neverOpened = own !== null && (opensAtMs === null || opensAtMs > own);
+  const closed = closesAtMs !== null && closesAtMs <= nowMs;
+  if (closed) return { state: neverOpened ? "lost" : "closed", opensAtMs, closesAtMs, earned };
+  if (neverOpened && own === closesAtMs) return { state: "lost", opensAtMs, closesAtMs, earned };
+  return { state: earned >= 1 ? "open" : "not-yet", opensAtMs, closesAtMs, earned };
+}
+
+/** Middle of the foreseen times of one milestone; null if most members do not reach it. */
+function likely(outlook: Outlook | null, prospect: Prospect, milestone: keyof Prospect["films"][number]): number | null {
+  if (outlook === null || prospect.films.length === 0) return null;
+  const times = prospect.films.map((film) => film[milestone] ?? Number.POSITIVE_INFINITY);
+  const middle = weightedQuantile(times, outlook.members.map((member) => member.weight), 0.5);
+  return Number.isFinite(middle) ? Math.round(middle) : null;
+}
+
+function filmNowOf(state: ZoneState, outlook: Outlook | null, prospect: Prospect): FilmNow | null {
+  const { film } = state;
+  if (film === null) return null;
+  return {
+    coat: film.record.coat,
+    sheet: film.sheet.id,
+    pouredFromMs: film.record.fromMs,
+    pouredToMs: film.record.toMs,
+    dewSafeEarned: film.dewSafe.share,
+    dewSensitive: state.sensitive,
+    dewSafeAtMs: film.dewSafe.reachedMs ?? likely(outlook, prospect, "dewSafeMs"),
+    walkOnAtMs: film.foot.reachedMs ?? likely(outlook, prospect, "footMs"),
+    driveOnAtMs: film.traffic.reachedMs ?? likely(outlook, prospect, "trafficMs"),
+    estimated: film.recoat.estimated || film.dewSafe.estimated || film.foot.estimated,
+  };
+}
+
+function pourOf(state: ZoneState, verdict: Verdict, prospect: Prospect, validUntilMs: number | null): PourPlan | null {
+  if (verdict.call !== "pour") return null;
+  const { nowMs } = state.moment;
+  const lasts = prospect.pourH * HOUR_MS;
+  const closesMs = prospect.effectiveClosesMs;
+  const startLimits = [validUntilMs, closesMs === null ? null : closesMs - lasts].filter((atMs) => atMs !== null);
+  const latestStartAtMs = startLimits.length > 0 ? Math.max(nowMs, Math.min(...startLimits)) : null;
+  return {
+    latestStartAtMs,
+    lastMixAtMs: latestStartAtMs === null ? null : Math.max(nowMs, latestStartAtMs + lasts - LAST_MIX_BEFORE_MS),
+    finishByMs: nowMs + lasts,
+    batchCapL: null,
+    fitsM2: prospect.fitsM2,
+  };
+}
+
+function viewOf(outlook: Outlook, calls: readonly MemberCalls[] | null): NightView {
+  return {
+    fromMs: outlook.fromMs,
+    stepMs: outlook.stepMs,
+    basis: outlook.basis,
+    marginK: fanOf(outlook, (member, step) => (member.slabColdC[step] as number) - (member.dewPointC[step] as number)),
+    slabColdC: fanOf(outlook, (member, step) => member.slabColdC[step] as number),
+    airC: fanOf(outlook, (member, step) => member.airC[step] as number),
+    dewPointC: fanOf(outlook, (member, step) => member.dewPointC[step] as number),
+    calls: calls === null ? [] : stripOf(outlook, calls),
+  };
+}
+
+/** An outlook is made only from conditions that are live, or that a hand reading vouches for. */
+function outlookOf(state: ZoneState): Outlook | null {
+  return state.conditions.source === "none" ? null : plainOutlook(state);
+}
+
+/**
+ * The verdict for `zone` at `nowMs`, from what had been heard by `heardByMs` (the same moment unless looking back
+ * with hindsight). Pure: the same log gives the same call. Throws RangeError if the zone is not in the log.
+ */
+export function judgeZone(log: SiteLog, zone: string, nowMs: number, heardByMs: number = nowMs): Judged {
+  const state = zoneState(log, zone, { nowMs, heardByMs });
+  const outlook = outlookOf(state);
+  const prospect = prospectOf(state, outlook);
+  const facts = factsOf(state, outlook, prospect);
+  const verdict = verdictOf(facts);
+  const { conditions, record } = state;
+  // Data that cannot be trusted now allow no look ahead.
+  const blind = verdict.limiting !== null && stageOf(verdict.limiting) === "data";
+  const members = outlook === null || blind ? null : lookAhead(state, outlook, prospect, verdict, limitsOf(state), facts.sustainedMin);
+  const validUntilMs = members === null || outlook === null ? null : validUntilOf(outlook, members);
+  const night = prospect.night;
+  const call: Call = {
+    site: log.site,
+    zone,
+    atMs: nowMs,
+    ...verdict,
+    validUntilMs,
+    pour: pourOf(state, verdict, prospect, validUntilMs),
+    next: members === null || outlook === null ? null : nextOf(outlook, members),
+    night:
+      night === null
+        ? null
+        : { hours: night.hours, chanceHolds: night.chanceHolds, lowestMarginK: night.lowestMarginK, lowestAtMs: night.lowestAtMs },
+    window: windowOf(state, outlook, prospect),
+    film: filmNowOf(state, outlook, prospect),
+    nextCoat: record.nextCoat,
+    pouring: record.pouring !== null,
+    conditions: {
+      slabColdC: conditions.slabColdC,
+      slabHotC: conditions.slabHotC,
+      airC: conditions.airMinC,
+      rhPct: conditions.rhMaxPct,
+      dewPointC: conditions.dewPointC,
+      marginK: conditions.marginK,
+      marginUncertaintyK: conditions.marginUncertaintyK,
+      slabSlopeKPerH: conditions.slopeKPerH,
+      ageS: conditions.ageS,
+    },
+    ruleVersion: RULE_VERSION,
+  };
+  return { call, view: outlook === null || blind ? null : viewOf(outlook, members), marginLimitK: facts.limits?.dewMarginK ?? null };
+}

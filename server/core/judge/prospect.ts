@@ -1,0 +1,96 @@
+// What lies ahead of a zone before it is judged: the film along each member, the night of a coat poured now, the finish.
+import { cureCurve } from "#core/cure/curve.ts";
+import type { Sheet } from "#core/cure/sheet.ts";
+import { type FilmAhead, filmAhead, type PourAhead, pourAhead } from "#core/judge/member-walk.ts";
+import { type Night, nightOf } from "#core/judge/night.ts";
+import { ABRASION_HOLDS_H } from "#core/judge/rules/abrasion-stale.ts";
+import { abradedMsOf } from "#core/judge/surface-work.ts";
+import type { Outlook } from "#core/outlook/outlook.ts";
+import { weightedQuantile } from "#core/outlook/quantile.ts";
+import type { FilmState } from "#core/zone/film.ts";
+import type { ZoneState } from "#core/zone/state.ts";
+
+const HOUR_MS = 3_600_000;
+
+export interface Prospect {
+  readonly films: readonly FilmAhead[];
+  readonly pours: readonly PourAhead[];
+  readonly night: Night | null;
+  /** Hours from now to the end of the dew-sensitive time of a coat poured now, at present slab temperature. */
+  readonly nightHours: number | null;
+  readonly pourH: number;
+  readonly finishInH: number;
+  /** When the film's own window closes; null if it does not within the outlook. */
+  readonly closesMs: number | null;
+  /** The same with the credit of abrading. */
+  readonly effectiveClosesMs: number | null;
+  readonly fitsM2: number;
+}
+
+/** The sheet of the coat to come (or going down now). */
+export function nextSheetOf(state: ZoneState): Sheet | null {
+  const { record } = state;
+  return record.nextCoat === null ? null : (record.system[record.nextCoat] ?? null);
+}
+
+/** Hours of pouring that are left: the whole zone, or what is not down yet. */
+function pourHoursLeft(state: ZoneState): number {
+  const wholeH = state.zone.areaM2 / state.zone.pourM2PerH;
+  const since = state.record.pouring;
+  return since === null ? wholeH : Math.max(0, wholeH - (state.moment.nowMs - since.atMs) / HOUR_MS);
+}
+
+/** Closing at present conditions, for a zone without an outlook: strict and integrated, held as they are. */
+function closesAsNow(film: FilmState, nowMs: number): number | null {
+  const { closing, record, sheet } = film;
+  if (closing.closesMs !== null) return closing.closesMs;
+  if (closing.open || closing.lastHotC === null) return null;
+  const curve = cureCurve(sheet, "recoatUntilH");
+  const strictMs = record.fromMs + curve(Math.max(closing.hottestHourC ?? closing.lastHotC, closing.lastHotC)).hours * HOUR_MS;
+  const integratedMs = nowMs + (1 - closing.spent) * curve(closing.lastHotC).hours * HOUR_MS;
+  return Math.max(nowMs, Math.min(strictMs, integratedMs));
+}
+
+/** The early side of the foreseen closings: one in ten members closes sooner. */
+function closesOf(state: ZoneState, outlook: Outlook | null, films: readonly FilmAhead[]): number | null {
+  if (state.film === null) return null;
+  if (outlook === null || state.film.closing.closesMs !== null) return closesAsNow(state.film, state.moment.nowMs);
+  const times = films.map((film) => film.closesMs ?? Number.POSITIVE_INFINITY);
+  const early = weightedQuantile(times, outlook.members.map((member) => member.weight), 0.1);
+  return Number.isFinite(early) ? early : null;
+}
+
+function nightHoursAsNow(sheet: Sheet | null, slabC: number | null, pourH: number): number | null {
+  if (sheet === null || slabC === null) return null;
+  const hours = cureCurve(sheet, "dewSafeH")(slabC).hours;
+  return Number.isFinite(hours) ? pourH + hours : null;
+}
+
+/** Walks every member once. */
+export function prospectOf(state: ZoneState, outlook: Outlook | null): Prospect {
+  const { film, record, conditions } = state;
+  const { nowMs } = state.moment;
+  const sheet = nextSheetOf(state);
+  const pourH = pourHoursLeft(state);
+  const films = outlook === null || film === null ? [] : outlook.members.map((member) => filmAhead(film, member, outlook));
+  const pourSteps = outlook === null ? 0 : Math.max(1, Math.ceil((pourH * HOUR_MS) / outlook.stepMs));
+  const pours = outlook === null || sheet === null ? [] : outlook.members.map((member) => pourAhead(sheet, member, outlook, pourSteps));
+  const closesMs = closesOf(state, outlook, films);
+  const abradedMs = abradedMsOf(record, film);
+  const creditMs = film === null || abradedMs === null ? null : abradedMs + ABRASION_HOLDS_H * HOUR_MS;
+  // Credit reopens a closed window and outlasts an open one; it never shortens it.
+  const effectiveClosesMs = closesMs === null || creditMs === null ? closesMs : Math.max(closesMs, creditMs);
+  const leftH = effectiveClosesMs === null ? Number.POSITIVE_INFINITY : Math.max(0, (effectiveClosesMs - nowMs) / HOUR_MS);
+  const doneM2 = record.pouring === null ? 0 : state.zone.areaM2 - pourH * state.zone.pourM2PerH;
+  return {
+    films,
+    pours,
+    night: outlook === null || sheet === null ? null : nightOf(outlook, pours, sheet.limits.dewMarginK, sheet.limits.slabC[0]),
+    nightHours: nightHoursAsNow(sheet, conditions.slabColdC, pourH),
+    pourH,
+    finishInH: pourH,
+    closesMs,
+    effectiveClosesMs,
+    fitsM2: Math.min(state.zone.areaM2 - doneM2, leftH * state.zone.pourM2PerH),
+  };
+}

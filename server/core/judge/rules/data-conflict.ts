@@ -1,0 +1,26 @@
+// Two probes that cannot both be right, or a node whose own dew point contradicts its readings.
+import { PASS, waits } from "#core/judge/rule.ts";
+
+export const dataConflict = waits("data-conflict", {
+  source: "design: conflict more than 2 K within 1 m without a cause; own dew point off by more than 1 K",
+  stricter: [
+    { fact: "airVoices", towards: "lower" },
+    { fact: "handStandsIn", towards: "false" },
+  ],
+  judge: (facts) => {
+    const pair = facts.doubts.find((doubt) => doubt.kind === "conflict");
+    const own = facts.doubts.find((doubt) => doubt.kind === "own-dew-point");
+    const doubt = pair ?? own;
+    if (doubt === undefined) return PASS;
+    const stops = !facts.handStandsIn && (pair !== undefined || facts.airVoices === 0);
+    return {
+      outcome: stops ? "stop" : "caution",
+      measured: doubt.measured,
+      limit: doubt.limit,
+      unit: "K",
+      probe: doubt.probe,
+      sinceMs: doubt.sinceMs,
+      detail: doubt.kind,
+    };
+  },
+});

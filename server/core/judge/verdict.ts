@@ -1,0 +1,53 @@
+// From facts to the verdict: every rule is evaluated and reported, the first stop in order decides.
+import type { Step } from "#core/cure/sheet.ts";
+import type { CallWord, RuleId, RuleResult } from "#core/judge/call.ts";
+import type { Facts } from "#core/judge/facts.ts";
+import type { Finding, Rule } from "#core/judge/rule.ts";
+import { ALL_RULES } from "#core/judge/rules/all.ts";
+
+export interface Verdict {
+  readonly call: CallWord;
+  readonly limiting: RuleId | null;
+  readonly rules: readonly RuleResult[];
+  readonly steps: readonly Step[];
+}
+
+function resultOf(rule: Rule, finding: Finding): RuleResult {
+  return {
+    rule: rule.id,
+    outcome: finding.outcome,
+    measured: finding.measured ?? null,
+    limit: finding.limit ?? null,
+    unit: finding.unit ?? null,
+    probe: finding.probe ?? null,
+    sinceMs: finding.sinceMs ?? null,
+    detail: finding.detail ?? null,
+  };
+}
+
+function demoted(rule: Rule, finding: Finding, facts: Facts): Finding {
+  return facts.pouring && rule.cautionWhilePouring && finding.outcome === "stop" ? { ...finding, outcome: "caution" } : finding;
+}
+
+/**
+ * After the last coat the call is finished, whatever the data say, but blush on it still asks for work.
+ * While pouring the call speaks of carrying on: `wait` is stop at the next joint, and a stop that would ask for
+ * abrading is a wait as well.
+ */
+export function verdictOf(facts: Facts): Verdict {
+  const findings = ALL_RULES.map((rule) => ({ rule, finding: demoted(rule, rule.judge(facts), facts) }));
+  const rules = findings.map(({ rule, finding }) => resultOf(rule, finding));
+  if (facts.finished) {
+    const work = findings.find(({ rule, finding }) => rule.calls === "abrade" && rule.afterLastCoat && finding.outcome === "stop");
+    if (work === undefined) return { call: "finished", limiting: null, rules, steps: [] };
+    return { call: "abrade", limiting: work.rule.id, rules, steps: work.finding.steps ?? [] };
+  }
+  const stop = findings.find(({ finding }) => finding.outcome === "stop");
+  if (stop === undefined) return { call: "pour", limiting: null, rules, steps: [] };
+  return {
+    call: facts.pouring ? "wait" : stop.rule.calls,
+    limiting: stop.rule.id,
+    rules,
+    steps: stop.finding.steps ?? [],
+  };
+}

@@ -1,0 +1,107 @@
+// The plain outlook: the last two nights bracketed by the worse, the outdoors where known, spread by what is not known.
+import { type Course, QUANTITIES, type Start } from "#core/outlook/course.ts";
+import { nightCourses } from "#core/outlook/nights.ts";
+import type { Outlook, OutlookBasis, OutlookMember } from "#core/outlook/outlook.ts";
+import { feedCourse, latestFeed, typedCourses } from "#core/outlook/outdoors.ts";
+import { pastOf, STEP_MS } from "#core/outlook/past.ts";
+import { airFallsUnheated, unheatedCourse } from "#core/outlook/unheated.ts";
+import type { ZoneState } from "#core/zone/state.ts";
+
+/** The outlook reaches 36 h; members run on to 72 h so that a late pour's night can be judged as well. */
+export const OUTLOOK_STEPS = 216;
+const MEMBER_STEPS = 432;
+/** Standard normal values that stand for fifths of belief. */
+const SPREAD = [-1.2816, -0.5244, 0, 0.5244, 1.2816] as const;
+/** Spread of dew point and slab, K: what a night differs from the one before. Common practice, no source. */
+const DEW_POINT_SPREAD_K = { base: 0.15, perRootHour: 0.1 } as const;
+const SLAB_SPREAD_K = { base: 0.1, perRootHour: 0.05 } as const;
+
+function spread(course: Course, z: number): OutlookMember {
+  const { weight, wide, airC } = course;
+  const length = airC.length;
+  const shift = (kind: { base: number; perRootHour: number }, step: number) =>
+    step === 0 ? 0 : z * wide * (kind.base + kind.perRootHour * Math.sqrt((step * STEP_MS) / 3_600_000));
+  const moved = (column: Float64Array, kind: { base: number; perRootHour: number }, sign: number) =>
+    Float64Array.from({ length }, (_, step) => (column[step] as number) + sign * shift(kind, step));
+  return {
+    weight: weight / SPREAD.length,
+    slabColdC: moved(course.slabColdC, SLAB_SPREAD_K, -1),
+    // Hottest and coldest spot move together.
+    slabHotC: moved(course.slabHotC, SLAB_SPREAD_K, -1),
+    airC,
+    dewPointC: moved(course.dewPointC, DEW_POINT_SPREAD_K, 1),
+  };
+}
+
+function startOf(state: ZoneState): Start | null {
+  const { slabColdC, slabHotC, airMinC, dewPointC } = state.conditions;
+  return slabColdC === null || slabHotC === null || airMinC === null || dewPointC === null
+    ? null
+    : { slabColdC, slabHotC, airC: airMinC, dewPointC };
+}
+
+/** Latest air temperature of an outdoor node, if one was heard in the last hour. */
+function outdoorC(state: ZoneState): number | null {
+  const { log, moment } = state;
+  const outdoors = new Set(log.nodes.filter((node) => node.zone === null).map((node) => node.id));
+  for (const series of log.series) {
+    if (series.quantity !== "air" || !outdoors.has(series.node)) continue;
+    for (let index = series.atMs.length - 1; index >= 0; index--) {
+      const atMs = series.atMs[index] as number;
+      if (moment.nowMs - atMs > 3_600_000) break;
+      if (atMs <= moment.nowMs && (series.heardMs[index] as number) <= moment.heardByMs) return series.values[index] as number;
+    }
+  }
+  return null;
+}
+
+/** True if people logged heat that is on now; false if they logged it off; null if they said nothing. */
+function loggedHeat(state: ZoneState): boolean | null {
+  const last = state.record.heating.at(-1);
+  if (last === undefined) return null;
+  if (!last.on) return false;
+  return last.toMs === undefined || last.toMs > state.moment.nowMs;
+}
+
+function weighted(courses: readonly Course[], share: number): Course[] {
+  const sum = courses.reduce((total, course) => total + course.weight, 0);
+  return courses.map((course) => ({ ...course, weight: (course.weight / sum) * share }));
+}
+
+/** The outlook of a zone; null when nothing supports one: no night heard, no feed, nothing typed, or no conditions now. */
+export function plainOutlook(state: ZoneState): Outlook | null {
+  const start = startOf(state);
+  if (start === null) return null;
+  const { nowMs, heardByMs } = state.moment;
+  const past = pastOf(state.line, nowMs);
+  const basis: OutlookBasis[] = [];
+  const heat = loggedHeat(state);
+  const heatOff = heat === false || airFallsUnheated(past);
+  const groups: { courses: Course[]; share: number }[] = [];
+  const nights = nightCourses(past, start, MEMBER_STEPS, heatOff);
+  if (nights.length > 0) {
+    basis.push("two-nights");
+    groups.push({ courses: nights, share: 1 });
+  }
+  const feed = latestFeed(state.log.feeds, heardByMs);
+  const course = feed === null ? null : feedCourse(1, feed, start, nowMs, MEMBER_STEPS);
+  if (course !== null) {
+    basis.push("feed");
+    groups.push({ courses: [course], share: 0.5 });
+  }
+  const typed = state.record.forecast;
+  if (typed !== null && typed.untilMs > nowMs) {
+    basis.push("typed");
+    groups.push({ courses: typedCourses(1, typed.lowC, typed.dewPointC, start, MEMBER_STEPS, heat === true), share: 0.5 });
+  }
+  if (groups.length === 0) return null;
+  if (heatOff) {
+    basis.push("heat-off");
+    groups.push({ courses: [unheatedCourse(1, 1.5, start, MEMBER_STEPS, outdoorC(state))], share: 1 });
+  }
+  const total = groups.reduce((sum, group) => sum + group.share, 0);
+  const courses = groups.flatMap((group) => weighted(group.courses, group.share / total));
+  const members = courses.flatMap((item) => SPREAD.map((z) => spread(item, z)));
+  if (members.some((member) => QUANTITIES.some((quantity) => Number.isNaN(member[quantity][0] as number)))) return null;
+  return { fromMs: nowMs, stepMs: STEP_MS, steps: OUTLOOK_STEPS, basis, members };
+}

@@ -1,0 +1,133 @@
+// The conditions of a zone now: the worst spot of what is live, or a hand reading that stands in for it.
+import { dewPointC } from "#core/air/dew-point.ts";
+import { marginUncertaintyK } from "#core/air/margin.ts";
+import { pressureAtAltitudePa, waterGPerKg } from "#core/air/water.ts";
+import type { JournalEntry } from "#core/zone/journal.ts";
+import type { SlabProbe, ZoneProbes } from "#core/zone/probes.ts";
+import { type Accuracy } from "#core/zone/site.ts";
+import type { Timeline } from "#core/zone/timeline.ts";
+import { slopeKPerH } from "#core/zone/slope.ts";
+
+/** A careful hand meter, +- bounds. Common practice, no source. */
+export const HAND_ACCURACY: Accuracy = { slabK: 1, airK: 0.5, rhPct: 2 };
+
+export interface Conditions {
+  readonly source: "live" | "hand" | "none";
+  readonly slabColdC: number | null;
+  readonly slabHotC: number | null;
+  readonly coldProbe: string | null;
+  readonly hotProbe: string | null;
+  readonly airMinC: number | null;
+  readonly airMaxC: number | null;
+  readonly rhMinPct: number | null;
+  readonly rhMaxPct: number | null;
+  readonly dewPointC: number | null;
+  readonly marginK: number | null;
+  readonly marginUncertaintyK: number | null;
+  /** Water in the air at the driest chip, g per kg of dry air. */
+  readonly waterGPerKg: number | null;
+  /** Fastest rise of any slab probe over 90 min. */
+  readonly slopeKPerH: number | null;
+  readonly slopeProbe: string | null;
+  readonly ageS: number | null;
+}
+
+type Measured = Extract<JournalEntry, { did: "measured" }>;
+/** A hand reading of slab, air and humidity at one moment. */
+export interface HandReading {
+  readonly atMs: number;
+  readonly slabC: number;
+  readonly airC: number;
+  readonly rhPct: number;
+}
+
+/** The latest complete hand reading not older than `validMs`; null if there is none. */
+export function handReadingAt(measured: readonly Measured[], nowMs: number, validMs: number): HandReading | null {
+  for (const entry of [...measured].reverse()) {
+    if (nowMs - entry.atMs > validMs) break;
+    const { slabC, airC, rhPct, atMs } = entry;
+    if (slabC !== undefined && airC !== undefined && rhPct !== undefined && rhPct > 0) return { atMs, slabC, airC, rhPct };
+  }
+  return null;
+}
+
+const known = (value: number | undefined): number | null => (value === undefined || Number.isNaN(value) ? null : value);
+
+/** Humidity ratio from a dew point: at the dew point the air is saturated. */
+export function waterAtDewPointGPerKg(dewC: number, altitudeM: number): number {
+  return waterGPerKg(dewC, 100, pressureAtAltitudePa(altitudeM));
+}
+
+export function handConditions(hand: HandReading, altitudeM: number, nowMs: number): Conditions {
+  const dewC = dewPointC(hand.airC, hand.rhPct);
+  return {
+    source: "hand",
+    slabColdC: hand.slabC,
+    slabHotC: hand.slabC,
+    coldProbe: null,
+    hotProbe: null,
+    airMinC: hand.airC,
+    airMaxC: hand.airC,
+    rhMinPct: hand.rhPct,
+    rhMaxPct: hand.rhPct,
+    dewPointC: dewC,
+    marginK: hand.slabC - dewC,
+    marginUncertaintyK: marginUncertaintyK(HAND_ACCURACY, hand.airC, hand.rhPct),
+    waterGPerKg: waterAtDewPointGPerKg(dewC, altitudeM),
+    slopeKPerH: null,
+    slopeProbe: null,
+    ageS: (nowMs - hand.atMs) / 1000,
+  };
+}
+
+/** The largest stated bound among the zone's nodes: what the margin may be off by at its worst spot. */
+function accuracyOf(probes: ZoneProbes, cold: SlabProbe | null): Accuracy {
+  const chips = probes.chips.map((chip) => chip.node.accuracy);
+  const airs = chips.length > 0 ? chips : probes.slab.map((probe) => probe.node.accuracy);
+  return {
+    slabK: cold?.node.accuracy.slabK ?? Math.max(0, ...probes.slab.map((probe) => probe.node.accuracy.slabK)),
+    airK: Math.max(0, ...airs.map((accuracy) => accuracy.airK)),
+    rhPct: Math.max(0, ...airs.map((accuracy) => accuracy.rhPct)),
+  };
+}
+
+/** Age of the newest reading among tracks, ms; null if none spoke. */
+export function newestAgeMs(times: readonly (readonly number[])[], nowMs: number): number | null {
+  const last = times.flatMap((atMs) => atMs.at(-1) ?? []);
+  return last.length > 0 ? nowMs - Math.max(...last) : null;
+}
+
+export function liveConditions(line: Timeline, probes: ZoneProbes, quarantined: ReadonlySet<string>, altitudeM: number, nowMs: number): Conditions {
+  const at = line.readings;
+  const cold = probes.slab[line.coldProbe[at] ?? -1] ?? null;
+  const hot = probes.slab[line.hotProbe[at] ?? -1] ?? null;
+  const airC = known(line.airMinC[at]);
+  const rhPct = known(line.rhMaxPct[at]);
+  const dewMinC = known(line.dewPointMinC[at]);
+  const marginK = known(line.marginK[at]);
+  const slopes = probes.slab
+    .filter((probe) => !quarantined.has(probe.name) && probe.retiredMs > nowMs)
+    .map((probe) => ({ probe, kPerH: slopeKPerH(probe.track, nowMs) }))
+    .filter((item): item is { probe: SlabProbe; kPerH: number } => item.kPerH !== null);
+  const steepest = slopes.reduce<(typeof slopes)[number] | null>((best, item) => (best === null || item.kPerH > best.kPerH ? item : best), null);
+  const slabAgeMs = newestAgeMs(probes.slab.map((probe) => probe.track.atMs), nowMs);
+  const airAgeMs = newestAgeMs(probes.chips.map((chip) => chip.rh.atMs), nowMs);
+  return {
+    source: marginK === null ? "none" : "live",
+    slabColdC: known(line.slabColdC[at]),
+    slabHotC: known(line.slabHotC[at]),
+    coldProbe: cold?.name ?? null,
+    hotProbe: hot?.name ?? null,
+    airMinC: airC,
+    airMaxC: known(line.airMaxC[at]),
+    rhMinPct: known(line.rhMinPct[at]),
+    rhMaxPct: rhPct,
+    dewPointC: known(line.dewPointC[at]),
+    marginK,
+    marginUncertaintyK: airC === null || rhPct === null ? null : marginUncertaintyK(accuracyOf(probes, cold), airC, Math.min(rhPct, 100)),
+    waterGPerKg: dewMinC === null ? null : waterAtDewPointGPerKg(dewMinC, altitudeM),
+    slopeKPerH: steepest?.kPerH ?? null,
+    slopeProbe: steepest?.probe.name ?? null,
+    ageS: slabAgeMs === null || airAgeMs === null ? null : Math.max(slabAgeMs, airAgeMs) / 1000,
+  };
+}

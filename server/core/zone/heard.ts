@@ -1,0 +1,76 @@
+// What the log knew at a moment: journal entries and readings that had been heard by then, nothing later.
+import type { JournalEntry } from "#core/zone/journal.ts";
+import type { Series, SiteLog } from "#core/zone/site.ts";
+
+/** A moment of judging: what had happened by `nowMs`, as far as it had been heard by `heardByMs`. */
+export interface Moment {
+  readonly nowMs: number;
+  readonly heardByMs: number;
+}
+
+/** Entries that had happened and been heard, oldest first, without those taken back by a later entry. */
+export function entriesAt(log: SiteLog, moment: Moment): readonly JournalEntry[] {
+  const heard = log.journal.filter((entry) => entry.heardMs <= moment.heardByMs && entry.atMs <= moment.nowMs);
+  const undone = new Set(
+    log.journal.filter((entry) => entry.heardMs <= moment.heardByMs).flatMap((entry) => entry.undoes ?? []),
+  );
+  const standing = heard.filter((entry) => !undone.has(entry.id) && entry.did !== "undone");
+  return standing
+    .map((entry, index) => ({ entry, index }))
+    .sort((a, b) => a.entry.atMs - b.entry.atMs || a.entry.heardMs - b.entry.heardMs || a.index - b.index)
+    .map(({ entry }) => entry);
+}
+
+/** One quantity of one probe, as plain arrays, oldest first. */
+export interface Track {
+  readonly node: string;
+  readonly quantity: string;
+  readonly atMs: readonly number[];
+  readonly values: readonly number[];
+}
+
+/** First index whose time is after `atMs`. */
+export function upperIndex(times: readonly number[], atMs: number): number {
+  let low = 0;
+  let high = times.length;
+  while (low < high) {
+    const middle = (low + high) >>> 1;
+    if ((times[middle] as number) <= atMs) low = middle + 1;
+    else high = middle;
+  }
+  return low;
+}
+
+/**
+ * Readings of a series from `fromMs` to now that had been heard, plus the last one before `fromMs`: a probe that fell
+ * silent long ago must not be forgotten.
+ */
+export function trackAt(series: Series, moment: Moment, fromMs: number): Track {
+  const end = upperIndex(series.atMs, moment.nowMs);
+  let start = Math.max(0, upperIndex(series.atMs, fromMs - 1) - 1);
+  let late = false;
+  for (let index = start; index < end; index++) {
+    if ((series.heardMs[index] as number) > moment.heardByMs) {
+      late = true;
+      break;
+    }
+  }
+  if (!late) {
+    return { node: series.node, quantity: series.quantity, atMs: series.atMs.slice(start, end), values: series.values.slice(start, end) };
+  }
+  // The last reading before the stretch that had been heard may lie further back.
+  while (start > 0 && (series.heardMs[start] as number) > moment.heardByMs) start--;
+  const atMs: number[] = [];
+  const values: number[] = [];
+  for (let index = start; index < end; index++) {
+    if ((series.heardMs[index] as number) > moment.heardByMs) continue;
+    atMs.push(series.atMs[index] as number);
+    values.push(series.values[index] as number);
+  }
+  return { node: series.node, quantity: series.quantity, atMs, values };
+}
+
+/** Index of the last time not after `atMs`, or -1. */
+export function lastIndexAt(times: readonly number[], atMs: number): number {
+  return upperIndex(times, atMs) - 1;
+}

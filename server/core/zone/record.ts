@@ -1,0 +1,99 @@
+// The record of a zone: what the journal says is on the floor, what was done to it and what was found.
+import type { Sheet } from "#core/cure/sheet.ts";
+import type { JournalEntry } from "#core/zone/journal.ts";
+import type { SiteLog, Zone } from "#core/zone/site.ts";
+
+type EntryOf<D extends JournalEntry["did"]> = Extract<JournalEntry, { did: D }>;
+
+/** The film on the floor: the last coat poured. */
+export interface FilmRecord {
+  readonly coat: number;
+  /** null when the system names no sheet for this coat, or the sheet is not in the log. */
+  readonly sheet: Sheet | null;
+  readonly fromMs: number;
+  readonly toMs: number;
+  readonly fullBroadcast: boolean;
+}
+
+export interface ZoneRecord {
+  /** Sheets of the coats, first to last, coats added by hand included; null where a sheet is unknown. */
+  readonly system: readonly (Sheet | null)[];
+  readonly film: FilmRecord | null;
+  /** The coat to come; null when none remains. */
+  readonly nextCoat: number | null;
+  readonly pouring: EntryOf<"pouring"> | null;
+  /** The base still breathes: porous, and no sealing coat is down. */
+  readonly porous: boolean;
+  readonly held: EntryOf<"held"> | null;
+  /** When the last crack filler is hard; null without filler. */
+  readonly fillerHardAtMs: number | null;
+  readonly abraded: readonly EntryOf<"abraded">[];
+  readonly washed: readonly EntryOf<"washed">[];
+  readonly cleaned: readonly EntryOf<"cleaned">[];
+  readonly inspected: readonly EntryOf<"inspected">[];
+  readonly measured: readonly EntryOf<"measured">[];
+  readonly tested: readonly EntryOf<"tested">[];
+  readonly heating: readonly EntryOf<"heating">[];
+  readonly forecast: EntryOf<"forecast"> | null;
+  readonly moved: readonly EntryOf<"moved">[];
+  readonly retired: readonly EntryOf<"retired">[];
+  readonly trusted: readonly EntryOf<"trusted">[];
+}
+
+function of<D extends JournalEntry["did"]>(entries: readonly JournalEntry[], did: D): EntryOf<D>[] {
+  return entries.filter((entry): entry is EntryOf<D> => entry.did === did);
+}
+
+function lastFilm(entries: readonly JournalEntry[], system: readonly (Sheet | null)[]): FilmRecord | null {
+  let last: EntryOf<"poured"> | null = null;
+  for (const entry of of(entries, "poured")) if (last === null || entry.toMs >= last.toMs) last = entry;
+  if (last === null) return null;
+  const { coat, fromMs, toMs } = last;
+  return { coat, sheet: system[coat] ?? null, fromMs, toMs, fullBroadcast: last.broadcast === "full" };
+}
+
+function pourInProgress(entries: readonly JournalEntry[]): EntryOf<"pouring"> | null {
+  const last = of(entries, "pouring").at(-1);
+  if (last === undefined) return null;
+  const closed = of(entries, "poured").some((entry) => entry.coat >= last.coat && entry.atMs >= last.atMs);
+  return closed ? null : last;
+}
+
+function holdOn(entries: readonly JournalEntry[]): EntryOf<"held"> | null {
+  let held: EntryOf<"held"> | null = null;
+  for (const entry of entries) {
+    if (entry.did === "held") held = entry;
+    else if (entry.did === "released") held = null;
+  }
+  return held;
+}
+
+/** Folds the entries that speak for a zone, oldest first. */
+export function recordOf(log: SiteLog, zone: Zone, entries: readonly JournalEntry[]): ZoneRecord {
+  const added = of(entries, "coat-added").map((entry) => entry.sheet);
+  const system = [...zone.system, ...added].map((id) => log.sheets.find((sheet) => sheet.id === id) ?? null);
+  const film = lastFilm(entries, system);
+  const next = film === null ? 0 : film.coat + 1;
+  const sealedBy = of(entries, "poured").some((entry) => system[entry.coat]?.seals === true);
+  const fillers = of(entries, "filled").map((entry) => entry.atMs + entry.hardAfterH * 3_600_000);
+  return {
+    system,
+    film,
+    nextCoat: next < system.length ? next : null,
+    pouring: pourInProgress(entries),
+    porous: zone.base === "porous" && !sealedBy,
+    held: holdOn(entries),
+    fillerHardAtMs: fillers.length > 0 ? Math.max(...fillers) : null,
+    abraded: of(entries, "abraded"),
+    washed: of(entries, "washed"),
+    cleaned: of(entries, "cleaned"),
+    inspected: of(entries, "inspected"),
+    measured: of(entries, "measured"),
+    tested: of(entries, "tested"),
+    heating: of(entries, "heating"),
+    forecast: of(entries, "forecast").at(-1) ?? null,
+    moved: of(entries, "moved"),
+    retired: of(entries, "retired"),
+    trusted: of(entries, "trusted"),
+  };
+}

@@ -1,0 +1,42 @@
+// The vote of a probe that says nothing: its worst offset of the last 48 h from the probes that remain.
+import { lastIndexAt } from "#core/zone/heard.ts";
+import type { SlabProbe } from "#core/zone/probes.ts";
+
+const LOOK_BACK_MS = 48 * 3_600_000;
+const HOLD_MS = 30 * 60_000;
+/** With less in common than this the zone waits. */
+export const COMMON_LEAST_H = 12;
+
+/** How far a silent probe may lie from one that speaks, K. */
+export interface Offsets {
+  readonly coldestK: number;
+  readonly hottestK: number;
+  readonly commonH: number;
+  readonly enough: boolean;
+}
+
+/** Offsets of `silent` minus `other` over the 48 h before `nowMs`, since both lie where they lie. */
+export function offsetsOf(silent: SlabProbe, other: SlabProbe, nowMs: number): Offsets {
+  const fromMs = Math.max(nowMs - LOOK_BACK_MS, silent.movedMs, other.movedMs);
+  const { atMs, values } = silent.track;
+  let coldestK = Number.POSITIVE_INFINITY;
+  let hottestK = Number.NEGATIVE_INFINITY;
+  let commonMs = 0;
+  let previousMs = Number.NaN;
+  for (let index = lastIndexAt(atMs, fromMs - 1) + 1; index < atMs.length; index++) {
+    const takenMs = atMs[index] as number;
+    const at = lastIndexAt(other.track.atMs, takenMs);
+    const heldMs = at < 0 ? Number.POSITIVE_INFINITY : takenMs - (other.track.atMs[at] as number);
+    if (heldMs > HOLD_MS) {
+      previousMs = Number.NaN;
+      continue;
+    }
+    const offsetK = (values[index] as number) - (other.track.values[at] as number);
+    coldestK = Math.min(coldestK, offsetK);
+    hottestK = Math.max(hottestK, offsetK);
+    if (!Number.isNaN(previousMs)) commonMs += Math.min(takenMs - previousMs, HOLD_MS);
+    previousMs = takenMs;
+  }
+  const commonH = commonMs / 3_600_000;
+  return { coldestK, hottestK, commonH, enough: commonH >= COMMON_LEAST_H };
+}

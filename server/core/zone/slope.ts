@@ -1,0 +1,34 @@
+// How fast a probe rises: the slope of a straight line through the last 90 minutes.
+import { lastIndexAt, type Track } from "#core/zone/heard.ts";
+
+export const SLOPE_SPAN_MS = 90 * 60_000;
+const LEAST_SPAN_MS = 45 * 60_000;
+const LEAST_POINTS = 4;
+const FRESH_MS = 30 * 60_000;
+
+/** Least-squares slope, K per hour; null with too few readings or a silent probe. */
+export function slopeKPerH(track: Track, nowMs: number): number | null {
+  const end = track.atMs.length;
+  const start = lastIndexAt(track.atMs, nowMs - SLOPE_SPAN_MS - 1) + 1;
+  const count = end - start;
+  const firstMs = track.atMs[start];
+  const lastMs = track.atMs[end - 1];
+  if (count < LEAST_POINTS || firstMs === undefined || lastMs === undefined) return null;
+  if (lastMs - firstMs < LEAST_SPAN_MS || nowMs - lastMs > FRESH_MS) return null;
+  let sumT = 0;
+  let sumV = 0;
+  for (let index = start; index < end; index++) {
+    sumT += (track.atMs[index] as number) - firstMs;
+    sumV += track.values[index] as number;
+  }
+  const meanT = sumT / count;
+  const meanV = sumV / count;
+  let over = 0;
+  let under = 0;
+  for (let index = start; index < end; index++) {
+    const dt = (track.atMs[index] as number) - firstMs - meanT;
+    over += dt * ((track.values[index] as number) - meanV);
+    under += dt * dt;
+  }
+  return under > 0 ? (over / under) * 3_600_000 : null;
+}

@@ -1,0 +1,137 @@
+// The state of a zone at a moment: everything that the judge and the outlook look at, folded once.
+import { type Conditions, handConditions, type HandReading, handReadingAt, liveConditions, newestAgeMs } from "#core/zone/conditions.ts";
+import { type Exposure, exposureOf } from "#core/zone/exposure.ts";
+import { type FilmState, filmOf } from "#core/zone/film.ts";
+import { entriesAt, type Moment } from "#core/zone/heard.ts";
+import { probesOf, type ZoneProbes } from "#core/zone/probes.ts";
+import { recordOf, type ZoneRecord } from "#core/zone/record.ts";
+import { offsetsOf } from "#core/zone/silent.ts";
+import type { SiteLog } from "#core/zone/site.ts";
+import { type SurfaceWater, surfaceWaterOf } from "#core/zone/surface-water.ts";
+import { type Timeline, timelineOf } from "#core/zone/timeline.ts";
+import { type Trust, trustOf } from "#core/zone/trust/trust.ts";
+import { entriesOf, lineageOf, type ZoneNow } from "#core/zone/zones.ts";
+
+const HOUR_MS = 3_600_000;
+/** The outlook and the offsets of silent probes look back two days. */
+const LOOK_BACK_MS = 50 * HOUR_MS;
+const MINUTE_MS = 60_000;
+
+export interface ZoneState {
+  readonly log: SiteLog;
+  readonly zone: ZoneNow;
+  readonly moment: Moment;
+  readonly record: ZoneRecord;
+  readonly probes: ZoneProbes;
+  readonly trust: Trust;
+  readonly line: Timeline;
+  readonly film: FilmState | null;
+  readonly exposure: Exposure | null;
+  /** Until when the film was, or is, dew-sensitive. */
+  readonly sensitive: boolean;
+  readonly water: SurfaceWater;
+  readonly conditions: Conditions;
+  readonly hand: HandReading | null;
+  readonly staleAfterMs: number;
+  readonly slabAgeMs: number | null;
+  readonly airAgeMs: number | null;
+  /** Live probes that may speak. */
+  readonly slabVoices: number;
+  readonly airVoices: number;
+  /** A laid probe says nothing and has too little in common with the others to be guessed. */
+  readonly unknownVote: string | null;
+}
+
+function staleAfter(probes: ZoneProbes, pouring: boolean): number {
+  if (!pouring) return 30 * MINUTE_MS;
+  const everyS = Math.max(0, ...probes.slab.map((probe) => probe.node.everyS), ...probes.chips.map((chip) => chip.node.everyS));
+  return Math.min(15 * MINUTE_MS, Math.max(5 * MINUTE_MS, 2.5 * everyS * 1000));
+}
+
+function lastHeardWithin(times: readonly number[], nowMs: number, ageMs: number): boolean {
+  const last = times.at(-1);
+  return last !== undefined && nowMs - last <= ageMs;
+}
+
+/** The first laid slab probe whose silence cannot be bridged, or null. */
+function unknownVoteOf(probes: ZoneProbes, trust: Trust, nowMs: number, ageMs: number): string | null {
+  const laid = probes.slab.filter((probe) => probe.retiredMs > nowMs);
+  const speaks = (name: string) => {
+    const probe = laid.find((item) => item.name === name);
+    return probe !== undefined && !trust.voices.quarantinedSlab.has(name) && lastHeardWithin(probe.track.atMs, nowMs, ageMs);
+  };
+  const speaking = laid.filter((probe) => speaks(probe.name));
+  if (speaking.length === 0) return null;
+  const silent = laid.find((probe) => !speaks(probe.name) && !speaking.every((other) => offsetsOf(probe, other, nowMs).enough));
+  return silent?.name ?? null;
+}
+
+/** How far back the judge looks: two days, and to two hours before the film's pour. */
+export function historyFromMs(record: ZoneRecord, nowMs: number): number {
+  return Math.min(nowMs - LOOK_BACK_MS, (record.film?.fromMs ?? nowMs) - 2 * HOUR_MS);
+}
+
+/** Folds the log into the state of one zone. Throws RangeError if the zone does not exist. */
+export function zoneState(log: SiteLog, zone: string, moment: Moment): ZoneState {
+  const { nowMs } = moment;
+  const lineage = lineageOf(log, zone, moment.heardByMs);
+  const zoneNow = lineage[0] as ZoneNow;
+  const record = recordOf(log, zoneNow, entriesOf(lineage, entriesAt(log, moment)));
+  const fromMs = historyFromMs(record, nowMs);
+  const probes = probesOf(log, lineage, record, moment, fromMs);
+  const trust = trustOf(probes, record, moment);
+  const line = timelineOf(trust.voices, fromMs, nowMs);
+  const film = filmOf(record.film, line, nowMs);
+  const sensitive = film !== null && film.dewSafe.reachedMs === null;
+  const cleanFoundMs = record.inspected.filter((entry) => entry.surface === "clean").at(-1)?.atMs ?? Number.NEGATIVE_INFINITY;
+  const exposure =
+    film === null
+      ? null
+      : exposureOf(line, film.record.fromMs, film.dewSafe.reachedMs ?? nowMs, film.sheet.limits.dewMarginK, cleanFoundMs);
+  const pouring = record.pouring !== null;
+  const staleAfterMs = staleAfter(probes, pouring);
+  const laid = probes.slab.filter((probe) => probe.retiredMs > nowMs);
+  const slabAgeMs = newestAgeMs(laid.map((probe) => probe.track.atMs), nowMs);
+  const airAgeMs = newestAgeMs(probes.chips.map((chip) => (lastOf(chip.air.atMs) < lastOf(chip.rh.atMs) ? chip.air.atMs : chip.rh.atMs)), nowMs);
+  const { quarantinedSlab, quarantinedChips } = trust.voices;
+  const slabVoices = laid.filter((probe) => !quarantinedSlab.has(probe.name) && lastHeardWithin(probe.track.atMs, nowMs, staleAfterMs)).length;
+  const airVoices = probes.chips.filter(
+    (chip) =>
+      !quarantinedChips.has(chip.name) &&
+      lastHeardWithin(chip.air.atMs, nowMs, staleAfterMs) &&
+      lastHeardWithin(chip.rh.atMs, nowMs, staleAfterMs),
+  ).length;
+  const unknownVote = unknownVoteOf(probes, trust, nowMs, staleAfterMs);
+  const hand = handReadingAt(record.measured, nowMs, (pouring ? 15 : 30) * MINUTE_MS);
+  const live = slabVoices > 0 && airVoices > 0 && unknownVote === null;
+  const conditions =
+    !live && hand !== null
+      ? handConditions(hand, log.altitudeM, nowMs)
+      : liveConditions(line, probes, quarantinedSlab, log.altitudeM, nowMs);
+  const waterFromMs = film === null ? nowMs - 48 * HOUR_MS : film.record.toMs;
+  return {
+    log,
+    zone: zoneNow,
+    moment,
+    record,
+    probes,
+    trust,
+    line,
+    film,
+    exposure,
+    sensitive,
+    water: surfaceWaterOf(record, line, waterFromMs, nowMs),
+    conditions,
+    hand,
+    staleAfterMs,
+    slabAgeMs,
+    airAgeMs,
+    slabVoices,
+    airVoices,
+    unknownVote,
+  };
+}
+
+function lastOf(times: readonly number[]): number {
+  return times.at(-1) ?? Number.NEGATIVE_INFINITY;
+}

@@ -1,0 +1,74 @@
+// Water on the surface: dew that formed and has not dried, and what washing left, by a balance of the surface.
+import { dewRateGPerM2H } from "#core/slab/surface-dew.ts";
+import type { ZoneRecord } from "#core/zone/record.ts";
+import { HOLD_MS, type Timeline } from "#core/zone/timeline.ts";
+
+/** Water left on a floor after washing, g/m2. Common practice, no source. */
+export const AFTER_WASHING_G_PER_M2 = 200;
+/** More than this is damp, g/m2. Common practice, no source. */
+export const DAMP_FROM_G_PER_M2 = 2;
+/** Convective film over a floor in still air, W/m2K; a low value, so that drying is not promised early. */
+export const STILL_AIR_FILM_W_PER_M2K = 4;
+
+export interface SurfaceWater {
+  readonly gPerM2: number;
+  /** A person found it damp, and nobody found it dry or clean since. */
+  readonly foundDamp: boolean;
+  readonly sinceMs: number | null;
+}
+
+interface Mark {
+  readonly atMs: number;
+  readonly kind: "washed" | "dry" | "damp";
+}
+
+function marksOf(record: ZoneRecord, fromMs: number): Mark[] {
+  const washed: Mark[] = record.washed.map((entry) => ({ atMs: entry.atMs, kind: "washed" }));
+  const found: Mark[] = record.inspected.flatMap((entry): Mark[] => {
+    if (entry.surface === "dry" || entry.surface === "clean") return [{ atMs: entry.atMs, kind: "dry" }];
+    return entry.surface === "damp" ? [{ atMs: entry.atMs, kind: "damp" }] : [];
+  });
+  return [...washed, ...found].filter((mark) => mark.atMs >= fromMs).sort((a, b) => a.atMs - b.atMs);
+}
+
+/** Water after one stretch; never below zero. */
+function balanced(gPerM2: number, slabC: number, dewPointC: number, hours: number): number {
+  return Math.max(0, gPerM2 + dewRateGPerM2H(slabC, dewPointC, 100, STILL_AIR_FILM_W_PER_M2K) * hours);
+}
+
+/** Runs the balance from `fromMs` (the film's pour, or two days back on a bare slab) to now. A gap dries nothing. */
+export function surfaceWaterOf(record: ZoneRecord, line: Timeline, fromMs: number, nowMs: number): SurfaceWater {
+  const marks = marksOf(record, fromMs);
+  let next = 0;
+  let gPerM2 = 0;
+  let damp = false;
+  let sinceMs: number | null = null;
+  const pass = (untilMs: number) => {
+    for (; next < marks.length && (marks[next] as Mark).atMs <= untilMs; next++) {
+      const mark = marks[next] as Mark;
+      damp = mark.kind === "damp" || (damp && mark.kind === "washed");
+      if (mark.kind === "dry") gPerM2 = 0;
+      else {
+        if (mark.kind === "washed") gPerM2 = AFTER_WASHING_G_PER_M2;
+        sinceMs = mark.atMs;
+      }
+    }
+  };
+  let previousMs = Number.NaN;
+  for (let index = 0; index < line.readings; index++) {
+    const takenMs = line.atMs[index] as number;
+    if (takenMs < fromMs || Number.isNaN(line.marginK[index] as number)) continue;
+    // A stretch that holds a mark is balanced from the mark on by the reading at its end.
+    const markMs = marks[next] !== undefined && (marks[next] as Mark).atMs <= takenMs ? (marks[next] as Mark).atMs : null;
+    pass(takenMs);
+    const startMs = Math.max(previousMs, markMs ?? previousMs);
+    if (takenMs - previousMs <= HOLD_MS && takenMs > startMs) {
+      const before = gPerM2;
+      gPerM2 = balanced(gPerM2, line.slabColdC[index] as number, line.dewPointC[index] as number, (takenMs - startMs) / 3_600_000);
+      if (before === 0 && gPerM2 > 0) sinceMs = takenMs;
+    }
+    previousMs = takenMs;
+  }
+  pass(nowMs);
+  return { gPerM2, foundDamp: damp, sinceMs };
+}

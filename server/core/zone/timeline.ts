@@ -1,0 +1,194 @@
+// The timeline of a zone: coldest and hottest slab, air and dew point at every moment at which something was heard.
+import { dewPointC } from "#core/air/dew-point.ts";
+import { lastIndexAt, type Track } from "#core/zone/heard.ts";
+import type { AirChip, SlabProbe } from "#core/zone/probes.ts";
+import { type Offsets, offsetsOf } from "#core/zone/silent.ts";
+
+/** A reading speaks for at most this long after it was taken. */
+export const HOLD_MS = 30 * 60_000;
+
+/** Arrays of equal length; NaN where the quantity was not known. */
+export interface Timeline {
+  readonly atMs: Float64Array;
+  readonly slabColdC: Float64Array;
+  readonly slabHotC: Float64Array;
+  /** Index of the coldest and hottest slab probe, -1 where none. */
+  readonly coldProbe: Int16Array;
+  readonly hotProbe: Int16Array;
+  readonly airMinC: Float64Array;
+  readonly airMaxC: Float64Array;
+  readonly rhMinPct: Float64Array;
+  readonly rhMaxPct: Float64Array;
+  /** The dampest chip's dew point: it governs the margin. */
+  readonly dewPointC: Float64Array;
+  /** The driest chip's dew point: it governs the water that a coat needs. */
+  readonly dewPointMinC: Float64Array;
+  readonly marginK: Float64Array;
+  /** How many of the points are readings; one more point stands at the moment of judging. */
+  readonly readings: number;
+}
+
+/** Who may speak: quarantined probes lose their voice but keep their vote; a sun-struck chip keeps its dew point only. */
+export interface Voices {
+  readonly slab: readonly SlabProbe[];
+  readonly chips: readonly AirChip[];
+  readonly quarantinedSlab: ReadonlySet<string>;
+  readonly quarantinedChips: ReadonlySet<string>;
+  readonly dewPointOnlyChips: ReadonlySet<string>;
+}
+
+/** A cursor that walks a track forward and tells what it says at a time. */
+class Cursor {
+  private index = -1;
+  constructor(private readonly track: Track) {}
+
+  /** Value at `atMs` if it is not older than `HOLD_MS`, else NaN. Times must not go back. */
+  at(atMs: number): number {
+    const { atMs: times, values } = this.track;
+    while (this.index + 1 < times.length && (times[this.index + 1] as number) <= atMs) this.index++;
+    if (this.index < 0 || atMs - (times[this.index] as number) > HOLD_MS) return Number.NaN;
+    return values[this.index] as number;
+  }
+
+  /** Time of the value last given. */
+  get takenMs(): number {
+    return this.track.atMs[this.index] ?? Number.NaN;
+  }
+}
+
+function unionTimes(tracks: readonly Track[], fromMs: number, nowMs: number): Float64Array {
+  const all: number[] = [];
+  for (const track of tracks) {
+    for (let index = lastIndexAt(track.atMs, fromMs - 1) + 1; index < track.atMs.length; index++) all.push(track.atMs[index] as number);
+  }
+  const sorted = Float64Array.from(all).sort();
+  let count = 0;
+  for (let index = 0; index < sorted.length; index++) {
+    const atMs = sorted[index] as number;
+    if (atMs > nowMs) break;
+    if (count === 0 || sorted[count - 1] !== atMs) sorted[count++] = atMs;
+  }
+  const times = new Float64Array(count + 1);
+  times.set(sorted.subarray(0, count));
+  times[count] = nowMs;
+  return times;
+}
+
+/** Air and humidity taken further apart than this do not make a dew point together. */
+const PAIR_MS = 10 * 60_000;
+
+/** Builds the timeline from `fromMs` to `nowMs`; its last point is `nowMs` itself, where readings are held. */
+export function timelineOf(voices: Voices, fromMs: number, nowMs: number): Timeline {
+  const speaking = voices.slab.filter((probe) => !voices.quarantinedSlab.has(probe.name));
+  const chips = voices.chips.filter((chip) => !voices.quarantinedChips.has(chip.name));
+  const tracks = [...speaking.map((probe) => probe.track), ...chips.flatMap((chip) => [chip.air, chip.rh])];
+  const atMs = unionTimes(tracks, fromMs, nowMs);
+  const blank = () => new Float64Array(atMs.length).fill(Number.NaN);
+  const line: Timeline = {
+    atMs,
+    slabColdC: blank(),
+    slabHotC: blank(),
+    coldProbe: new Int16Array(atMs.length).fill(-1),
+    hotProbe: new Int16Array(atMs.length).fill(-1),
+    airMinC: blank(),
+    airMaxC: blank(),
+    rhMinPct: blank(),
+    rhMaxPct: blank(),
+    dewPointC: blank(),
+    dewPointMinC: blank(),
+    marginK: blank(),
+    readings: atMs.length - 1,
+  };
+  fillSlab(line, voices, nowMs);
+  fillAir(line, chips, voices.dewPointOnlyChips);
+  for (let index = 0; index < atMs.length; index++) {
+    line.marginK[index] = (line.slabColdC[index] as number) - (line.dewPointC[index] as number);
+  }
+  return line;
+}
+
+function fillSlab(line: Timeline, voices: Voices, nowMs: number): void {
+  const probes = voices.slab.map((probe, index) => ({
+    probe,
+    index,
+    cursor: new Cursor(probe.track),
+    firstMs: probe.track.atMs[0] ?? Number.POSITIVE_INFINITY,
+    voiceless: voices.quarantinedSlab.has(probe.name),
+  }));
+  const values = new Float64Array(probes.length);
+  const offsets = new Map<string, Offsets>();
+  const offset = (silent: SlabProbe, other: SlabProbe): Offsets => {
+    const key = `${silent.name} ${other.name}`;
+    let found = offsets.get(key);
+    if (found === undefined) offsets.set(key, (found = offsetsOf(silent, other, nowMs)));
+    return found;
+  };
+  for (let step = 0; step < line.atMs.length; step++) {
+    const atMs = line.atMs[step] as number;
+    let coldC = Number.POSITIVE_INFINITY;
+    let hotC = Number.NEGATIVE_INFINITY;
+    let spoke = 0;
+    for (const { probe, index, cursor, voiceless } of probes) {
+      const value = cursor.at(atMs);
+      const speaks = !voiceless && !Number.isNaN(value) && atMs < probe.retiredMs;
+      values[index] = speaks ? value : Number.NaN;
+      if (!speaks) continue;
+      spoke++;
+      if (value < coldC) {
+        coldC = value;
+        line.coldProbe[step] = index;
+      }
+      if (value > hotC) {
+        hotC = value;
+        line.hotProbe[step] = index;
+      }
+    }
+    if (spoke === 0) continue;
+    let unknown = false;
+    for (const { probe, index, firstMs } of probes) {
+      // A probe that was laid and says nothing now is taken at its worst against those that speak.
+      if (!Number.isNaN(values[index] as number) || atMs < Math.max(firstMs, probe.movedMs) || atMs >= probe.retiredMs) continue;
+      for (const other of probes) {
+        const said = values[other.index] as number;
+        if (Number.isNaN(said)) continue;
+        const known = offset(probe, other.probe);
+        if (!known.enough) {
+          unknown = true;
+          continue;
+        }
+        if (said + known.coldestK < coldC) {
+          coldC = said + known.coldestK;
+          line.coldProbe[step] = index;
+        }
+        if (said + known.hottestK > hotC) {
+          hotC = said + known.hottestK;
+          line.hotProbe[step] = index;
+        }
+      }
+    }
+    if (unknown) continue;
+    line.slabColdC[step] = coldC;
+    line.slabHotC[step] = hotC;
+  }
+}
+
+function fillAir(line: Timeline, chips: readonly AirChip[], dewPointOnly: ReadonlySet<string>): void {
+  const sorted = chips.map((chip) => ({ chip, air: new Cursor(chip.air), rh: new Cursor(chip.rh) }));
+  for (let step = 0; step < line.atMs.length; step++) {
+    const atMs = line.atMs[step] as number;
+    for (const item of sorted) {
+      const airC = item.air.at(atMs);
+      const rhPct = item.rh.at(atMs);
+      if (Number.isNaN(airC) || Number.isNaN(rhPct) || Math.abs(item.air.takenMs - item.rh.takenMs) > PAIR_MS) continue;
+      const dewC = rhPct > 0 ? dewPointC(airC, Math.min(rhPct, 100)) : Number.NaN;
+      if (Number.isNaN(dewC)) continue;
+      if (!(dewC <= (line.dewPointC[step] as number))) line.dewPointC[step] = dewC;
+      if (!(dewC >= (line.dewPointMinC[step] as number))) line.dewPointMinC[step] = dewC;
+      if (dewPointOnly.has(item.chip.name)) continue;
+      if (!(airC >= (line.airMinC[step] as number))) line.airMinC[step] = airC;
+      if (!(airC <= (line.airMaxC[step] as number))) line.airMaxC[step] = airC;
+      if (!(rhPct >= (line.rhMinPct[step] as number))) line.rhMinPct[step] = rhPct;
+      if (!(rhPct <= (line.rhMaxPct[step] as number))) line.rhMaxPct[step] = rhPct;
+    }
+  }
+}

@@ -1,0 +1,79 @@
+// A slab probe that follows the air through its fast swings, in size and without delay, has come off the slab.
+import { lastIndexAt, type Track } from "#core/zone/heard.ts";
+import type { AirChip, SlabProbe } from "#core/zone/probes.ts";
+import type { Doubt } from "#core/zone/trust/doubt.ts";
+
+/** Swings are read over this lag: a slab, even a thin one, lags behind air by more. */
+const LAG_MS = 30 * 60_000;
+/** An air change over the lag that counts as a swing. */
+const SWING_K = 1;
+/** Share of the air's swing that the probe shows at the same time. A slab on ground shows under 0.2, a thin one under 0.5. */
+const FOLLOWS = 0.75;
+/** Swings up and swings down, each at least this many, so that one cooling or one warming is not taken for it. */
+const SWINGS_EACH_WAY = 2;
+const BLOCK_MS = 6 * 3_600_000;
+const BLOCKS = 8;
+
+function valueNear(track: Track, atMs: number): number {
+  const index = lastIndexAt(track.atMs, atMs);
+  if (index < 0 || atMs - (track.atMs[index] as number) > LAG_MS / 2) return Number.NaN;
+  return track.values[index] as number;
+}
+
+interface Gain {
+  /** Regression of the probe's change on the air's, up and down swings apart. */
+  readonly up: number;
+  readonly down: number;
+  readonly swings: number;
+}
+
+function gainIn(probe: Track, air: Track, fromMs: number, toMs: number): Gain {
+  const sums = { upAA: 0, upSA: 0, downAA: 0, downSA: 0 };
+  let ups = 0;
+  let downs = 0;
+  let last = 0;
+  const start = lastIndexAt(air.atMs, fromMs) + 1;
+  for (let index = start; index < air.atMs.length; index++) {
+    const atMs = air.atMs[index] as number;
+    if (atMs > toMs) break;
+    const airChange = (air.values[index] as number) - valueNear(air, atMs - LAG_MS);
+    const slabChange = valueNear(probe, atMs) - valueNear(probe, atMs - LAG_MS);
+    if (Number.isNaN(airChange) || Number.isNaN(slabChange) || Math.abs(airChange) < SWING_K) continue;
+    const way = Math.sign(airChange);
+    if (way > 0) {
+      sums.upAA += airChange * airChange;
+      sums.upSA += airChange * slabChange;
+      if (last !== way) ups++;
+    } else {
+      sums.downAA += airChange * airChange;
+      sums.downSA += airChange * slabChange;
+      if (last !== way) downs++;
+    }
+    last = way;
+  }
+  return {
+    up: sums.upAA > 0 ? sums.upSA / sums.upAA : Number.NaN,
+    down: sums.downAA > 0 ? sums.downSA / sums.downAA : Number.NaN,
+    swings: Math.min(ups, downs),
+  };
+}
+
+/**
+ * Reads the last 48 h in blocks; the latest block with enough swings decides, so that a calm night neither convicts
+ * nor acquits. `sinceMs` is the start of the first block in a row that convicts.
+ */
+export function detachedDoubt(probe: SlabProbe, chips: readonly AirChip[], nowMs: number): Doubt | null {
+  let doubt: Doubt | null = null;
+  for (let block = 0; block < BLOCKS; block++) {
+    const toMs = nowMs - block * BLOCK_MS;
+    const fromMs = Math.max(toMs - BLOCK_MS, probe.movedMs);
+    if (fromMs >= toMs) break;
+    const gains = chips.map((chip) => gainIn(probe.track, chip.air, fromMs, toMs)).filter((gain) => gain.swings >= SWINGS_EACH_WAY);
+    if (gains.length === 0) continue;
+    const follows = gains.map((gain) => Math.min(gain.up, gain.down));
+    const most = Math.max(...follows);
+    if (!(most >= FOLLOWS)) break;
+    doubt = { probe: probe.name, kind: "detached", sinceMs: fromMs, measured: most, limit: FOLLOWS };
+  }
+  return doubt;
+}
