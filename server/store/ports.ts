@@ -1,0 +1,139 @@
+// What a store does, whatever engine is behind it. The conformance suite holds every store to these words.
+import type { CallBody } from "#contract/call.ts";
+import type { Reading } from "#contract/reading.ts";
+import type { SheetBody } from "#contract/sheet.ts";
+import type { NodeBody, SiteBody, ZoneBody } from "#contract/zone.ts";
+import type { FeedFetch, Series } from "#core/zone/site.ts";
+import type { JournalEntry } from "#core/zone/journal.ts";
+
+export interface SiteReading extends Reading {
+  readonly site: string;
+}
+
+export interface HeardReading extends SiteReading {
+  /** When the log learnt of it, epoch ms. */
+  readonly heardMs: number;
+}
+
+/** `same`: this value was here already. `conflict`: another value was; it stands. */
+export type Landed = "stored" | "same" | "conflict";
+
+/** Smallest, mean and largest value of a step; null where nothing was heard. */
+export interface Bucket {
+  readonly min: number | null;
+  readonly mean: number | null;
+  readonly max: number | null;
+}
+
+export interface ReadingStore {
+  /** Keeps readings by (site, node, quantity, time): first come, first kept. One answer per reading, in order. */
+  append(readings: readonly HeardReading[]): Landed[];
+  /** Readings from `fromMs` to `toMs` (both included), oldest first; empty arrays if there are none. */
+  range(site: string, node: string, quantity: string, fromMs: number, toMs: number): Series;
+  /** The last reading before `beforeMs`, of those heard by `heardByMs`; null if there is none. */
+  lastBefore(site: string, node: string, quantity: string, beforeMs: number, heardByMs: number): HeardReading | null;
+  /** The newest reading of every series of a site. */
+  latest(site: string): HeardReading[];
+  /** `points` equal steps from `fromMs`; a step holds its start and not its end. Gaps stay gaps. */
+  buckets(site: string, node: string, quantity: string, fromMs: number, stepMs: number, points: number): Bucket[];
+}
+
+export interface JournalStore {
+  /** The same id with the same words again is `same`; with other words it is `conflict`, and the first stands. */
+  append(site: string, entry: JournalEntry): Landed;
+  /** All entries of a site in the order in which they were heard. */
+  entries(site: string): JournalEntry[];
+}
+
+/** A call as it was shown from its time on. */
+export interface CallStore {
+  append(site: string, call: CallBody): void;
+  /** Calls of a zone shown at `fromMs` or later, oldest first: the one that stood at `fromMs` included. */
+  since(site: string, zone: string, fromMs: number): CallBody[];
+}
+
+/** A stretch of time in which the server ran. */
+export interface Run {
+  readonly startedMs: number;
+  readonly aliveMs: number;
+}
+
+export interface RunStore {
+  begin(startedMs: number): void;
+  /** Says that this run is alive at this time. */
+  alive(atMs: number): void;
+  since(fromMs: number): Run[];
+}
+
+export interface Placed<T> {
+  readonly site: string;
+  readonly body: T;
+  /** When this version came. */
+  readonly fromMs: number;
+}
+
+/** Sites, zones, nodes and sheets. Every version is kept; the newest stands. */
+export interface RecordStore {
+  sites(): Placed<SiteBody>[];
+  sheets(): Placed<SheetBody>[];
+  zones(site: string): Placed<ZoneBody>[];
+  nodes(site: string): Placed<NodeBody>[];
+  putSite(body: SiteBody, fromMs: number): void;
+  putSheet(body: SheetBody, fromMs: number): void;
+  putZone(site: string, body: ZoneBody, fromMs: number): void;
+  putNode(site: string, body: NodeBody, fromMs: number): void;
+  removeZone(site: string, zone: string, fromMs: number): void;
+  removeNode(site: string, node: string, fromMs: number): void;
+  /** True if a zone or node of this id was there once and is removed. */
+  wasRemoved(kind: "zone" | "node", site: string, id: string): boolean;
+}
+
+/** Something that was refused, with what is needed to see why. */
+export interface Refused {
+  readonly site: string;
+  readonly node: string;
+  readonly reason: string;
+  readonly field: string;
+  /** The beginning of what was sent. */
+  readonly excerpt: string;
+}
+
+export interface Quarantined extends Refused {
+  readonly count: number;
+  readonly firstMs: number;
+  readonly lastMs: number;
+}
+
+export interface QuarantineStore {
+  add(refused: readonly Refused[], heardMs: number): void;
+  /** One line per node and reason, newest first. */
+  list(site: string): Quarantined[];
+}
+
+export type Presence = "online" | "offline" | "unknown";
+
+export interface PresenceStore {
+  set(site: string, node: string, presence: Presence, heardMs: number): void;
+  /** Whoever was online is unknown from now on: the broker that knew has gone. */
+  forget(heardMs: number): void;
+  of(site: string): Map<string, Presence>;
+}
+
+export interface FeedStore {
+  append(site: string, fetch: FeedFetch): void;
+  since(site: string, fromMs: number): FeedFetch[];
+}
+
+export interface Store {
+  readonly readings: ReadingStore;
+  readonly journal: JournalStore;
+  readonly calls: CallStore;
+  readonly runs: RunStore;
+  readonly records: RecordStore;
+  readonly quarantine: QuarantineStore;
+  readonly presence: PresenceStore;
+  readonly feeds: FeedStore;
+  /** All that `work` writes is kept, or nothing of it. It is on the disk when this returns; it throws if it is not. */
+  together<T>(work: () => T): T;
+  close(): void;
+}

@@ -1,0 +1,74 @@
+// Readings in the embedded database, keyed by series and time.
+import type { Database, Value } from "./database.ts";
+import type { Bucket, HeardReading, Landed, ReadingStore } from "./ports.ts";
+
+type Numbers = readonly [atMs: number, value: number, heardMs: number];
+
+export function createReadings(db: Database): ReadingStore {
+  const ids = new Map<string, number>();
+  // An id handed out in work that was undone points to nothing.
+  db.onUndone(() => ids.clear());
+  const findSeries = db.prepare("SELECT id FROM series WHERE site = ? AND node = ? AND quantity = ?");
+  const addSeries = db.prepare("INSERT INTO series (site, node, quantity) VALUES (?, ?, ?)");
+  const seriesOfSite = db.prepare("SELECT id, node, quantity FROM series WHERE site = ? ORDER BY node, quantity");
+  const insert = db.prepare("INSERT OR IGNORE INTO readings (series, at_ms, value, heard_ms) VALUES (?, ?, ?, ?)");
+  const valueAt = db.prepare("SELECT value FROM readings WHERE series = ? AND at_ms = ?");
+  const inRange = db.prepare("SELECT at_ms, value, heard_ms FROM readings WHERE series = ? AND at_ms BETWEEN ? AND ? ORDER BY at_ms");
+  const newest = db.prepare("SELECT at_ms, value, heard_ms FROM readings WHERE series = ? ORDER BY at_ms DESC LIMIT 1");
+  const before = db.prepare(
+    "SELECT at_ms, value, heard_ms FROM readings WHERE series = ? AND at_ms < ? AND heard_ms <= ? ORDER BY at_ms DESC LIMIT 1",
+  );
+  // Numbers are bound as floating point here: without the casts the division would not give whole steps.
+  const inSteps = db.prepare(
+    `SELECT (at_ms - CAST(?2 AS INTEGER)) / CAST(?4 AS INTEGER) AS step, min(value), avg(value), max(value)
+     FROM readings WHERE series = ?1 AND at_ms >= ?2 AND at_ms < ?3 GROUP BY step`,
+  );
+
+  const idOf = (site: string, node: string, quantity: string): number | null => {
+    const key = `${site}/${node}/${quantity}`;
+    const known = ids.get(key) ?? (findSeries.get(site, node, quantity)?.[0] as number | undefined);
+    if (known !== undefined) ids.set(key, known);
+    return known ?? null;
+  };
+  const idFor = (site: string, node: string, quantity: string): number => {
+    const known = idOf(site, node, quantity);
+    if (known !== null) return known;
+    addSeries.run(site, node, quantity);
+    return idOf(site, node, quantity) as number;
+  };
+  const add = ({ site, node, quantity, atMs, value, heardMs }: HeardReading): Landed => {
+    const series = idFor(site, node, quantity);
+    if (insert.run(series, atMs, value, heardMs).changes > 0) return "stored";
+    return valueAt.get(series, atMs)?.[0] === value ? "same" : "conflict";
+  };
+
+  return {
+    append: (readings) => db.together(() => readings.map(add)),
+    range(site, node, quantity, fromMs, toMs) {
+      const id = idOf(site, node, quantity);
+      const rows = (id === null ? [] : inRange.all(id, fromMs, toMs)) as unknown as Numbers[];
+      return { node, quantity, atMs: rows.map((row) => row[0]), values: rows.map((row) => row[1]), heardMs: rows.map((row) => row[2]) };
+    },
+    lastBefore(site, node, quantity, beforeMs, heardByMs) {
+      const id = idOf(site, node, quantity);
+      const row = (id === null ? undefined : before.get(id, beforeMs, heardByMs)) as Numbers | undefined;
+      return row === undefined ? null : { site, node, quantity, atMs: row[0], value: row[1], heardMs: row[2] };
+    },
+    latest(site) {
+      const series = seriesOfSite.all(site) as unknown as (readonly [number, string, string])[];
+      return series.flatMap(([id, node, quantity]) => {
+        const row = newest.get(id) as Numbers | undefined;
+        return row === undefined ? [] : [{ site, node, quantity, atMs: row[0], value: row[1], heardMs: row[2] }];
+      });
+    },
+    buckets(site, node, quantity, fromMs, stepMs, points) {
+      const buckets: Bucket[] = Array.from({ length: points }, () => ({ min: null, mean: null, max: null }));
+      const id = idOf(site, node, quantity);
+      const rows = id === null ? [] : inSteps.all(id, fromMs, fromMs + stepMs * points, stepMs);
+      for (const [step, min, mean, max] of rows as (readonly Value[])[]) {
+        buckets[step as number] = { min: min as number, mean: mean as number, max: max as number };
+      }
+      return buckets;
+    },
+  };
+}

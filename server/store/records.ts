@@ -1,0 +1,52 @@
+// Sites, sheets, zones and nodes in the embedded database: every version is kept.
+import type { SheetBody } from "#contract/sheet.ts";
+import type { NodeBody, SiteBody, ZoneBody } from "#contract/zone.ts";
+import type { Database } from "./database.ts";
+import type { Placed, RecordStore } from "./ports.ts";
+
+const EVERYWHERE = "";
+
+interface Versions<T> {
+  standing(site: string): Placed<T>[];
+  put(site: string, id: string, body: T | null, fromMs: number): void;
+  wasRemoved(site: string, id: string): boolean;
+}
+
+function versionsOf<T>(db: Database, table: string): Versions<T> {
+  const standing = db.prepare(
+    `SELECT site, body, from_ms FROM ${table} AS one WHERE site = ? AND body IS NOT NULL
+       AND version = (SELECT max(version) FROM ${table} AS other WHERE other.site = one.site AND other.id = one.id)
+     ORDER BY id`,
+  );
+  const add = db.prepare(
+    `INSERT INTO ${table} (site, id, version, from_ms, body)
+     SELECT ?1, ?2, 1 + coalesce((SELECT max(version) FROM ${table} WHERE site = ?1 AND id = ?2), 0), ?3, ?4`,
+  );
+  const last = db.prepare(`SELECT body IS NULL FROM ${table} WHERE site = ? AND id = ? ORDER BY version DESC LIMIT 1`);
+  return {
+    standing: (site) =>
+      standing.all(site).map(([of, body, fromMs]) => ({ site: of as string, body: JSON.parse(body as string) as T, fromMs: fromMs as number })),
+    put: (site, id, body, fromMs) => void add.run(site, id, fromMs, body === null ? null : JSON.stringify(body)),
+    wasRemoved: (site, id) => last.get(site, id)?.[0] === 1,
+  };
+}
+
+export function createRecords(db: Database): RecordStore {
+  const sites = versionsOf<SiteBody>(db, "sites");
+  const sheets = versionsOf<SheetBody>(db, "sheets");
+  const zones = versionsOf<ZoneBody>(db, "zones");
+  const nodes = versionsOf<NodeBody>(db, "nodes");
+  return {
+    sites: () => sites.standing(EVERYWHERE),
+    sheets: () => sheets.standing(EVERYWHERE),
+    zones: (site) => zones.standing(site),
+    nodes: (site) => nodes.standing(site),
+    putSite: (body, fromMs) => sites.put(EVERYWHERE, body.id, body, fromMs),
+    putSheet: (body, fromMs) => sheets.put(EVERYWHERE, body.id, body, fromMs),
+    putZone: (site, body, fromMs) => zones.put(site, body.id, body, fromMs),
+    putNode: (site, body, fromMs) => nodes.put(site, body.id, body, fromMs),
+    removeZone: (site, zone, fromMs) => zones.put(site, zone, null, fromMs),
+    removeNode: (site, node, fromMs) => nodes.put(site, node, null, fromMs),
+    wasRemoved: (kind, site, id) => (kind === "zone" ? zones : nodes).wasRemoved(site, id),
+  };
+}

@@ -1,0 +1,53 @@
+// The schema, as the steps that lead to it. A step that has been shipped is never changed.
+import type { Migration } from "./migrate.ts";
+
+/** Versions of what a person sets up: the newest of an id stands, a body of NULL says that it was removed. */
+const versions = (table: string) => `
+CREATE TABLE ${table} (
+  site TEXT NOT NULL, id TEXT NOT NULL, version INTEGER NOT NULL, from_ms INTEGER NOT NULL, body TEXT,
+  PRIMARY KEY (site, id, version)
+) WITHOUT ROWID;`;
+
+const FIRST = `
+${["sites", "sheets", "zones", "nodes"].map(versions).join("\n")}
+
+CREATE TABLE series (
+  id INTEGER PRIMARY KEY, site TEXT NOT NULL, node TEXT NOT NULL, quantity TEXT NOT NULL,
+  UNIQUE (site, node, quantity)
+);
+-- 25 bytes a row; with a row id it would be twice that, and summaries five times slower.
+CREATE TABLE readings (
+  series INTEGER NOT NULL, at_ms INTEGER NOT NULL, value REAL NOT NULL, heard_ms INTEGER NOT NULL,
+  PRIMARY KEY (series, at_ms)
+) WITHOUT ROWID;
+
+CREATE TABLE journal (
+  seq INTEGER PRIMARY KEY AUTOINCREMENT, id TEXT NOT NULL, site TEXT NOT NULL, zone TEXT,
+  at_ms INTEGER NOT NULL, heard_ms INTEGER NOT NULL, who TEXT, body TEXT NOT NULL,
+  prev_hash TEXT, hash TEXT,
+  UNIQUE (site, id)
+);
+CREATE TABLE calls (
+  seq INTEGER PRIMARY KEY AUTOINCREMENT, site TEXT NOT NULL, zone TEXT NOT NULL,
+  at_ms INTEGER NOT NULL, heard_ms INTEGER NOT NULL, body TEXT NOT NULL,
+  prev_hash TEXT, hash TEXT
+);
+CREATE INDEX calls_by_time ON calls (site, zone, at_ms);
+CREATE TABLE runs (id INTEGER PRIMARY KEY AUTOINCREMENT, started_ms INTEGER NOT NULL, alive_ms INTEGER NOT NULL);
+
+CREATE TABLE quarantine (
+  site TEXT NOT NULL, node TEXT NOT NULL, reason TEXT NOT NULL, field TEXT NOT NULL, excerpt TEXT NOT NULL,
+  count INTEGER NOT NULL, first_ms INTEGER NOT NULL, last_ms INTEGER NOT NULL,
+  PRIMARY KEY (site, node, reason)
+) WITHOUT ROWID;
+CREATE TABLE presence (
+  site TEXT NOT NULL, node TEXT NOT NULL, presence TEXT NOT NULL, heard_ms INTEGER NOT NULL,
+  PRIMARY KEY (site, node)
+) WITHOUT ROWID;
+CREATE TABLE feed_fetches (
+  site TEXT NOT NULL, fetched_ms INTEGER NOT NULL, body TEXT NOT NULL,
+  PRIMARY KEY (site, fetched_ms)
+) WITHOUT ROWID;
+`;
+
+export const MIGRATIONS: readonly Migration[] = [{ number: 1, name: "first schema", sql: FIRST }];
