@@ -15,9 +15,13 @@ export class Fleet {
     this.nodes = this.world.nodes.map((firmware) => new MqttNode(firmware, link));
   }
 
-  /** The past is sampled into the nodes' buffers, as it is when they had time from the network but no broker to send to. */
-  rememberUntil(toMs: number): void {
-    sampleUntil(this.world, this.scenario.fromMs, toMs, (firmware, atMs) => firmware.keepTime(atMs));
+  /**
+   * The past from `sinceMs` on is sampled into the nodes' buffers, as it is when they had time from the network but no
+   * broker to send to.
+   */
+  rememberUntil(toMs: number, sinceMs = this.scenario.fromMs): void {
+    this.world.building.advanceTo(sinceMs);
+    sampleUntil(this.world, sinceMs, toMs, (firmware, atMs) => firmware.keepTime(atMs));
   }
 
   /** Rounds that wait in all buffers. */

@@ -29,6 +29,8 @@ export class MqttNode {
   private sending: Promise<void> | null = null;
   private packs = 0;
   private readonly late = new Set<ReturnType<typeof setTimeout>>();
+  /** Trouble is told once, until the connection stands again. */
+  private told = false;
   private readonly presence: string;
   private readonly senml: string;
 
@@ -62,15 +64,21 @@ export class MqttNode {
     const client = connect(broker.url, options);
     this.client = client;
     client.on("connect", () => {
+      this.told = false;
       this.link.say(node, "connected", broker.url);
       void this.announce();
     });
-    client.on("close", () => this.link.say(node, "lost", "the connection closed"));
+    client.on("close", () => this.trouble("lost", `no connection to ${broker.url}`));
     client.on("error", (error) => {
       const code = (error as { code?: unknown }).code;
       // 4 and 5 are the broker's refusals of name or password: asking again changes nothing.
-      this.link.say(node, code === 4 || code === 5 ? "refused" : "lost", error.message || String(code));
+      this.trouble(code === 4 || code === 5 ? "refused" : "lost", error.message || String(code));
     });
+  }
+
+  private trouble(what: "lost" | "refused", why: string): void {
+    if (!this.told) this.link.say(this.firmware.node.body.id, what, why);
+    this.told = true;
   }
 
   private async announce(): Promise<void> {
