@@ -8,11 +8,12 @@ export const DEW_SAFE_FACTOR = 1.3;
 const GAS_J_PER_MOL_K = 8.314462618;
 const ZERO_C_K = 273.15;
 
-/** Hours at one temperature; `hours` Infinity = earns nothing there. */
-export interface CureHours {
-  readonly hours: number;
-  /** Our estimate, not printed on the sheet. */
-  readonly estimated: boolean;
+/** Hours of one milestone against surface temperature. On the hot path, so plain numbers go in and out. */
+export interface CureCurve {
+  /** Hours at a surface temperature; Infinity = earns nothing there. */
+  hours(slabC: number): number;
+  /** True where the hours are our estimate, not printed on the sheet. */
+  estimated(slabC: number): boolean;
 }
 
 interface Points {
@@ -38,9 +39,7 @@ function lnBetween(points: Points, slabC: number): number {
   return from + share * ((lnHours[upper] as number) - from);
 }
 
-export type CureCurve = (slabC: number) => CureHours;
-
-const NOTHING: CureHours = { hours: Number.POSITIVE_INFINITY, estimated: false };
+const NOTHING: CureCurve = { hours: () => Number.POSITIVE_INFINITY, estimated: () => false };
 
 /**
  * Hours of a minimum (recoat from, foot, traffic) at a surface temperature.
@@ -50,17 +49,21 @@ const NOTHING: CureHours = { hours: Number.POSITIVE_INFINITY, estimated: false }
 function minimumCurve(sheet: Sheet, milestone: Milestone): CureCurve {
   const points = printedPoints(sheet, milestone);
   const count = points.slabC.length;
-  if (count === 0) return () => NOTHING;
+  if (count === 0) return NOTHING;
   const coldestC = points.slabC[0] as number;
   const hottestC = points.slabC[count - 1] as number;
-  const hottest: CureHours = { hours: Math.exp(points.lnHours[count - 1] as number), estimated: false };
+  const hottestH = Math.exp(points.lnHours[count - 1] as number);
   const floorC = sheet.cure.length === 1 ? sheet.limits.slabC[0] : null;
-  return (slabC) => {
-    if (slabC >= hottestC) return hottest;
-    if (slabC >= coldestC) return { hours: Math.exp(lnBetween(points, slabC)), estimated: false };
-    if (floorC === null || !(slabC >= floorC)) return NOTHING;
-    const slowdown = (ONE_ROW_ENERGY_J_PER_MOL / GAS_J_PER_MOL_K) * (1 / (slabC + ZERO_C_K) - 1 / (coldestC + ZERO_C_K));
-    return { hours: Math.exp((points.lnHours[0] as number) + slowdown), estimated: true };
+  const carried = (slabC: number) => floorC !== null && slabC >= floorC && slabC < coldestC;
+  return {
+    hours: (slabC) => {
+      if (slabC >= hottestC) return hottestH;
+      if (slabC >= coldestC) return Math.exp(lnBetween(points, slabC));
+      if (!carried(slabC)) return Number.POSITIVE_INFINITY;
+      const slowdown = (ONE_ROW_ENERGY_J_PER_MOL / GAS_J_PER_MOL_K) * (1 / (slabC + ZERO_C_K) - 1 / (coldestC + ZERO_C_K));
+      return Math.exp((points.lnHours[0] as number) + slowdown);
+    },
+    estimated: carried,
   };
 }
 
@@ -69,13 +72,16 @@ function dewSafeCurve(sheet: Sheet): CureCurve {
   const points = printedPoints(sheet, "dewSafeH");
   const count = points.slabC.length;
   const recoat = minimumCurve(sheet, "recoatFromH");
-  const estimate: CureCurve = (slabC) => ({ hours: recoat(slabC).hours * DEW_SAFE_FACTOR, estimated: true });
-  if (count === 0) return estimate;
-  const coldestC = points.slabC[0] as number;
-  const hottestC = points.slabC[count - 1] as number;
-  if (count === 1) return (slabC) => (slabC === coldestC ? { hours: Math.exp(points.lnHours[0] as number), estimated: false } : estimate(slabC));
-  return (slabC) =>
-    slabC >= coldestC && slabC <= hottestC ? { hours: Math.exp(lnBetween(points, slabC)), estimated: false } : estimate(slabC);
+  const coldestC = points.slabC[0] ?? Number.POSITIVE_INFINITY;
+  const hottestC = points.slabC[count - 1] ?? Number.NEGATIVE_INFINITY;
+  const printed = (slabC: number) => slabC >= coldestC && slabC <= hottestC;
+  return {
+    hours: (slabC) => {
+      if (!printed(slabC)) return recoat.hours(slabC) * DEW_SAFE_FACTOR;
+      return Math.exp(count === 1 ? (points.lnHours[0] as number) : lnBetween(points, slabC));
+    },
+    estimated: (slabC) => !printed(slabC),
+  };
 }
 
 /**
@@ -85,18 +91,21 @@ function dewSafeCurve(sheet: Sheet): CureCurve {
 function maximumCurve(sheet: Sheet): CureCurve {
   const points = printedPoints(sheet, "recoatUntilH");
   const count = points.slabC.length;
-  if (count === 0) return () => NOTHING;
+  if (count === 0) return NOTHING;
   const coldestC = points.slabC[0] as number;
   const hottestC = points.slabC[count - 1] as number;
-  const coldest: CureHours = { hours: Math.exp(points.lnHours[0] as number), estimated: false };
+  const coldestH = Math.exp(points.lnHours[0] as number);
   const lnHottest = points.lnHours[count - 1] as number;
   const spanK = count > 1 ? hottestC - (points.slabC[count - 2] as number) : 0;
   const lastSlope = spanK > 0 ? (lnHottest - (points.lnHours[count - 2] as number)) / spanK : 0;
   const slope = Math.min(lastSlope, -Math.LN2 / 10);
-  return (slabC) => {
-    if (slabC <= coldestC) return coldest;
-    if (slabC > hottestC) return { hours: Math.exp(lnHottest + slope * (slabC - hottestC)), estimated: true };
-    return count === 1 ? coldest : { hours: Math.exp(lnBetween(points, slabC)), estimated: false };
+  return {
+    hours: (slabC) => {
+      if (slabC <= coldestC) return coldestH;
+      if (slabC > hottestC) return Math.exp(lnHottest + slope * (slabC - hottestC));
+      return Math.exp(lnBetween(points, slabC));
+    },
+    estimated: (slabC) => slabC > hottestC,
   };
 }
 

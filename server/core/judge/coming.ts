@@ -8,6 +8,8 @@ import { weightedQuantile } from "#core/outlook/quantile.ts";
 const NEXT_FROM_CHANCE = 0.1;
 /** Stricter words win a tie. */
 const STRICTNESS: Record<CallWord, number> = { pour: 0, finished: 0, wait: 1, abrade: 2 };
+/** Strictest first, so that it stands when chances are equal. */
+const WORDS: readonly CallWord[] = ["abrade", "wait", "pour", "finished"];
 const STANDS_FROM_CHANCE = 0.9;
 
 function firstChange(calls: MemberCalls): number {
@@ -55,9 +57,11 @@ export function validUntilOf(outlook: Outlook, members: readonly MemberCalls[]):
 export function stripOf(outlook: Outlook, members: readonly MemberCalls[]): CallAhead[] {
   const strip: { fromMs: number; toMs: number; call: CallWord; chance: number }[] = [];
   for (let step = 0; step < outlook.steps; step++) {
-    const chances: Record<CallWord, number> = { pour: 0, wait: 0, abrade: 0, finished: 0 };
-    for (const [index, calls] of members.entries()) chances[calls[step] as CallWord] += outlook.members[index]?.weight ?? 0;
-    const call = (Object.keys(chances) as CallWord[]).sort((a, b) => chances[b] - chances[a] || STRICTNESS[b] - STRICTNESS[a])[0] as CallWord;
+    const chances: Record<CallWord, number> = { abrade: 0, wait: 0, pour: 0, finished: 0 };
+    for (let index = 0; index < members.length; index++) {
+      chances[members[index]?.[step] as CallWord] += outlook.members[index]?.weight ?? 0;
+    }
+    const call = WORDS.reduce((best, word) => (chances[word] > chances[best] + 1e-12 ? word : best));
     const chance = Math.min(1, chances[call]);
     const fromMs = outlook.fromMs + step * outlook.stepMs;
     const last = strip.at(-1);

@@ -7,7 +7,7 @@ import { lookAhead, type MemberCalls } from "#core/judge/look-ahead.ts";
 import { type Prospect, prospectOf } from "#core/judge/prospect.ts";
 import { stageOf } from "#core/judge/rules/all.ts";
 import { type Verdict, verdictOf } from "#core/judge/verdict.ts";
-import { fanOf } from "#core/outlook/fans.ts";
+import { fanOf, VIEW_STRIDE } from "#core/outlook/fans.ts";
 import type { NightView, Outlook } from "#core/outlook/outlook.ts";
 import { plainOutlook } from "#core/outlook/plain.ts";
 import { weightedQuantile } from "#core/outlook/quantile.ts";
@@ -79,7 +79,7 @@ function pourOf(state: ZoneState, verdict: Verdict, prospect: Prospect, validUnt
 function viewOf(outlook: Outlook, calls: readonly MemberCalls[] | null): NightView {
   return {
     fromMs: outlook.fromMs,
-    stepMs: outlook.stepMs,
+    stepMs: outlook.stepMs * VIEW_STRIDE,
     basis: outlook.basis,
     marginK: fanOf(outlook, (member, step) => (member.slabColdC[step] as number) - (member.dewPointC[step] as number)),
     slabColdC: fanOf(outlook, (member, step) => member.slabColdC[step] as number),

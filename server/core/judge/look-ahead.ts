@@ -57,13 +57,15 @@ function standingOf(state: ZoneState, verdict: Verdict, limits: SheetLimitsNow |
   };
 }
 
+function outside(value: number, range: readonly [number | null, number | null]): boolean {
+  return (range[0] !== null && value < range[0]) || (range[1] !== null && value > range[1]);
+}
+
 function conditionsHold(member: OutlookMember, step: number, limits: SheetLimitsNow, altitudeM: number): boolean {
   const coldC = member.slabColdC[step] as number;
   const hotC = member.slabHotC[step] as number;
   const airC = member.airC[step] as number;
   const dewC = Math.min(member.dewPointC[step] as number, airC);
-  const outside = (value: number, [min, max]: readonly [number | null, number | null]) =>
-    (min !== null && value < min) || (max !== null && value > max);
   if (limits.slabC[0] !== null && coldC < limits.slabC[0]) return false;
   if (limits.slabC[1] !== null && hotC > limits.slabC[1]) return false;
   if (outside(airC, limits.airC)) return false;

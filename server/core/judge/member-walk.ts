@@ -1,5 +1,5 @@
 // One member of the outlook walked forward: what the film earns, when its window closes, and how a new coat would fare.
-import { cureCurve } from "#core/cure/curve.ts";
+import { type CureCurve, cureCurve } from "#core/cure/curve.ts";
 import type { Sheet } from "#core/cure/sheet.ts";
 import type { Outlook, OutlookMember } from "#core/outlook/outlook.ts";
 import type { Earned, FilmState } from "#core/zone/film.ts";
@@ -20,8 +20,10 @@ export interface FilmAhead {
 }
 
 /** Hours of a curve along a column, as gain per step. */
-function gains(column: Float64Array, hours: (slabC: number) => { readonly hours: number }, stepMs: number): Float64Array {
-  return Float64Array.from(column, (slabC) => stepMs / HOUR_MS / hours(slabC).hours);
+function gains(column: Float64Array, curve: CureCurve, stepMs: number): Float64Array {
+  const out = new Float64Array(column.length);
+  for (let step = 0; step < column.length; step++) out[step] = stepMs / HOUR_MS / curve.hours(column[step] as number);
+  return out;
 }
 
 function reached(earned: Earned, column: Float64Array, sheet: Sheet, milestone: "recoatFromH" | "dewSafeH" | "footH" | "trafficH", outlook: Outlook): Moment {
@@ -29,7 +31,7 @@ function reached(earned: Earned, column: Float64Array, sheet: Sheet, milestone: 
   const curve = cureCurve(sheet, milestone);
   let share = earned.share;
   for (let step = 1; step < column.length; step++) {
-    const gain = outlook.stepMs / HOUR_MS / curve(column[step] as number).hours;
+    const gain = outlook.stepMs / HOUR_MS / curve.hours(column[step] as number);
     if (share + gain >= 1) return outlook.fromMs + (step - 1 + (1 - share) / gain) * outlook.stepMs;
     share += gain;
   }
@@ -49,9 +51,9 @@ function closes(film: FilmState, member: OutlookMember, outlook: Outlook): Momen
     sum += hot[step] as number;
     if (step > HOUR_STEPS) sum -= hot[step - HOUR_STEPS] as number;
     if (step >= HOUR_STEPS) hottestC = Math.max(hottestC, sum / HOUR_STEPS);
-    const gain = outlook.stepMs / HOUR_MS / curve(hot[step] as number).hours;
+    const gain = outlook.stepMs / HOUR_MS / curve.hours(hot[step] as number);
     const integratedMs = spent + gain >= 1 ? beforeMs + ((1 - spent) / gain) * outlook.stepMs : Number.POSITIVE_INFINITY;
-    const strictMs = Number.isFinite(hottestC) ? record.fromMs + curve(hottestC).hours * HOUR_MS : Number.POSITIVE_INFINITY;
+    const strictMs = Number.isFinite(hottestC) ? record.fromMs + curve.hours(hottestC) * HOUR_MS : Number.POSITIVE_INFINITY;
     const closesMs = Math.min(integratedMs, strictMs);
     if (closesMs <= beforeMs + outlook.stepMs) return Math.max(closesMs, beforeMs);
     spent += gain;

@@ -46,8 +46,8 @@ function closesAsNow(film: FilmState, nowMs: number): number | null {
   if (closing.closesMs !== null) return closing.closesMs;
   if (closing.open || closing.lastHotC === null) return null;
   const curve = cureCurve(sheet, "recoatUntilH");
-  const strictMs = record.fromMs + curve(Math.max(closing.hottestHourC ?? closing.lastHotC, closing.lastHotC)).hours * HOUR_MS;
-  const integratedMs = nowMs + (1 - closing.spent) * curve(closing.lastHotC).hours * HOUR_MS;
+  const strictMs = record.fromMs + curve.hours(Math.max(closing.hottestHourC ?? closing.lastHotC, closing.lastHotC)) * HOUR_MS;
+  const integratedMs = nowMs + (1 - closing.spent) * curve.hours(closing.lastHotC) * HOUR_MS;
   return Math.max(nowMs, Math.min(strictMs, integratedMs));
 }
 
@@ -62,7 +62,7 @@ function closesOf(state: ZoneState, outlook: Outlook | null, films: readonly Fil
 
 function nightHoursAsNow(sheet: Sheet | null, slabC: number | null, pourH: number): number | null {
   if (sheet === null || slabC === null) return null;
-  const hours = cureCurve(sheet, "dewSafeH")(slabC).hours;
+  const hours = cureCurve(sheet, "dewSafeH").hours(slabC);
   return Number.isFinite(hours) ? pourH + hours : null;
 }
 

@@ -23,7 +23,11 @@ export type Quantity = (typeof QUANTITIES)[number];
 
 /** A course from a function of quantity and step. */
 export function courseOf(weight: number, wide: number, steps: number, at: (quantity: Quantity, step: number) => number): Course {
-  const column = (quantity: Quantity) => Float64Array.from({ length: steps }, (_, step) => at(quantity, step));
+  const column = (quantity: Quantity) => {
+    const out = new Float64Array(steps);
+    for (let step = 0; step < steps; step++) out[step] = at(quantity, step);
+    return out;
+  };
   return {
     weight,
     wide,

@@ -19,10 +19,13 @@ const SLAB_SPREAD_K = { base: 0.1, perRootHour: 0.05 } as const;
 function spread(course: Course, z: number): OutlookMember {
   const { weight, wide, airC } = course;
   const length = airC.length;
-  const shift = (kind: { base: number; perRootHour: number }, step: number) =>
-    step === 0 ? 0 : z * wide * (kind.base + kind.perRootHour * Math.sqrt((step * STEP_MS) / 3_600_000));
-  const moved = (column: Float64Array, kind: { base: number; perRootHour: number }, sign: number) =>
-    Float64Array.from({ length }, (_, step) => (column[step] as number) + sign * shift(kind, step));
+  const moved = (column: Float64Array, kind: { base: number; perRootHour: number }, sign: number) => {
+    const out = column.slice();
+    for (let step = 1; step < length; step++) {
+      out[step] = (column[step] as number) + sign * z * wide * (kind.base + kind.perRootHour * Math.sqrt((step * STEP_MS) / 3_600_000));
+    }
+    return out;
+  };
   return {
     weight: weight / SPREAD.length,
     slabColdC: moved(course.slabColdC, SLAB_SPREAD_K, -1),

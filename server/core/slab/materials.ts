@@ -43,3 +43,10 @@ export function dampingDepthM(material: Material, periodS: number): number {
   demandPositive("periodS", periodS);
   return Math.sqrt((diffusivityM2PerS(material) * periodS) / Math.PI);
 }
+
+/** Temperature, °C, at which two thick bodies meet at first touch: cold slab under warm resin. Weighted by effusivity. */
+export function contactC(effusivityA: number, tempAC: number, effusivityB: number, tempBC: number): number {
+  demandPositive("effusivityA", effusivityA);
+  demandPositive("effusivityB", effusivityB);
+  return (effusivityA * tempAC + effusivityB * tempBC) / (effusivityA + effusivityB);
+}

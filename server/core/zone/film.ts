@@ -36,7 +36,7 @@ export interface FilmState {
 }
 
 function rate(curve: CureCurve, slabC: number): number {
-  return 1 / curve(slabC).hours;
+  return 1 / curve.hours(slabC);
 }
 
 /** Integrates `dt / hours(coldest slab)` from the end of the pour over readings; a gap earns nothing. */
@@ -59,7 +59,7 @@ function earnedOf(sheet: Sheet, milestone: Milestone, line: Timeline, fromMs: nu
       const gain = ((startRate + nowRate) / 2) * ((takenMs - startMs) / HOUR_MS);
       if (reachedMs === null && share + gain >= 1) reachedMs = startMs + ((1 - share) / gain) * (takenMs - startMs);
       share += gain;
-      if (gain > 0 && curve(slabC).estimated) estimated = true;
+      if (gain > 0 && curve.estimated(slabC)) estimated = true;
     }
     lastMs = takenMs;
     lastRate = nowRate;
@@ -105,7 +105,7 @@ function closingOf(sheet: Sheet, record: FilmRecord, line: Timeline, nowMs: numb
     const wholeHour = toMs - record.fromMs >= HOUR_MS;
     if (wholeHour || state.hottestHourC === Number.NEGATIVE_INFINITY) state.hottestHourC = wholeHour ? Math.max(state.hottestHourC, meanC) : meanC;
     if (!open && state.closesMs === null) {
-      const strictMs = record.fromMs + curve(state.hottestHourC).hours * HOUR_MS;
+      const strictMs = record.fromMs + curve.hours(state.hottestHourC) * HOUR_MS;
       // Found to have closed earlier than the last point: it closes when that became known.
       if (strictMs <= toMs) state.closesMs = strictMs < lastMs ? toMs : strictMs;
     }
