@@ -80,6 +80,7 @@ function finished(generated: Json): Json {
 /** Before the routes: listens to them as they are added. */
 export async function registerDocument(app: FastifyInstance): Promise<void> {
   await app.register(swagger, {
+    convertConstToEnum: false,
     openapi: {
       openapi: "3.1.1",
       info: {

@@ -2,7 +2,7 @@
 import helmet from "@fastify/helmet";
 import rateLimit from "@fastify/rate-limit";
 import type { TypeBoxTypeProvider } from "@fastify/type-provider-typebox";
-import Fastify, { type FastifyBaseLogger, type FastifyInstance, type FastifyReply, type FastifyRequest } from "fastify";
+import Fastify, { type FastifyBaseLogger, type FastifyInstance, type FastifyReply, type FastifyRequest, LogController } from "fastify";
 import { registerDashboard } from "./dashboard.ts";
 import type { Desk } from "./desk.ts";
 import { documentRoutes, registerDocument } from "./document.ts";
@@ -80,7 +80,8 @@ export async function buildHttp(options: HttpOptions): Promise<FastifyInstance> 
   };
   const app = Fastify({
     ...(options.logger === false ? { logger: false } : { loggerInstance: options.logger }),
-    disableRequestLogging: true,
+    // A board asks often; what went well is counted in the metrics and fills no log.
+    logController: new LogController({ disableRequestLogging: true }),
     bodyLimit: LARGEST_BODY_BYTES,
     requestTimeout: REQUEST_WITHIN_MS,
     genReqId: () => `${options.startId}-r${++requests}`,

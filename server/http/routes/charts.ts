@@ -45,7 +45,10 @@ export async function chartRoutes(api: Api, { desk }: RouteParts): Promise<void>
         response: answers(200, "The outlook", Type.Union([OutlookSchema, Type.Null()]), READ_REFUSALS),
       },
     },
-    // null is an answer here, and Fastify would send an empty body for it.
-    async ({ params }, reply) => reply.type("application/json; charset=utf-8").serializer(JSON.stringify).send(settle(desk.outlook(params.site, params.zone))),
+    async ({ params }, reply) => {
+      const outlook = settle(desk.outlook(params.site, params.zone));
+      // null is an answer here, and without a serializer of its own it would be sent as an empty body.
+      return reply.type("application/json; charset=utf-8").serializer(JSON.stringify).send(outlook);
+    },
   );
 }
