@@ -1,0 +1,76 @@
+// Accept: of what was read, only what a known node can have measured at a time that can be.
+import { quantityKind, type Reading } from "#contract/reading.ts";
+import type { Accepted, Decoded, Refused } from "./message.ts";
+
+/** Who is known; the log of the sites answers. */
+export interface Book {
+  knowsSite(site: string): boolean;
+  knowsNode(site: string, node: string): boolean;
+}
+
+/** A node's clock may run ahead of the server's by this much. */
+const AHEAD_MS = 2 * 60_000;
+/** Buffers of nodes hold three days; with a month nobody is refused who was only away. */
+const OLDEST_MS = 35 * 24 * 3_600_000;
+/** Before this no clock that was ever set can have stood (a clock that was not stands at 1970 or 2000). */
+const FIRST_MS = Date.UTC(2020, 0, 1);
+
+/** What a sensor of this kind can say at all. Wider than any limit: what lies inside is judged by the trust in sensors. */
+const POSSIBLE = {
+  slab: [-60, 120],
+  air: [-60, 120],
+  dew: [-100, 120],
+  rh: [0, 110],
+  battery: [0, 100],
+  "battery.v": [0, 60],
+  rssi: [-200, 30],
+  door: [0, 1],
+} as const;
+/** Exact error codes of one-wire probes; they are kept, and the trust in sensors counts them. */
+const ERROR_CODES_C: readonly number[] = [85, -127];
+
+function valueFault({ quantity, value }: Reading): string | null {
+  const kind = quantity === "battery.v" ? "battery.v" : quantityKind(quantity);
+  if (kind === null) return `${quantity} is not a quantity`;
+  if (kind === "slab" && ERROR_CODES_C.includes(value)) return null;
+  const [min, max] = POSSIBLE[kind];
+  return value >= min && value <= max ? null : `${quantity} ${value} is outside ${min} to ${max}`;
+}
+
+function faultOf(reading: Reading, nowMs: number): { readonly reason: string; readonly field: string } | null {
+  const { quantity, atMs } = reading;
+  if (atMs > nowMs + AHEAD_MS) return { reason: "clock", field: `${quantity}: ${Math.round((atMs - nowMs) / 1000)} s ahead` };
+  if (!(atMs >= FIRST_MS)) return { reason: "clock", field: `${quantity}: ${new Date(atMs).toISOString()}` };
+  if (atMs < nowMs - OLDEST_MS) return { reason: "too old", field: `${quantity}: ${new Date(atMs).toISOString()}` };
+  const impossible = valueFault(reading);
+  return impossible === null ? null : { reason: "impossible value", field: impossible };
+}
+
+/** Sorts what was read into what is kept and what is refused; nothing falls in between. */
+export function accept(decoded: Decoded, book: Book, nowMs: number): Accepted {
+  const { site, node, from, excerpt } = decoded;
+  const refused: Refused[] = [...decoded.refused];
+  const refuse = (reason: string, field: string) => void refused.push({ site, node, reason, field, excerpt });
+  const nothing = (): Accepted => ({ site, node, excerpt, readings: [], presence: null, refused });
+  if (decoded.readings.length === 0 && decoded.presence === null) return nothing();
+  if (!book.knowsSite(site)) {
+    refuse("unknown site", site);
+    return nothing();
+  }
+  if (!book.knowsNode(site, node)) {
+    refuse("unknown node", node);
+    return nothing();
+  }
+  // A client that signs in as one node speaks for that node alone.
+  if (from !== null && from !== node && book.knowsNode(site, from)) {
+    refuse("topic of another node", `signed in as ${from}`);
+    return nothing();
+  }
+  const readings = decoded.readings.flatMap((reading) => {
+    const fault = faultOf(reading, nowMs);
+    if (fault === null) return [{ ...reading, site }];
+    refuse(fault.reason, fault.field);
+    return [];
+  });
+  return { site, node, excerpt, readings, presence: decoded.presence, refused };
+}

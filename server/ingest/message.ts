@@ -1,0 +1,47 @@
+// A message from a broker, what is read from it, and what comes of it. Types only.
+import type { Reading } from "#contract/reading.ts";
+
+export interface Message {
+  readonly topic: string;
+  readonly payload: Uint8Array;
+  /** It may have waited somewhere (kept by the broker, sent again): a time relative to now would be wrong. */
+  readonly replayed: boolean;
+  /** User name of the client that sent it; null when the broker does not tell. */
+  readonly from: string | null;
+}
+
+/** Something refused, with what is needed to see why. */
+export interface Refused {
+  readonly site: string;
+  readonly node: string;
+  readonly reason: string;
+  readonly field: string;
+  /** The beginning of what was sent. */
+  readonly excerpt: string;
+}
+
+export type Presence = "online" | "offline";
+
+/** What a message says, before it is known whether anybody wants to hear it. */
+export interface Decoded {
+  readonly site: string;
+  readonly node: string;
+  readonly from: string | null;
+  readonly excerpt: string;
+  readonly readings: readonly Reading[];
+  readonly presence: Presence | null;
+  readonly refused: readonly Refused[];
+}
+
+/** What is to be kept of a message. */
+export interface Accepted {
+  readonly site: string;
+  readonly node: string;
+  readonly excerpt: string;
+  readonly readings: readonly (Reading & { readonly site: string })[];
+  readonly presence: Presence | null;
+  readonly refused: readonly Refused[];
+}
+
+/** Resolves when everything of the message is on the disk; only then may it be acknowledged. */
+export type Take = (message: Message) => Promise<void>;

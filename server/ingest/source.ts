@@ -1,0 +1,136 @@
+// A broker elsewhere: readings over shared connections, each acknowledged when it is on the disk; calls published.
+import { connect, type IClientOptions, type IPublishPacket, type MqttClient } from "mqtt";
+import { nodeFilters } from "#contract/topics.ts";
+import type { BrokerLink, Log } from "./link.ts";
+import type { Take } from "./message.ts";
+import { createOutbox, type Letter } from "./outbox.ts";
+
+export interface SourceOptions {
+  readonly url: string;
+  readonly username: string | null;
+  readonly password: string | null;
+  readonly version: 4 | 5;
+  readonly connections: number;
+  readonly clientId: string;
+  /** One site, or null for all. */
+  readonly site: string | null;
+  readonly take: Take;
+  readonly log: Log;
+}
+
+const RECONNECT_MS = 2000;
+/** A store that cannot take a reading is asked again this often; until then nothing more is read from the connection. */
+const ASK_AGAIN_MS = 1000;
+/** What arrives this soon after the session was resumed may have waited at the broker. */
+const BACKLOG_MS = 5000;
+/** How long the broker keeps the session, and so unread readings, while the server is away: a week. */
+const SESSION_S = 7 * 24 * 3600;
+/** Unacknowledged messages that the broker may have under way per connection. */
+const UNDER_WAY = 500;
+
+/** Only readings are shared: a retained presence is not told to shared subscriptions. */
+function filtersOf(index: number, { version, site }: SourceOptions): string[] {
+  const [senml = "", presence = ""] = nodeFilters(site);
+  const readings = version === 5 ? `$share/nightslab/${senml}` : senml;
+  return index === 0 ? [readings, presence] : [readings];
+}
+
+export async function startSource(options: SourceOptions): Promise<BrokerLink> {
+  const { take, log, version } = options;
+  const count = version === 5 ? options.connections : 1;
+  let stopping = false;
+  let lastError: string | null = null;
+  const stopped = new AbortController();
+
+  const deliver = async (packet: IPublishPacket, backlog: boolean): Promise<void> => {
+    const payload = typeof packet.payload === "string" ? Buffer.from(packet.payload) : packet.payload;
+    const message = { topic: packet.topic, payload, replayed: packet.retain || packet.dup || backlog, from: null };
+    for (;;) {
+      try {
+        return await take(message);
+      } catch (error) {
+        log.error({ topic: packet.topic, why: String(error) }, "not stored, so not acknowledged; asking again");
+        await new Promise<void>((resolve) => {
+          const timer = setTimeout(resolve, ASK_AGAIN_MS);
+          stopped.signal.addEventListener("abort", () => (clearTimeout(timer), resolve()), { once: true });
+        });
+        if (stopping) throw error;
+      }
+    }
+  };
+
+  const open = (index: number): MqttClient => {
+    const settings: IClientOptions = {
+      clientId: `${options.clientId}-${index}`,
+      protocolVersion: version,
+      clean: false,
+      resubscribe: false,
+      reconnectPeriod: RECONNECT_MS,
+      reconnectOnConnackError: true,
+      ...(options.username === null ? {} : { username: options.username }),
+      ...(options.password === null ? {} : { password: options.password }),
+      ...(version === 5 ? { properties: { sessionExpiryInterval: SESSION_S, receiveMaximum: UNDER_WAY } } : {}),
+    };
+    const client = connect(options.url, settings);
+    let backlogUntilMs = 0;
+    client.handleMessage = (packet, done) => {
+      deliver(packet, performance.now() < backlogUntilMs).then(() => done(), (error: unknown) => {
+        // Without an answer the packet stays unacknowledged; the broker sends it again on the next connection.
+        log.warn({ topic: packet.topic, why: String(error) }, "left unacknowledged");
+      });
+    };
+    client.on("connect", ({ sessionPresent }) => {
+      lastError = null;
+      if (sessionPresent) backlogUntilMs = performance.now() + BACKLOG_MS;
+      client.subscribe(filtersOf(index, options), { qos: 1 }, (error, granted) => {
+        const refused = granted?.filter(({ qos }) => qos > 2).map(({ topic }) => topic) ?? [];
+        if (error || refused.length > 0) {
+          lastError = error ? error.message : `may not subscribe to ${refused.join(", ")}`;
+          log.error({ why: lastError }, "broker refuses a subscription");
+        }
+      });
+      if (index === 0) {
+        outbox.again();
+        void outbox.flush();
+      }
+    });
+    client.on("error", (error) => {
+      lastError = error.message || String((error as { code?: unknown }).code);
+      log.warn({ connection: index, why: lastError }, "broker");
+    });
+    return client;
+  };
+
+  const send = async ({ topic, body, retain }: Letter): Promise<void> => {
+    const client = clients[0];
+    if (client === undefined || !client.connected) throw new Error("not connected");
+    await client.publishAsync(topic, body, { qos: 1, retain });
+  };
+  const outbox = createOutbox(send, ({ topic }) => log.warn({ topic }, "dropped: the broker was away too long"));
+  const clients: readonly MqttClient[] = Array.from({ length: count }, (_, index) => open(index));
+  const connected = () => clients.filter((client) => client.connected).length;
+
+  return {
+    url: options.url,
+    publish(topic, body, retain) {
+      outbox.put({ topic, body, retain });
+      void outbox.flush();
+    },
+    health() {
+      const up = connected();
+      const detail = `${options.url}, ${up} of ${count} connections${lastError === null ? "" : `; ${lastError}`}`;
+      return { state: up === 0 ? "down" : up < count || lastError !== null ? "degraded" : "up", detail };
+    },
+    waiting: () => outbox.waiting(),
+    pause() {
+      stopping = true;
+      stopped.abort();
+    },
+    async close() {
+      stopping = true;
+      stopped.abort();
+      await outbox.flush();
+      await Promise.all(clients.map((client) => client.endAsync(!client.connected)));
+    },
+  };
+}

@@ -1,0 +1,140 @@
+// Where readings land: what arrives in one turn of the event loop is committed together, and known only when it is on the disk.
+import type { HeardReading, Landed, Presence, Refused, SiteReading, Store } from "./ports.ts";
+
+/** What one message leaves behind. */
+export interface Parcel {
+  readonly site: string;
+  readonly node: string;
+  readonly excerpt: string;
+  readonly readings: readonly SiteReading[];
+  readonly presence: Presence | null;
+  readonly refused: readonly Refused[];
+}
+
+export interface LandedParcel {
+  readonly site: string;
+  readonly node: string;
+  readonly heardMs: number;
+  /** Readings that are new; repeats and contradictions are not among them. */
+  readonly stored: readonly HeardReading[];
+  readonly same: number;
+  readonly presence: Presence | null;
+  /** Everything refused, contradictions included. */
+  readonly refused: readonly Refused[];
+}
+
+export interface Landing {
+  /**
+   * Keeps a parcel. `keep` is told in the same turn in which it was committed, so that nothing is judged in between;
+   * the promise resolves after that, and rejects if the parcel is not on the disk.
+   */
+  land(parcel: Parcel, keep: (landed: LandedParcel) => void): Promise<void>;
+  /** Commits what waits now. */
+  flush(): void;
+  waiting(): number;
+  /** Why the last commit failed; null if it did not. */
+  failure(): string | null;
+  /** Commits what waits; nothing is taken afterwards. */
+  close(): void;
+}
+
+interface Waiting {
+  readonly parcel: Parcel;
+  readonly keep: (landed: LandedParcel) => void;
+  readonly resolve: () => void;
+  readonly reject: (error: Error) => void;
+}
+
+/** Readings in one transaction at most: a flood must not hold the event loop for long. */
+const MOST_READINGS = 2000;
+
+function contradiction({ site, node, excerpt }: Parcel, reading: SiteReading): Refused {
+  const at = new Date(reading.atMs).toISOString();
+  return { site, node, reason: "another value stands for this time", field: `${reading.quantity} ${reading.value} at ${at}`, excerpt };
+}
+
+function settle(parcel: Parcel, answers: readonly Landed[], heardMs: number): LandedParcel {
+  const of = (wanted: Landed) => parcel.readings.filter((_, index) => answers[index] === wanted);
+  return {
+    site: parcel.site,
+    node: parcel.node,
+    heardMs,
+    stored: of("stored").map((reading) => ({ ...reading, heardMs })),
+    same: of("same").length,
+    presence: parcel.presence,
+    refused: [...parcel.refused, ...of("conflict").map((reading) => contradiction(parcel, reading))],
+  };
+}
+
+/** `heardNow` gives the moment of hearing: later than any judging before it. */
+export function createLanding(store: Store, heardNow: () => number): Landing {
+  let queue: Waiting[] = [];
+  let due: NodeJS.Immediate | null = null;
+  let failed: string | null = null;
+  let closed = false;
+
+  const commit = (batch: readonly Waiting[]): void => {
+    const heardMs = heardNow();
+    let landed: LandedParcel[];
+    try {
+      landed = store.together(() =>
+        batch.map(({ parcel }) => {
+          const answers = store.readings.append(parcel.readings.map((reading) => ({ ...reading, heardMs })));
+          const one = settle(parcel, answers, heardMs);
+          store.quarantine.add(one.refused, heardMs);
+          if (one.presence !== null) store.presence.set(one.site, one.node, one.presence, heardMs);
+          return one;
+        }),
+      );
+      failed = null;
+    } catch (error) {
+      failed = error instanceof Error ? error.message : String(error);
+      for (const { reject } of batch) reject(new Error(`not stored: ${failed}`));
+      return;
+    }
+    for (const [index, { keep, resolve, reject }] of batch.entries()) {
+      try {
+        keep(landed[index] as LandedParcel);
+        resolve();
+      } catch (error) {
+        // It is on the disk and will be there after a restart: a repeat lands as `same` and is acknowledged then.
+        reject(error instanceof Error ? error : new Error(String(error)));
+      }
+    }
+  };
+
+  const flush = (): void => {
+    if (due !== null) clearImmediate(due);
+    due = null;
+    const all = queue;
+    queue = [];
+    let batch: Waiting[] = [];
+    let readings = 0;
+    for (const waiting of all) {
+      batch.push(waiting);
+      readings += waiting.parcel.readings.length;
+      if (readings < MOST_READINGS) continue;
+      commit(batch);
+      batch = [];
+      readings = 0;
+    }
+    if (batch.length > 0) commit(batch);
+  };
+
+  return {
+    land(parcel, keep) {
+      if (closed) return Promise.reject(new Error("not stored: the server is stopping"));
+      return new Promise<void>((resolve, reject) => {
+        queue.push({ parcel, keep, resolve, reject });
+        due ??= setImmediate(flush);
+      });
+    },
+    flush,
+    waiting: () => queue.length,
+    failure: () => failed,
+    close() {
+      flush();
+      closed = true;
+    },
+  };
+}
