@@ -2,8 +2,8 @@
 import type { Step } from "#core/cure/sheet.ts";
 import type { CallWord, RuleId, RuleResult } from "#core/judge/call.ts";
 import type { Facts } from "#core/judge/facts.ts";
-import type { Finding, Rule } from "#core/judge/rule.ts";
-import { ALL_RULES } from "#core/judge/rules/all.ts";
+import { type Finding, PASS, type Rule } from "#core/judge/rule.ts";
+import { ALL_RULES, stageOf } from "#core/judge/rules/all.ts";
 
 export interface Verdict {
   readonly call: CallWord;
@@ -25,6 +25,11 @@ function resultOf(rule: Rule, finding: Finding): RuleResult {
   };
 }
 
+/** After the last coat there is no next one: what only it would need is not asked. */
+function asked(rule: Rule, facts: Facts): boolean {
+  return !facts.finished || rule.afterLastCoat || stageOf(rule.id) === "data" || stageOf(rule.id) === "record";
+}
+
 function demoted(rule: Rule, finding: Finding, facts: Facts): Finding {
   return facts.pouring && rule.cautionWhilePouring && finding.outcome === "stop" ? { ...finding, outcome: "caution" } : finding;
 }
@@ -35,7 +40,7 @@ function demoted(rule: Rule, finding: Finding, facts: Facts): Finding {
  * abrading is a wait as well.
  */
 export function verdictOf(facts: Facts): Verdict {
-  const findings = ALL_RULES.map((rule) => ({ rule, finding: demoted(rule, rule.judge(facts), facts) }));
+  const findings = ALL_RULES.map((rule) => ({ rule, finding: asked(rule, facts) ? demoted(rule, rule.judge(facts), facts) : PASS }));
   const rules = findings.map(({ rule, finding }) => resultOf(rule, finding));
   if (facts.finished) {
     const work = findings.find(({ rule, finding }) => rule.calls === "abrade" && rule.afterLastCoat && finding.outcome === "stop");

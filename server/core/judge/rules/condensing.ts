@@ -3,6 +3,7 @@ import { PASS, waits } from "#core/judge/rule.ts";
 
 export const condensing = waits("condensing", {
   source: "physics",
+  afterLastCoat: true,
   stricter: [{ fact: "marginK", towards: "lower" }],
   judge: ({ marginK, coldProbe }) => {
     if (marginK === null) return PASS;

@@ -3,6 +3,7 @@ import { PASS, waits } from "#core/judge/rule.ts";
 
 export const cureShort = waits("cure-short", {
   source: "minimum by the coldest spot: symmetry of the federal guide specification's rule for the maximum",
+  afterLastCoat: true,
   stricter: [{ fact: "recoatEarned", towards: "lower" }],
   judge: (facts) => {
     if (!facts.film) return PASS;

@@ -3,6 +3,7 @@ import { PASS, waits } from "#core/judge/rule.ts";
 
 export const filmSoft = waits("film-soft", {
   source: "design: a soft film is never abraded",
+  afterLastCoat: true,
   stricter: [{ fact: "recoatEarned", towards: "lower" }],
   judge: (facts) => {
     if (!facts.film) return PASS;

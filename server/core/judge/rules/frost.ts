@@ -3,6 +3,7 @@ import { PASS, waits } from "#core/judge/rule.ts";
 
 export const frost = waits("frost", {
   source: "frost point over ice: WMO-No. 8 forms",
+  afterLastCoat: true,
   stricter: [
     { fact: "slabColdC", towards: "lower" },
     { fact: "frostPointC", towards: "higher" },
