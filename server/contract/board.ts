@@ -108,7 +108,7 @@ export const SpotCheckSchema = Type.Object(
   {
     slabC: Type.Number({ minimum: -40, maximum: 80 }),
     airC: Type.Number({ minimum: -40, maximum: 60 }),
-    rhPct: Type.Number({ minimum: 0, maximum: 100 }),
+    rhPct: Type.Number({ exclusiveMinimum: 0, maximum: 100 }),
     sheet: Id,
     base: Type.Optional(Type.Enum(["porous", "sealed"])),
   },

@@ -46,8 +46,10 @@ function logOf(sheet: Sheet, reading: SpotReading, base: "porous" | "sealed", al
 /**
  * Judges conditions only: frost, dew and the limits of the sheet, by the same rules as a zone. Record, film, plan and
  * night are not looked at, so `pour` here means no more than that these three numbers fit the sheet now.
+ * Throws RangeError if the humidity is not above 0 and at most 100 %.
  */
 export function spotCheck(sheet: Sheet, reading: SpotReading, base: "porous" | "sealed", altitudeM: number, nowMs: number): Call {
+  if (!(reading.rhPct > 0 && reading.rhPct <= 100)) throw new RangeError("rhPct: must be above 0 and at most 100");
   const { call } = judgeZone(logOf(sheet, reading, base, altitudeM, nowMs), "spot", nowMs);
   const rules: RuleResult[] = call.rules.filter((rule) => ASKED.has(rule.rule));
   const stop = rules.find((rule) => rule.outcome === "stop");
