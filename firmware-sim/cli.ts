@@ -10,17 +10,25 @@ interface OptionShape {
   readonly default?: string | boolean | readonly string[];
   readonly multiple?: boolean;
 }
-type OptionValue<O extends OptionShape> = O["multiple"] extends true ? string[] : O["type"] extends "string" ? string : boolean;
+type OptionValue<O extends OptionShape> = O["multiple"] extends true
+  ? string[]
+  : O["type"] extends "string"
+    ? string
+    : boolean;
 /** Values of the options; those without a default may be absent. */
 export type OptionValues<T extends Readonly<Record<string, OptionShape>>> = {
   [K in keyof T]: OptionValue<T[K]> | (T[K] extends { readonly default: unknown } ? never : undefined);
 };
 
 /** Reads the command line; whatever it does not know is refused by name. */
-export function readOptions<const T extends Readonly<Record<string, OptionShape>>>(args: readonly string[], options: T): OptionValues<T> {
+export function readOptions<const T extends Readonly<Record<string, OptionShape>>>(
+  args: readonly string[],
+  options: T,
+): OptionValues<T> {
   try {
     const known = options as unknown as Record<string, { type: "string" | "boolean" }>;
-    return parseArgs({ args: [...args], options: known, strict: true, allowPositionals: false }).values as OptionValues<T>;
+    return parseArgs({ args: [...args], options: known, strict: true, allowPositionals: false })
+      .values as OptionValues<T>;
   } catch (error) {
     throw new OptionError(error instanceof Error ? (error.message.split(". ")[0] ?? error.message) : String(error));
   }
@@ -53,7 +61,8 @@ export function brokerOption(text: string): string {
 
 export function timeOption(name: string, text: string): number {
   const ms = msFromIso(text);
-  if (Number.isNaN(ms)) throw new OptionError(`--${name} takes a date and time with offset such as 2026-02-03T18:00:00Z, not "${text}"`);
+  if (Number.isNaN(ms))
+    throw new OptionError(`--${name} takes a date and time with offset such as 2026-02-03T18:00:00Z, not "${text}"`);
   return ms;
 }
 

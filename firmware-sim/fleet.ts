@@ -9,7 +9,10 @@ export class Fleet {
   private readonly world: World;
   private readonly clock: Clock;
 
-  constructor(private readonly scenario: Scenario, link: NodeLink) {
+  constructor(
+    private readonly scenario: Scenario,
+    link: NodeLink,
+  ) {
     this.clock = link.clock;
     this.world = worldOf(scenario, link.faults.skew * 1000);
     this.nodes = this.world.nodes.map((firmware) => new MqttNode(firmware, link));

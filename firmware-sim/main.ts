@@ -32,11 +32,20 @@ const HELP = `Simulated nodes on a simulated building, publishing SenML over MQT
 `;
 
 const OPTIONS = {
-  url: { type: "string", default: "mqtt://127.0.0.1:1883" }, username: { type: "string" }, password: { type: "string" },
-  site: { type: "string" }, scenario: { type: "string", default: "heron-reach" }, list: { type: "boolean", default: false },
-  seed: { type: "string", default: "1" }, fault: { type: "string", multiple: true, default: [] }, from: { type: "string" },
-  pace: { type: "string", default: "1" }, backfill: { type: "string", default: "0" }, hours: { type: "string" },
-  out: { type: "string" }, help: { type: "boolean", default: false },
+  url: { type: "string", default: "mqtt://127.0.0.1:1883" },
+  username: { type: "string" },
+  password: { type: "string" },
+  site: { type: "string" },
+  scenario: { type: "string", default: "heron-reach" },
+  list: { type: "boolean", default: false },
+  seed: { type: "string", default: "1" },
+  fault: { type: "string", multiple: true, default: [] },
+  from: { type: "string" },
+  pace: { type: "string", default: "1" },
+  backfill: { type: "string", default: "0" },
+  hours: { type: "string" },
+  out: { type: "string" },
+  help: { type: "boolean", default: false },
 } as const;
 
 const say = (text: string) => process.stdout.write(`${text}\n`);
@@ -61,7 +70,10 @@ function writeNightFile(scenario: Scenario, file: string): void {
   const readings = readingsUntil(scenario, scenario.openedAtMs);
   const ask = scenario.zones.map((zone) => ({ atMs: scenario.openedAtMs, zone: zone.id }));
   try {
-    writeFileSync(file, `${JSON.stringify(nightFileOf(scenario, readings, ask, scenario.expect)).replaceAll("},{", "},\n{")}\n`);
+    writeFileSync(
+      file,
+      `${JSON.stringify(nightFileOf(scenario, readings, ask, scenario.expect)).replaceAll("},{", "},\n{")}\n`,
+    );
   } catch (error) {
     throw new OptionError(`--out: ${error instanceof Error ? error.message : String(error)}`);
   }
@@ -83,7 +95,11 @@ async function publish({ scenario, broker, faults, pace, backfillH, hours }: Run
   const told = new Set<string>();
   const clock = pacedClock(scenario.openedAtMs, pace);
   const fleet = new Fleet(scenario, {
-    site: scenario.site.id, broker, faults, seed: scenario.seed, clock,
+    site: scenario.site.id,
+    broker,
+    faults,
+    seed: scenario.seed,
+    clock,
     say: (node, what, why) => {
       if (what === "refused") {
         refused = true;
@@ -97,9 +113,14 @@ async function publish({ scenario, broker, faults, pace, backfillH, hours }: Run
   });
   for (const signal of ["SIGINT", "SIGTERM"] as const) process.once(signal, () => stopping.abort());
   fleet.rememberUntil(scenario.openedAtMs, scenario.openedAtMs - backfillH * 3_600_000);
-  say(`${scenario.nodes.length} nodes of ${scenario.id} go to ${broker.url} as site ${scenario.site.id}; ${fleet.waiting()} rounds of the past wait. Ctrl-C stops.`);
+  say(
+    `${scenario.nodes.length} nodes of ${scenario.id} go to ${broker.url} as site ${scenario.site.id}; ${fleet.waiting()} rounds of the past wait. Ctrl-C stops.`,
+  );
   if (await fleet.connect(stopping.signal, Number.POSITIVE_INFINITY)) say("the past is sent; the nodes are live");
-  await fleet.live(stopping.signal, hours === null ? Number.POSITIVE_INFINITY : scenario.openedAtMs + hours * 3_600_000);
+  await fleet.live(
+    stopping.signal,
+    hours === null ? Number.POSITIVE_INFINITY : scenario.openedAtMs + hours * 3_600_000,
+  );
   await fleet.stop();
   if (refused) process.stderr.write("sim: the broker refuses --username and --password\n");
   return refused ? 1 : 0;
@@ -116,8 +137,12 @@ async function main(args: readonly string[]): Promise<number> {
     return 0;
   }
   const named = pickScenario(options.scenario);
-  const made = named.make(options.from === undefined ? Date.now() : timeOption("from", options.from), numberOption("seed", options.seed, 0, 2 ** 31, true));
-  const scenario = options.site === undefined ? made : { ...made, site: { ...made.site, id: idOption("site", options.site) } };
+  const made = named.make(
+    options.from === undefined ? Date.now() : timeOption("from", options.from),
+    numberOption("seed", options.seed, 0, 2 ** 31, true),
+  );
+  const scenario =
+    options.site === undefined ? made : { ...made, site: { ...made.site, id: idOption("site", options.site) } };
   if (options.out !== undefined) {
     writeNightFile(scenario, options.out);
     return 0;

@@ -52,8 +52,11 @@ function write(folder: string, weather: string, seed: number, judge: boolean): v
 try {
   const { values } = parseArgs({
     options: {
-      out: { type: "string" }, weather: { type: "string", default: "tests/reference/weather" },
-      seed: { type: "string", default: "1" }, judge: { type: "boolean", default: false }, help: { type: "boolean", default: false },
+      out: { type: "string" },
+      weather: { type: "string", default: "tests/reference/weather" },
+      seed: { type: "string", default: "1" },
+      judge: { type: "boolean", default: false },
+      help: { type: "boolean", default: false },
     },
   });
   if (values.help || values.out === undefined) process.stdout.write(HELP);

@@ -25,7 +25,14 @@ export interface Held {
 }
 
 export const emptyHeatBooks = (): HeatBooks => ({
-  heaterJ: 0, airBorderJ: 0, shellJ: 0, roofJ: 0, sunFloorJ: 0, belowJ: 0, edgeJ: 0, latentJ: 0,
+  heaterJ: 0,
+  airBorderJ: 0,
+  shellJ: 0,
+  roofJ: 0,
+  sunFloorJ: 0,
+  belowJ: 0,
+  edgeJ: 0,
+  latentJ: 0,
 });
 export const emptyWaterBooks = (): WaterBooks => ({ airBorderKg: 0, sourceKg: 0, fumesKg: 0 });
 

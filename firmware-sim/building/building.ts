@@ -43,7 +43,11 @@ export class Building {
   readonly heatBooks = emptyHeatBooks();
   readonly waterBooks = emptyWaterBooks();
 
-  constructor(private readonly spec: BuildingSpec, private readonly weather: Weather, startMs: number) {
+  constructor(
+    private readonly spec: BuildingSpec,
+    private readonly weather: Weather,
+    startMs: number,
+  ) {
     this.nowMs = startMs;
     this.pressurePa = pressureAtPa(spec.altitudeM);
     const outdoors = weather(startMs);
@@ -105,7 +109,18 @@ export class Building {
         }
       }
       const floors = { airW, wallsW, waterKgPerS };
-      stepRoom(run.room, run.state, floors, outdoors, this.pressurePa, this.spec.midnightMs, this.nowMs, STEP_S, this.heatBooks, this.waterBooks);
+      stepRoom(
+        run.room,
+        run.state,
+        floors,
+        outdoors,
+        this.pressurePa,
+        this.spec.midnightMs,
+        this.nowMs,
+        STEP_S,
+        this.heatBooks,
+        this.waterBooks,
+      );
     }
     this.nowMs += STEP_S * 1000;
   }

@@ -19,7 +19,14 @@ export function targetAt(heater: Heater, midnightMs: number, atMs: number): numb
   return inSpan(hourOfDay({ midnightMs }, atMs), heater.setBack.daily) ? target - heater.setBack.byK : target;
 }
 
-export function stepHeater(heater: Heater, state: HeaterState, targetC: number | null, airC: number, atMs: number, dtS: number): HeaterStep {
+export function stepHeater(
+  heater: Heater,
+  state: HeaterState,
+  targetC: number | null,
+  airC: number,
+  atMs: number,
+  dtS: number,
+): HeaterStep {
   const half = heater.hysteresisK / 2;
   const fuelLeft = state.fuelKwh === null || state.fuelKwh > 0;
   const wants = targetC !== null && (airC < targetC - half || (state.on && airC < targetC + half));

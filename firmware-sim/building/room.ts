@@ -30,10 +30,17 @@ export function isOpen(opening: Opening, midnightMs: number, atMs: number): bool
 }
 
 /** Air changes with outdoors, per hour: leaks, wind, stack, open doors. */
-export function airChangesPerH(room: Room, airC: number, weather: WeatherNow, midnightMs: number, atMs: number): number {
+export function airChangesPerH(
+  room: Room,
+  airC: number,
+  weather: WeatherNow,
+  midnightMs: number,
+  atMs: number,
+): number {
   const stack = room.leakAchPerRootK * Math.sqrt(Math.abs(airC - weather.airC));
   const doors = room.openings.reduce(
-    (sum, door) => sum + (isOpen(door, midnightMs, atMs) ? door.ach + door.achPerMs * weather.windMPerS : 0), 0,
+    (sum, door) => sum + (isOpen(door, midnightMs, atMs) ? door.ach + door.achPerMs * weather.windMPerS : 0),
+    0,
   );
   return room.leakAch + room.leakAchPerMs * weather.windMPerS + stack + doors;
 }
@@ -42,8 +49,16 @@ export function airChangesPerH(room: Room, airC: number, weather: WeatherNow, mi
 export const airMassKg = (room: Room) => room.volumeM3 * AIR_KG_PER_M3;
 
 export function stepRoom(
-  room: Room, state: RoomState, floors: FromFloors, weather: WeatherNow,
-  pressurePa: number, midnightMs: number, atMs: number, dtS: number, heat: HeatBooks, water: WaterBooks,
+  room: Room,
+  state: RoomState,
+  floors: FromFloors,
+  weather: WeatherNow,
+  pressurePa: number,
+  midnightMs: number,
+  atMs: number,
+  dtS: number,
+  heat: HeatBooks,
+  water: WaterBooks,
 ): void {
   const massKg = airMassKg(room);
   const airJPerK = massKg * AIR_HEAT_J_PER_KG_K;
@@ -65,8 +80,12 @@ export function stepRoom(
   const goodsKgPerS = ((rh - state.goods) * room.storeKg) / (room.storeH * 3600);
   const outdoorsKg = waterKgPerKg(saturationOverWaterPa(weather.dewPointC), pressurePa);
   const borderKgPerS = (massKg * replaced * (outdoorsKg - state.waterKg)) / dtS;
-  const openWater = room.water === null ? 0
-    : (0.004 * room.water.areaM2) * (waterKgPerKg(saturationOverWaterPa(room.water.waterC), pressurePa) - state.waterKg);
+  const openWater =
+    room.water === null
+      ? 0
+      : 0.004 *
+        room.water.areaM2 *
+        (waterKgPerKg(saturationOverWaterPa(room.water.waterC), pressurePa) - state.waterKg);
   const sourceKgPerS = room.sourceKgPerH / 3600 + openWater;
   const fumesKgPerS = fired?.waterKgPerS ?? 0;
   // Open water and goods trade latent heat with the air they stand in; people and fumes bring vapour ready made.

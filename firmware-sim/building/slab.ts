@@ -46,13 +46,25 @@ export interface SlabFluxes {
 
 /** Concrete of the usual kind, 2300 kg/m3. */
 export const concrete = (thicknessM: number, cells: number, conductivityWPerMK = 1.6): Layer => ({
-  thicknessM, cells, conductivityWPerMK, densityKgPerM3: 2300, heatJPerKgK: 880,
+  thicknessM,
+  cells,
+  conductivityWPerMK,
+  densityKgPerM3: 2300,
+  heatJPerKgK: 880,
 });
 export const soil = (thicknessM: number, cells: number): Layer => ({
-  thicknessM, cells, conductivityWPerMK: 1.5, densityKgPerM3: 1800, heatJPerKgK: 1100,
+  thicknessM,
+  cells,
+  conductivityWPerMK: 1.5,
+  densityKgPerM3: 1800,
+  heatJPerKgK: 1100,
 });
 export const foam = (thicknessM: number, cells: number): Layer => ({
-  thicknessM, cells, conductivityWPerMK: 0.035, densityKgPerM3: 30, heatJPerKgK: 1450,
+  thicknessM,
+  cells,
+  conductivityWPerMK: 0.035,
+  densityKgPerM3: 30,
+  heatJPerKgK: 1450,
 });
 
 export class Slab {
@@ -65,7 +77,10 @@ export class Slab {
   private readonly upper: Float64Array;
   private readonly right: Float64Array;
 
-  constructor(private readonly spec: SlabSpec, startC: number) {
+  constructor(
+    private readonly spec: SlabSpec,
+    startC: number,
+  ) {
     const thick: number[] = [];
     const conductivity: number[] = [];
     const heat: number[] = [];

@@ -37,7 +37,8 @@ export function dewPointOverWaterC(vapourPa: number): number {
   let tempC = 10;
   for (let i = 0; i < 30; i++) {
     const here = Math.log(saturationOverWaterPa(tempC) / vapourPa);
-    const slope = (Math.log(saturationOverWaterPa(tempC + 0.01)) - Math.log(saturationOverWaterPa(tempC - 0.01))) / 0.02;
+    const slope =
+      (Math.log(saturationOverWaterPa(tempC + 0.01)) - Math.log(saturationOverWaterPa(tempC - 0.01))) / 0.02;
     const step = here / slope;
     tempC -= step;
     if (Math.abs(step) < 1e-6) return tempC;

@@ -44,7 +44,13 @@ export function readFaults(texts: readonly string[]): LinkFaults {
  * What happens to the pack number `index` of a node: the delays, seconds, of the copies that arrive. None = it vanished.
  * `everyS`: the node's interval; a pack that is overtaken arrives after the one behind it.
  */
-export function fateOf(faults: LinkFaults, seed: number, node: string, index: number, everyS: number): readonly number[] {
+export function fateOf(
+  faults: LinkFaults,
+  seed: number,
+  node: string,
+  index: number,
+  everyS: number,
+): readonly number[] {
   const chance = (name: keyof LinkFaults) => uniform(seed, `link/${node}/${name}`, index) < faults[name];
   if (chance("drop")) return [];
   const late = faults.delay * uniform(seed, `link/${node}/late`, index) + (chance("reorder") ? 1.5 * everyS : 0);

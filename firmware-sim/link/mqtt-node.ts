@@ -34,7 +34,10 @@ export class MqttNode {
   private readonly presence: string;
   private readonly senml: string;
 
-  constructor(readonly firmware: Firmware, private readonly link: NodeLink) {
+  constructor(
+    readonly firmware: Firmware,
+    private readonly link: NodeLink,
+  ) {
     const node = firmware.node.body.id;
     this.presence = topicOf({ kind: "presence", site: link.site, node });
     this.senml = topicOf({ kind: "senml", site: link.site, node });
@@ -57,7 +60,12 @@ export class MqttNode {
       reconnectPeriod: RECONNECT_MS,
       // What waits lives in the node's own buffer; the client must not keep a second one.
       queueQoSZero: false,
-      will: { topic: this.presence, payload: Buffer.from("offline"), qos: TOPIC_TABLE.presence.qos, retain: TOPIC_TABLE.presence.retained },
+      will: {
+        topic: this.presence,
+        payload: Buffer.from("offline"),
+        qos: TOPIC_TABLE.presence.qos,
+        retain: TOPIC_TABLE.presence.retained,
+      },
       ...(broker.username === undefined ? {} : { username: broker.username }),
       ...(broker.password === undefined ? {} : { password: broker.password }),
     };

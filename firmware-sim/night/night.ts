@@ -34,14 +34,17 @@ export function scenarioOf(recipe: NightRecipe, hours: readonly WeatherHour[], s
     {
       ...recipe.shed,
       doorSpans: (recipe.doorOpen ?? []).map(([fromH, toH]) => ({ fromMs: at(fromH), toMs: at(toH) })),
-      heat: heat === null ? null : {
-        powerKw: heat.powerKw,
-        ...(heat.hysteresisK === undefined ? {} : { hysteresisK: heat.hysteresisK }),
-        ...(heat.setBack === undefined ? {} : { setBack: heat.setBack }),
-        ...(heat.unvented === undefined ? {} : { unvented: heat.unvented }),
-        targets: heat.targets.map(([fromH, targetC]) => ({ fromMs: at(fromH), targetC })),
-        ...(heat.fuel === undefined ? {} : { fuel: { kwh: heat.fuel.kwh, fromMs: at(heat.fuel.fromH) } }),
-      },
+      heat:
+        heat === null
+          ? null
+          : {
+              powerKw: heat.powerKw,
+              ...(heat.hysteresisK === undefined ? {} : { hysteresisK: heat.hysteresisK }),
+              ...(heat.setBack === undefined ? {} : { setBack: heat.setBack }),
+              ...(heat.unvented === undefined ? {} : { unvented: heat.unvented }),
+              targets: heat.targets.map(([fromH, targetC]) => ({ fromMs: at(fromH), targetC })),
+              ...(heat.fuel === undefined ? {} : { fuel: { kwh: heat.fuel.kwh, fromMs: at(heat.fuel.fromH) } }),
+            },
     },
     station.altitudeM,
     openedAtMs - 16 * HOUR_MS,
@@ -49,7 +52,9 @@ export function scenarioOf(recipe: NightRecipe, hours: readonly WeatherHour[], s
   const entries: { readonly atMs: number; readonly did: EntryBody["did"]; readonly rest: object }[] = [
     ...recipe.journal.map(([atH, did, rest]) => ({ atMs: at(atH), did, rest: rest ?? {} })),
     ...recipe.pours.map(([coat, fromH, toH]) => ({
-      atMs: at(toH), did: "poured" as const, rest: { coat, from: isoFromMs(at(fromH)), to: isoFromMs(at(toH)) },
+      atMs: at(toH),
+      did: "poured" as const,
+      rest: { coat, from: isoFromMs(at(fromH)), to: isoFromMs(at(toH)) },
     })),
   ];
   entries.sort((a, b) => a.atMs - b.atMs);
@@ -62,11 +67,22 @@ export function scenarioOf(recipe: NightRecipe, hours: readonly WeatherHour[], s
     settleMs,
     site: { id: "shed", name: "A shed (invented)", timezone: station.timezone, altitudeM: station.altitudeM },
     sheets: [...new Map(recipe.system.map((sheet) => [sheet.id, sheet])).values()],
-    zones: [{ id: SHED_ZONE, name: "Floor", areaM2: AREA_M2, pourM2PerH: POUR_M2_PER_H, system: recipe.system.map((sheet) => sheet.id), base: "porous" }],
+    zones: [
+      {
+        id: SHED_ZONE,
+        name: "Floor",
+        areaM2: AREA_M2,
+        pourM2PerH: POUR_M2_PER_H,
+        system: recipe.system.map((sheet) => sheet.id),
+        base: "porous",
+      },
+    ],
     nodes: [shedNode(EVERY_S, recipe.faults?.(at) ?? [])],
     building,
     weather: hourlyWeather(hours),
-    journal: entries.map(({ atMs, did, rest }) => ({ at: isoFromMs(atMs), zone: SHED_ZONE, did, ...rest }) as EntryBody),
+    journal: entries.map(
+      ({ atMs, did, rest }) => ({ at: isoFromMs(atMs), zone: SHED_ZONE, did, ...rest }) as EntryBody,
+    ),
     expect: [],
   };
 }

@@ -30,9 +30,14 @@ export interface NightRecipe {
   readonly pastH?: number;
 }
 
-const BARE = [[-7, "abraded", { how: "ground" }], [-5.5, "cleaned"]] as const;
+const BARE = [
+  [-7, "abraded", { how: "ground" }],
+  [-5.5, "cleaned"],
+] as const;
 /** Ground and cleaned on the day: a bare slab ready for its first coat. */
 export const bareReady = (): NightRecipe["journal"] => [...BARE];
 /** Ground and cleaned before the first coat at `firstH`. */
-export const groundBefore = (firstH: number): NightRecipe["journal"] =>
-  [[firstH - 4, "abraded", { how: "ground" }], [firstH - 2.5, "cleaned"]];
+export const groundBefore = (firstH: number): NightRecipe["journal"] => [
+  [firstH - 4, "abraded", { how: "ground" }],
+  [firstH - 2.5, "cleaned"],
+];

@@ -6,9 +6,16 @@ import { ASK_HOURS, HOUR_MS } from "./night.ts";
 import { trueCourse, trueFilm, trueNight } from "./truth.ts";
 
 function clockOf(timezone: string, atMs: number): string {
-  return new Intl.DateTimeFormat("en-GB", { timeZone: timezone, weekday: "short", hour: "2-digit", minute: "2-digit", hourCycle: "h23" }).format(atMs);
+  return new Intl.DateTimeFormat("en-GB", {
+    timeZone: timezone,
+    weekday: "short",
+    hour: "2-digit",
+    minute: "2-digit",
+    hourCycle: "h23",
+  }).format(atMs);
 }
-const one = (value: number | null | undefined) => (value === null || value === undefined || !Number.isFinite(value) ? "-" : value.toFixed(1));
+const one = (value: number | null | undefined) =>
+  value === null || value === undefined || !Number.isFinite(value) ? "-" : value.toFixed(1);
 
 /** One line an ask: local time, call, limiting rule, next call, margin now, night ahead, window, earned. */
 export function judgedLines(file: NightFile): readonly string[] {
@@ -41,18 +48,25 @@ export function trueLines(scenario: Scenario, zone: string): readonly string[] {
     const film = trueFilm(scenario, course, zone, atMs);
     const sheet = scenario.sheets.find((each) => each.id === plan.system[film === null ? 0 : film.coat + 1]);
     const night = sheet === undefined ? null : trueNight(sheet, course, atMs, plan.areaM2 / plan.pourM2PerH);
-    const filmCells = film === null ? "bare" : [
-      `coat ${film.coat} earned ${film.recoatEarned.toFixed(2)} dew-safe ${Math.min(9.99, film.dewSafeEarned).toFixed(2)}`,
-      film.closedAtMs === null ? "" : `closed ${clockOf(scenario.site.timezone, film.closedAtMs)}`,
-      film.belowLimitMin === 0 ? "" : `below ${film.belowLimitMin} min`,
-      film.dewedMin === 0 ? "" : `dewed ${film.dewedMin} min`,
-    ].filter((cell) => cell !== "").join(" ");
+    const filmCells =
+      film === null
+        ? "bare"
+        : [
+            `coat ${film.coat} earned ${film.recoatEarned.toFixed(2)} dew-safe ${Math.min(9.99, film.dewSafeEarned).toFixed(2)}`,
+            film.closedAtMs === null ? "" : `closed ${clockOf(scenario.site.timezone, film.closedAtMs)}`,
+            film.belowLimitMin === 0 ? "" : `below ${film.belowLimitMin} min`,
+            film.dewedMin === 0 ? "" : `dewed ${film.dewedMin} min`,
+          ]
+            .filter((cell) => cell !== "")
+            .join(" ");
     const cells = [
       clockOf(scenario.site.timezone, atMs),
       `margin ${one(now.marginK).padStart(5)}`,
       `slab ${one(now.coldC).padStart(5)}/${one(now.hotC)}`,
       `air ${one(now.airC).padStart(5)} ${now.rhPct.toFixed(0).padStart(3)} %`,
-      night === null ? "last coat down" : `night ${night.holds ? "holds" : "FAILS"} ${one(night.lowestMarginK)} at ${clockOf(scenario.site.timezone, night.lowestAtMs)} in ${one(night.hours)} h`,
+      night === null
+        ? "last coat down"
+        : `night ${night.holds ? "holds" : "FAILS"} ${one(night.lowestMarginK)} at ${clockOf(scenario.site.timezone, night.lowestAtMs)} in ${one(night.hours)} h`,
       filmCells,
     ];
     return `  ${cells.join("  ")}`;

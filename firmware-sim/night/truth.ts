@@ -30,8 +30,14 @@ export function trueCourse(scenario: Scenario, zone: string, toMs: number): read
     const slabs = patches.map((patch) => patch.slabC);
     const coldC = Math.min(...slabs);
     course.push({
-      atMs, coldC, hotC: Math.max(...slabs), airC: room.airC, rhPct: room.rhPct, dewPointC: room.dewPointC,
-      marginK: coldC - room.dewPointC, filmGPerM2: 1000 * Math.max(...patches.map((patch) => patch.filmKgPerM2)),
+      atMs,
+      coldC,
+      hotC: Math.max(...slabs),
+      airC: room.airC,
+      rhPct: room.rhPct,
+      dewPointC: room.dewPointC,
+      marginK: coldC - room.dewPointC,
+      filmGPerM2: 1000 * Math.max(...patches.map((patch) => patch.filmKgPerM2)),
     });
   }
   return course;
@@ -41,16 +47,19 @@ type Clock = "recoatFromH" | "recoatUntilH" | "dewSafeH";
 
 /** Hours of a milestone at a slab temperature by the sheet's own rows: log hours straight in temperature, ends held. */
 export function sheetHoursH(sheet: SheetBody, clock: Clock, slabC: number): number | null {
-  const rows = sheet.cure.flatMap((row) => {
-    const hoursH = row[clock];
-    return hoursH === null ? [] : [{ slabC: row.slabC, hoursH }];
-  }).sort((a, b) => a.slabC - b.slabC);
+  const rows = sheet.cure
+    .flatMap((row) => {
+      const hoursH = row[clock];
+      return hoursH === null ? [] : [{ slabC: row.slabC, hoursH }];
+    })
+    .sort((a, b) => a.slabC - b.slabC);
   const [first, last] = [rows[0], rows.at(-1)];
   if (first === undefined || last === undefined) return null;
   if (slabC >= last.slabC) return last.hoursH;
   if (slabC < first.slabC) {
     // One row: Arrhenius with 70 kJ/mol below it. Several: the cold end is not extended.
-    if (rows.length > 1 || clock === "recoatUntilH") return clock === "recoatUntilH" ? first.hoursH : Number.POSITIVE_INFINITY;
+    if (rows.length > 1 || clock === "recoatUntilH")
+      return clock === "recoatUntilH" ? first.hoursH : Number.POSITIVE_INFINITY;
     return first.hoursH * Math.exp((70_000 / 8.314) * (1 / (slabC + 273.15) - 1 / (first.slabC + 273.15)));
   }
   const upper = rows.findIndex((row) => row.slabC > slabC);
@@ -71,9 +80,17 @@ export interface TrueFilm {
 }
 
 /** The film of the last pour that ended by `atMs`. */
-export function trueFilm(scenario: Scenario, course: readonly TrueMoment[], zone: string, atMs: number): TrueFilm | null {
+export function trueFilm(
+  scenario: Scenario,
+  course: readonly TrueMoment[],
+  zone: string,
+  atMs: number,
+): TrueFilm | null {
   const pours = scenario.journal.flatMap((entry) =>
-    entry.did === "poured" && entry.zone === zone ? [{ coat: entry.coat, fromMs: msFromIso(entry.from), toMs: msFromIso(entry.to) }] : []);
+    entry.did === "poured" && entry.zone === zone
+      ? [{ coat: entry.coat, fromMs: msFromIso(entry.from), toMs: msFromIso(entry.to) }]
+      : [],
+  );
   const pour = pours.filter((each) => each.toMs <= atMs).at(-1);
   const system = scenario.zones.find((each) => each.id === zone)?.system ?? [];
   const sheet = scenario.sheets.find((each) => each.id === system[pour?.coat ?? -1]);
@@ -122,7 +139,8 @@ export function trueNight(sheet: SheetBody, course: readonly TrueMoment[], atMs:
     if (now.marginK < lowest.marginK) lowest = now;
     coldestC = Math.min(coldestC, now.coldC);
     endMs = now.atMs;
-    if (now.atMs >= pouredMs) earned += STEP_MS / HOUR_MS / (sheetHoursH(sheet, "dewSafeH", now.coldC) ?? Number.POSITIVE_INFINITY);
+    if (now.atMs >= pouredMs)
+      earned += STEP_MS / HOUR_MS / (sheetHoursH(sheet, "dewSafeH", now.coldC) ?? Number.POSITIVE_INFINITY);
   }
   const leastC = sheet.limits.slabC[0] ?? Number.NEGATIVE_INFINITY;
   return {

@@ -8,7 +8,11 @@ export class NodeClock {
   private readonly settings: { readonly uptimeMs: number; readonly utcMs: number }[] = [];
 
   /** `driftPpm`: the oscillator's error; `skewMs`: the network's clock is wrong by this (a fault of the site, not of the node). */
-  constructor(private readonly bootMs: number, private readonly driftPpm: number, private readonly skewMs = 0) {}
+  constructor(
+    private readonly bootMs: number,
+    private readonly driftPpm: number,
+    private readonly skewMs = 0,
+  ) {}
 
   uptimeMs(trueMs: number): number {
     return (trueMs - this.bootMs) * (1 + this.driftPpm / 1e6);

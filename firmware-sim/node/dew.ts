@@ -6,5 +6,6 @@
  */
 export function nodeDewPointC(airC: number, rhPct: number): number {
   const gamma = Math.log(Math.max(1, rhPct) / 100) + (17.27 * airC) / (237.3 + airC);
-  return Math.round(((237.3 * gamma) / (17.27 - gamma)) * 100) / 100;
+  // Adding zero turns the minus zero of rounding into zero.
+  return Math.round(((237.3 * gamma) / (17.27 - gamma)) * 100) / 100 + 0;
 }

@@ -23,7 +23,12 @@ export class Firmware {
   private rounds = 0;
   private timeSetMs = Number.NEGATIVE_INFINITY;
 
-  constructor(readonly node: SimNode, private readonly seed: number, private readonly bootMs: number, skewMs = 0) {
+  constructor(
+    readonly node: SimNode,
+    private readonly seed: number,
+    private readonly bootMs: number,
+    skewMs = 0,
+  ) {
     this.clock = new NodeClock(bootMs, node.drift, skewMs);
   }
 
@@ -53,7 +58,10 @@ export class Firmware {
   sample(atMs: number, building: Building): void {
     const index = this.rounds++;
     if (this.isSilent(atMs)) return;
-    this.buffer.add({ uptimeMs: this.clock.uptimeMs(atMs), values: takeReadings(this.node, this.seed, building, this.bootMs, index) });
+    this.buffer.add({
+      uptimeMs: this.clock.uptimeMs(atMs),
+      values: takeReadings(this.node, this.seed, building, this.bootMs, index),
+    });
   }
 
   /** The next pack to send: what it repeats, then what waits. null when nothing waits or the clock was never set. */

@@ -17,7 +17,7 @@ export interface Sensor {
 
 /** Rounds to a step without leaving a tail of binary digits. */
 export function quantise(value: number, step: number): number {
-  return Math.round(Math.round(value / step) * step * 1e4) / 1e4;
+  return Math.round(Math.round(value / step) * step * 1e4) / 1e4 + 0;
 }
 
 /** The steady error of a sensor: normal with sigma half the bound, cut at 0.8 of the bound. */

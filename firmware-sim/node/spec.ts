@@ -31,7 +31,9 @@ export interface SimNode {
 export function faultAt<K extends NodeFault["kind"]>(node: SimNode, kind: K, atMs: number, quantity?: string): boolean {
   return node.faults.some(
     (fault) =>
-      fault.kind === kind && atMs >= fault.fromMs && atMs < fault.toMs &&
+      fault.kind === kind &&
+      atMs >= fault.fromMs &&
+      atMs < fault.toMs &&
       (quantity === undefined || !("quantity" in fault) || fault.quantity === quantity),
   );
 }

@@ -12,12 +12,15 @@ export interface NamedScenario {
 export const SCENARIOS: readonly NamedScenario[] = [
   { id: "heron-reach", title: heronReach(0, 1).title, make: heronReach },
   ...SHED_STORIES.map((story) => ({
-    id: story.id, title: story.title, make: (openedAtMs: number, seed: number) => shedScenario(story, openedAtMs, seed),
+    id: story.id,
+    title: story.title,
+    make: (openedAtMs: number, seed: number) => shedScenario(story, openedAtMs, seed),
   })),
 ];
 
 export function scenarioNamed(id: string): NamedScenario {
   const found = SCENARIOS.find((each) => each.id === id);
-  if (found === undefined) throw new RangeError(`no scenario "${id}"; there are ${SCENARIOS.map((each) => each.id).join(", ")}`);
+  if (found === undefined)
+    throw new RangeError(`no scenario "${id}"; there are ${SCENARIOS.map((each) => each.id).join(", ")}`);
   return found;
 }

@@ -39,7 +39,10 @@ export function packOfReadings(readings: readonly HeardReading[]): HeardRecord[]
 }
 
 export function nightFileOf(
-  scenario: Scenario, readings: readonly HeardReading[], ask: readonly AskAt[], expect: readonly ExpectedCall[] = [],
+  scenario: Scenario,
+  readings: readonly HeardReading[],
+  ask: readonly AskAt[],
+  expect: readonly ExpectedCall[] = [],
 ): NightFileBody {
   return {
     nightFile: 1,
@@ -52,8 +55,15 @@ export function nightFileOf(
     journal: [...scenario.journal],
     readings: packOfReadings(readings),
     ask: ask.map(({ atMs, zone }) => ({ at: isoFromMs(atMs), zone })),
-    ...(expect.length === 0 ? {} : {
-      expect: expect.map(({ atMs, zone, call, limiting }) => ({ at: isoFromMs(atMs), zone, call, limiting: [...limiting] })),
-    }),
+    ...(expect.length === 0
+      ? {}
+      : {
+          expect: expect.map(({ atMs, zone, call, limiting }) => ({
+            at: isoFromMs(atMs),
+            zone,
+            call,
+            limiting: [...limiting],
+          })),
+        }),
   };
 }

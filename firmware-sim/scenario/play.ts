@@ -17,7 +17,12 @@ export function worldOf(scenario: Scenario, skewMs = 0): World {
 }
 
 /** Lets every node sample, in order of time, from where the building stands up to and with `toMs`. */
-export function sampleUntil(world: World, fromMs: number, toMs: number, each: (node: Firmware, atMs: number) => void): void {
+export function sampleUntil(
+  world: World,
+  fromMs: number,
+  toMs: number,
+  each: (node: Firmware, atMs: number) => void,
+): void {
   const next = world.nodes.map((node) => ({ node, atMs: node.nextSampleMs(fromMs) }));
   for (;;) {
     const first = next.reduce((a, b) => (b.atMs < a.atMs ? b : a));

@@ -28,54 +28,102 @@ interface ShedStory {
 }
 
 const heated = (targetC: number, powerKw = 14): ShedWishes => ({
-  floor: "on-grade", shell: "tight", startC: 15, heat: { powerKw, targets: [{ fromMs: ALWAYS, targetC }], hysteresisK: 3.2 },
+  floor: "on-grade",
+  shell: "tight",
+  startC: 15,
+  heat: { powerKw, targets: [{ fromMs: ALWAYS, targetC }], hysteresisK: 3.2 },
 });
 
 export const SHED_STORIES: readonly ShedStory[] = [
   {
-    id: "steady-heat", title: "A heated floor on a dry winter evening: the second coat may go down",
-    meanC: 1, dewPointC: -3, wishes: () => heated(18), poured: [-23, -21.8], call: "pour", limiting: [null],
+    id: "steady-heat",
+    title: "A heated floor on a dry winter evening: the second coat may go down",
+    meanC: 1,
+    dewPointC: -3,
+    wishes: () => heated(18),
+    poured: [-23, -21.8],
+    call: "pour",
+    limiting: [null],
   },
   {
-    id: "network-back", title: "The node had no network for seven hours and has just brought all it remembers",
-    meanC: 1, dewPointC: -3, wishes: () => heated(18), poured: [-23, -21.8],
-    faults: (at) => [{ kind: "no-network", fromMs: at(-7.2), toMs: at(-0.2) }], call: "pour", limiting: [null],
+    id: "network-back",
+    title: "The node had no network for seven hours and has just brought all it remembers",
+    meanC: 1,
+    dewPointC: -3,
+    wishes: () => heated(18),
+    poured: [-23, -21.8],
+    faults: (at) => [{ kind: "no-network", fromMs: at(-7.2), toMs: at(-0.2) }],
+    call: "pour",
+    limiting: [null],
   },
   {
-    id: "fuel-runs-dry", title: "The heater's fuel ran out in the afternoon and the floor follows",
-    meanC: -2, dewPointC: -5, poured: [-34, -32.8],
+    id: "fuel-runs-dry",
+    title: "The heater's fuel ran out in the afternoon and the floor follows",
+    meanC: -2,
+    dewPointC: -5,
+    poured: [-34, -32.8],
     wishes: (at) => ({
-      floor: "on-grade", shell: "loose", startC: 13,
+      floor: "on-grade",
+      shell: "loose",
+      startC: 13,
       heat: { powerKw: 22, targets: [{ fromMs: ALWAYS, targetC: 15 }], fuel: { kwh: 240, fromMs: at(-28) } },
     }),
-    call: "wait", limiting: ["slab-cold", "air-cold"],
+    call: "wait",
+    limiting: ["slab-cold", "air-cold"],
   },
   {
-    id: "unvented-heater", title: "An unvented heater warmed the air and soaked it",
-    meanC: 4, dewPointC: -2.5, poured: [-30, -28.8], system: [FAST_EPOXY, URETHANE_TOP],
+    id: "unvented-heater",
+    title: "An unvented heater warmed the air and soaked it",
+    meanC: 4,
+    dewPointC: -2.5,
+    poured: [-30, -28.8],
+    system: [FAST_EPOXY, URETHANE_TOP],
     wishes: (at) => ({
-      floor: "on-grade", shell: "tight", startC: 7, dampKgPerH: 0.1,
-      heat: { powerKw: 24, targets: [{ fromMs: ALWAYS, targetC: null }, { fromMs: at(-5), targetC: 21 }], unvented: true },
+      floor: "on-grade",
+      shell: "tight",
+      startC: 7,
+      dampKgPerH: 0.1,
+      heat: {
+        powerKw: 24,
+        targets: [
+          { fromMs: ALWAYS, targetC: null },
+          { fromMs: at(-5), targetC: 21 },
+        ],
+        unvented: true,
+      },
     }),
-    call: "wait", limiting: ["condensing"],
+    call: "wait",
+    limiting: ["condensing"],
   },
   {
-    id: "probe-off", title: "Both slab probes came off their tape and feel the air",
-    meanC: 1, dewPointC: -3, wishes: () => heated(18), poured: [-23, -21.8],
-    faults: (at) => ["slab", "slab.2"].map((quantity) => ({ kind: "loose" as const, quantity, fromMs: at(-9), toMs: at(100) })),
-    call: "wait", limiting: ["data-fault", "data-stale", "data-missing"],
+    id: "probe-off",
+    title: "Both slab probes came off their tape and feel the air",
+    meanC: 1,
+    dewPointC: -3,
+    wishes: () => heated(18),
+    poured: [-23, -21.8],
+    faults: (at) =>
+      ["slab", "slab.2"].map((quantity) => ({ kind: "loose" as const, quantity, fromMs: at(-9), toMs: at(100) })),
+    call: "wait",
+    limiting: ["data-fault", "data-stale", "data-missing"],
   },
   {
-    id: "wet-sensor", title: "The humidity sensor got wet through and says 100",
-    meanC: 1, dewPointC: -3, wishes: () => heated(18), poured: [-23, -21.8],
+    id: "wet-sensor",
+    title: "The humidity sensor got wet through and says 100",
+    meanC: 1,
+    dewPointC: -3,
+    wishes: () => heated(18),
+    poured: [-23, -21.8],
     faults: (at) => [{ kind: "saturated", fromMs: at(-6), toMs: at(100) }],
-    call: "wait", limiting: ["data-fault", "data-stale", "data-missing", "inspect-due"],
+    call: "wait",
+    limiting: ["data-fault", "data-stale", "data-missing", "inspect-due"],
   },
 ];
 
 function journalOf(story: ShedStory, at: (hours: number) => number): EntryBody[] {
   const [fromH, toH] = story.poured;
-  const entry = (hours: number, did: object) => ({ at: isoFromMs(at(hours)), zone: SHED_ZONE, by: "crew", ...did }) as EntryBody;
+  const entry = (hours: number, did: object) =>
+    ({ at: isoFromMs(at(hours)), zone: SHED_ZONE, by: "crew", ...did }) as EntryBody;
   return [
     entry(fromH - 4, { did: "abraded", how: "ground" }),
     entry(fromH - 2.5, { did: "cleaned" }),
@@ -90,13 +138,36 @@ export function shedScenario(story: ShedStory, openedAtMs: number, seed: number)
   const fromMs = openedMs - 54 * HOUR_MS;
   const system = story.system ?? [SLOW_EPOXY, URETHANE_TOP];
   return {
-    id: story.id, title: story.title, seed, openedAtMs: openedMs, fromMs, settleMs: 14 * 24 * HOUR_MS,
+    id: story.id,
+    title: story.title,
+    seed,
+    openedAtMs: openedMs,
+    fromMs,
+    settleMs: 14 * 24 * HOUR_MS,
     site: { id: "shed", name: "A shed (invented)", timezone: timezoneWhereItIs(18, openedMs), altitudeM: 30 },
     sheets: system,
-    zones: [{ id: SHED_ZONE, name: "Floor", areaM2: 80, pourM2PerH: 60, system: system.map((sheet) => sheet.id), base: "porous" }],
+    zones: [
+      {
+        id: SHED_ZONE,
+        name: "Floor",
+        areaM2: 80,
+        pourM2PerH: 60,
+        system: system.map((sheet) => sheet.id),
+        base: "porous",
+      },
+    ],
     nodes: [shedNode(300, story.faults?.(at) ?? [])],
     building: shed(story.wishes(at), 30, midnightMs),
-    weather: riverWinter({ seed, midnightMs, meanC: story.meanC, swingK: 3, dewPointC: story.dewPointC, mistK: 0.4, wanderK: 0.4, windMPerS: 2.5 }),
+    weather: riverWinter({
+      seed,
+      midnightMs,
+      meanC: story.meanC,
+      swingK: 3,
+      dewPointC: story.dewPointC,
+      mistK: 0.4,
+      wanderK: 0.4,
+      windMPerS: 2.5,
+    }),
     journal: journalOf(story, at),
     expect: [{ atMs: openedMs, zone: SHED_ZONE, call: story.call, limiting: story.limiting }],
   };

@@ -14,8 +14,12 @@ export const DEMO_PAST_H = 54;
 export function heronReach(openedAtMs: number, seed: number): Scenario {
   const openedMs = Math.floor(openedAtMs / 60_000) * 60_000;
   const building = boathouse(openedMs);
-  const expectAt = (zone: string, call: ExpectedCall["call"], limiting: ExpectedCall["limiting"]): ExpectedCall =>
-    ({ atMs: openedMs, zone, call, limiting });
+  const expectAt = (zone: string, call: ExpectedCall["call"], limiting: ExpectedCall["limiting"]): ExpectedCall => ({
+    atMs: openedMs,
+    zone,
+    call,
+    limiting,
+  });
   return {
     id: "heron-reach",
     title: "A boathouse on a winter evening: pour, wait for the night, abrade, finished, and a silent node",
@@ -29,7 +33,14 @@ export function heronReach(openedAtMs: number, seed: number): Scenario {
     nodes: heronReachNodes(openedMs),
     building,
     weather: riverWinter({
-      seed, midnightMs: building.midnightMs, meanC: 6.6, swingK: 4.4, dewPointC: 1.15, mistK: 1.1, wanderK: 0.35, windMPerS: 2.2,
+      seed,
+      midnightMs: building.midnightMs,
+      meanC: 6.6,
+      swingK: 4.4,
+      dewPointC: 1.15,
+      mistK: 1.1,
+      wanderK: 0.35,
+      windMPerS: 2.2,
     }),
     journal: heronReachJournal(openedMs),
     expect: [

@@ -31,9 +31,18 @@ describe("books of the building", () => {
   it("hold the film of water that dew leaves, and dry it again", () => {
     // Warm wet air enters a cold shed for a day, then cold dry air.
     const hours = [0, 24, 26, 80].map((h) => ({
-      atMs: T0 + h * H, airC: h <= 24 ? 12 : 6, dewPointC: h <= 24 ? 11.4 : -4, windMPerS: 4, sunWPerM2: 0, cloud: 1,
+      atMs: T0 + h * H,
+      airC: h <= 24 ? 12 : 6,
+      dewPointC: h <= 24 ? 11.4 : -4,
+      windMPerS: 4,
+      sunWPerM2: 0,
+      cloud: 1,
     }));
-    const building = new Building(shed({ floor: "on-grade", shell: "loose", heat: null, startC: 5, groundC: 5 }, 0, T0), hourlyWeather(hours), T0);
+    const building = new Building(
+      shed({ floor: "on-grade", shell: "loose", heat: null, startC: 5, groundC: 5 }, 0, T0),
+      hourlyWeather(hours),
+      T0,
+    );
     building.advanceTo(T0 + 20 * H);
     const wet = building.surfaceOf(SHED_ZONE, "middle");
     expect(wet.filmKgPerM2).toBeGreaterThan(0.01);
@@ -49,7 +58,10 @@ describe("books of the building", () => {
 describe("steady states", () => {
   it("an empty room ends at the temperature and water of outdoors", () => {
     const building = new Building(
-      shed({ floor: "insulated", shell: "loose", heat: null, startC: 15, groundC: 4, dampKgPerH: 0 }, 0, T0), steady(4, 1), T0);
+      shed({ floor: "insulated", shell: "loose", heat: null, startC: 15, groundC: 4, dampKgPerH: 0 }, 0, T0),
+      steady(4, 1),
+      T0,
+    );
     building.advanceTo(T0 + 40 * 24 * H);
     expect(building.roomOf(SHED_ZONE).airC).toBeCloseTo(4, 1);
     expect(building.roomOf(SHED_ZONE).dewPointC).toBeCloseTo(1, 1);
@@ -58,10 +70,20 @@ describe("steady states", () => {
   it("unvented heat leaves the water that its fumes bring against the air that carries it off", () => {
     const damp = (unvented: boolean) => {
       const building = new Building(
-        shed({
-          floor: "insulated", shell: "tight", startC: 12, dampKgPerH: 0,
-          heat: { powerKw: 12, targets: [{ fromMs: 0, targetC: 18 }], unvented },
-        }, 0, T0), steady(2, -2), T0);
+        shed(
+          {
+            floor: "insulated",
+            shell: "tight",
+            startC: 12,
+            dampKgPerH: 0,
+            heat: { powerKw: 12, targets: [{ fromMs: 0, targetC: 18 }], unvented },
+          },
+          0,
+          T0,
+        ),
+        steady(2, -2),
+        T0,
+      );
       building.advanceTo(T0 + 10 * 24 * H);
       const fumes = building.waterBooks.fumesKg;
       const heat = building.heatBooks.heaterJ;
@@ -75,10 +97,19 @@ describe("steady states", () => {
 
   it("a heater without fuel left stays off, and its thermostat cycles before", () => {
     const building = new Building(
-      shed({
-        floor: "on-grade", shell: "loose", startC: 12,
-        heat: { powerKw: 24, hysteresisK: 2, targets: [{ fromMs: 0, targetC: 15 }], fuel: { kwh: 120, fromMs: T0 } },
-      }, 0, T0), steady(-2, -5, 3), T0);
+      shed(
+        {
+          floor: "on-grade",
+          shell: "loose",
+          startC: 12,
+          heat: { powerKw: 24, hysteresisK: 2, targets: [{ fromMs: 0, targetC: 15 }], fuel: { kwh: 120, fromMs: T0 } },
+        },
+        0,
+        T0,
+      ),
+      steady(-2, -5, 3),
+      T0,
+    );
     let switches = 0;
     let was = false;
     for (let minute = 0; minute < 6 * 60; minute++) {
@@ -97,7 +128,16 @@ describe("steady states", () => {
 
 describe("seed", () => {
   const course = (seed: number) => {
-    const weather = riverWinter({ seed, midnightMs: T0, meanC: 5, swingK: 4, dewPointC: 1, mistK: 1, wanderK: 0.6, windMPerS: 3 });
+    const weather = riverWinter({
+      seed,
+      midnightMs: T0,
+      meanC: 5,
+      swingK: 4,
+      dewPointC: 1,
+      mistK: 1,
+      wanderK: 0.6,
+      windMPerS: 3,
+    });
     return [0, 7, 19, 31].map((h) => weather(T0 + h * H));
   };
   it("repeats the weather, and another seed changes it", () => {

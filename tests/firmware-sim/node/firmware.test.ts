@@ -13,7 +13,8 @@ import { shed, shedNode } from "../../../firmware-sim/scenario/shed.ts";
 const T0 = Date.UTC(2026, 1, 3, 12);
 const H = 3_600_000;
 const weather = hourlyWeather([{ atMs: T0, airC: 3, dewPointC: 0, windMPerS: 2, sunWPerM2: 0, cloud: 1 }]);
-const buildingAt = () => new Building(shed({ floor: "on-grade", shell: "tight", heat: null, startC: 9 }, 0, T0), weather, T0);
+const buildingAt = () =>
+  new Building(shed({ floor: "on-grade", shell: "tight", heat: null, startC: 9 }, 0, T0), weather, T0);
 
 function nodeWith(faults: readonly NodeFault[], drift = 0): SimNode {
   return { ...shedNode(300, faults), drift };
@@ -127,7 +128,9 @@ describe("time", () => {
 describe("sensors", () => {
   let values: number[];
   beforeAll(() => {
-    values = Array.from({ length: 400 }, (_, i) => sense({ seed: 9, name: "a/slab", bound: 0.3, step: 0.0625 }, 12.3, i));
+    values = Array.from({ length: 400 }, (_, i) =>
+      sense({ seed: 9, name: "a/slab", bound: 0.3, step: 0.0625 }, 12.3, i),
+    );
   });
   it("stay within the stated accuracy and step", () => {
     for (let probe = 0; probe < 200; probe++) {

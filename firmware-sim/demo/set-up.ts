@@ -1,0 +1,12 @@
+// Tells the server of the scenario's site as a person would: sheets, site, zones, nodes, then what was written in the journal.
+import type { Scenario } from "../scenario/scenario.ts";
+import type { Api } from "./api.ts";
+
+export async function setUpSite(api: Api, scenario: Scenario): Promise<void> {
+  const { site } = scenario;
+  for (const sheet of scenario.sheets) await api.put("/sheets", sheet);
+  await api.post("/sites", site);
+  for (const zone of scenario.zones) await api.post(`/sites/${site.id}/zones`, zone);
+  for (const node of scenario.nodes) await api.post(`/sites/${site.id}/nodes`, node.body);
+  for (const entry of scenario.journal) await api.post(`/sites/${site.id}/journal`, entry);
+}
