@@ -5,12 +5,13 @@ import type { BoardState } from "../data/board-store.ts";
 import { SILENT_AFTER_MS, siteNow } from "../data/site-clock.ts";
 import { useSignal } from "../data/use-signal.ts";
 import { Board } from "../features/board/board.tsx";
+import { OutboxBar } from "../features/journal/outbox-bar.tsx";
 import { clockOf } from "../text/clock.ts";
 import { plain, showDuration, showTemperature } from "../units/show.ts";
 import { useVoice, VoiceProvider } from "../ui/voice.tsx";
 import { useDeviceNow } from "./hooks.ts";
 import { hrefs } from "./route.ts";
-import { useRunningStore } from "./services.tsx";
+import { useRunningStore, useServices } from "./services.tsx";
 
 const ZoneView = lazy(() => import("./zone-view.tsx"));
 const TICK_MS = 5000;
@@ -37,6 +38,7 @@ function placesOf(board: BoardBody): (probe: string) => string {
 
 export function SitePage({ site, zone }: { readonly site: string; readonly zone: string | null }) {
   const store = useRunningStore(site);
+  const { outbox } = useServices();
   const state = useSignal(store.signal);
   const outer = useVoice();
   const deviceNowMs = Math.max(useDeviceNow(TICK_MS), state.heardMs ?? 0);
@@ -71,6 +73,7 @@ export function SitePage({ site, zone }: { readonly site: string; readonly zone:
   return (
     <VoiceProvider value={voice}>
       <Head board={board} name={name} />
+      <OutboxBar outbox={outbox} siteNowIso={() => new Date(nowMs).toISOString()} />
       {old && state.heardMs !== null && (
         <p className="away" role="status">
           <b>{text.app.outOfReach(voice.clock.when(saidMs, nowMs), showDuration(deviceNowMs - state.heardMs))}</b>{" "}

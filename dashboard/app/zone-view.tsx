@@ -1,6 +1,20 @@
-// A zone: why its call is what it is, and the journal that changes it.
+// A zone: why its call is what it is, and the journal that changes it. The two features meet here.
+import { useState } from "react";
 import type { BoardZoneBody } from "#contract/board.ts";
+import type { EntryBody } from "#contract/journal.ts";
+import { api } from "../data/api.ts";
 import type { BoardStore } from "../data/board-store.ts";
+import { useAsked } from "../data/use-asked.ts";
+import { useSignal } from "../data/use-signal.ts";
+import { JournalList } from "../features/journal/list.tsx";
+import { Pad } from "../features/journal/pad.tsx";
+import { Numbers } from "../features/zone/numbers.tsx";
+import { RuleList } from "../features/zone/rule-list.tsx";
+import { RANGES_H, type Range, WhyChart } from "../features/zone/why-chart.tsx";
+import { ZoneHead } from "../features/zone/zone-head.tsx";
+import { useVoice } from "../ui/voice.tsx";
+import { hrefs } from "./route.ts";
+import { useServices } from "./services.tsx";
 
 interface Props {
   readonly site: string;
@@ -10,6 +24,69 @@ interface Props {
   readonly store: BoardStore;
 }
 
-export default function ZoneView({ item }: Props) {
-  return <p className="empty">{item.zone.name}</p>;
+const SERIES_POINTS = 350;
+/** Past readings are asked for anew when the site's clock has gone on by this much. */
+const SERIES_EVERY_MS = 300_000;
+
+/** What the server has, and after it what still waits on this device. */
+function withWaiting(known: readonly EntryBody[], waiting: readonly EntryBody[]): EntryBody[] {
+  const ids = new Set(known.map((entry) => entry.id));
+  return [...known, ...waiting.filter((entry) => !ids.has(entry.id))];
+}
+
+export default function ZoneView({ site, item, old, store }: Props) {
+  const { text, nowMs } = useVoice();
+  const { prefs: desk, outbox } = useServices();
+  const prefs = useSignal(desk.signal);
+  const box = useSignal(outbox.signal);
+  const lastEntry = useSignal(store.lastEntry);
+  const [range, setRange] = useState<Range>("day");
+  const zone = item.zone.id;
+  const place = `${site}/${zone}`;
+
+  const waiting = box.waiting.filter((one) => one.site === site).map((one) => one.entry);
+  // Asked again when the stream tells of an entry, and when this device has got one through.
+  const page = useAsked(() => api.zonePage(site, zone), place, `${lastEntry?.id ?? ""} ${waiting.length}`);
+  const iso = (atMs: number) => new Date(atMs).toISOString();
+  const series = useAsked(
+    () => api.series(site, zone, iso(nowMs - RANGES_H[range] * 3_600_000), iso(nowMs), SERIES_POINTS),
+    `${place} ${range}`,
+    String(Math.floor(nowMs / SERIES_EVERY_MS)),
+  );
+  const relevant = waiting.filter((entry) => (entry.zone ?? zone) === zone);
+  const entries = withWaiting(page.value?.journal ?? [], relevant);
+  const sheets = page.value?.sheets ?? [];
+  return (
+    <div className="zone">
+      <div className="zone-side">
+        <div>
+          <a className="zone-back" href={hrefs.board(site)}>
+            ‹ {text.app.back}
+          </a>
+          <ZoneHead item={item} old={old} />
+        </div>
+        <Pad
+          item={item}
+          entries={entries}
+          sheets={sheets}
+          by={prefs.by}
+          onBy={(by) => desk.change({ by })}
+          onWrite={(entry) => outbox.write(site, entry)}
+        />
+      </div>
+      <div className="zone-main">
+        <WhyChart
+          item={item}
+          entries={entries}
+          series={series.value}
+          failed={series.failed}
+          range={range}
+          onRange={setRange}
+        />
+        <RuleList item={item} />
+        <Numbers item={item} sheets={sheets} />
+        <JournalList entries={entries} waiting={new Set(relevant.map((entry) => entry.id ?? ""))} />
+      </div>
+    </div>
+  );
 }

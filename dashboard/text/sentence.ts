@@ -135,3 +135,15 @@ export function stripWords(item: Pick<BoardZoneBody, "call" | "marginLimitK" | "
   const steps = call.steps.map((step) => voice.text.steps[step]).join(", ");
   return { lead: steps === "" ? voice.text.noReason : voice.text.stepsFirst(steps), rest: "", next };
 }
+
+/** Limits that are near, but for the one that is the reason of the call already. */
+export function nearWords(item: Pick<BoardZoneBody, "call">, voice: Voice): string[] {
+  return item.call.rules
+    .filter((rule) => rule.outcome === "caution" && rule.rule !== item.call.limiting)
+    .map((rule) => {
+      const unit = rule.unit as RuleUnit | null;
+      const name = voice.text.ruleNames[rule.rule];
+      if (rule.measured === null || rule.limit === null) return voice.text.nearBare(name);
+      return voice.text.near(name, showBoth(rule.measured, unit, voice.units), showBoth(rule.limit, unit, voice.units));
+    });
+}

@@ -7,14 +7,12 @@ export type Sign = CallWord | "blind";
 const DRAWN: Readonly<Record<Sign, ReactElement>> = {
   pour: (
     <>
-      <g transform="rotate(58 16 13)">
-        <path d="M8 7h16l-2.6 16.5h-10.8z" fill="currentColor" />
-        <path d="M8 7C8-2 24-2 24 7" fill="none" stroke="currentColor" strokeWidth="2" />
+      <g transform="rotate(62 14 11)">
+        <path d="M6.5 5h15l-2.4 15.5h-10.2z" fill="currentColor" />
+        <path d="M6.5 5C7-2.5 21-2.5 21.5 5" fill="none" stroke="currentColor" strokeWidth="1.9" />
       </g>
-      <path
-        d="M27.2 21.5c1.6 2.6 2.4 4.3 2.4 6.1 0 2-1.2 3-2.5 3s-2.5-1-2.5-3c0-1.8.9-3.5 2.6-6.1z"
-        fill="currentColor"
-      />
+      <path d="M20.5 19.5c2 1.5 2.600 3.5 2.600 7.5h5c0-6.5-1.4-9.5-5.2-11.800z" fill="currentColor" />
+      <path d="M15 29.5c2-2 15-2 17 0z" fill="currentColor" />
     </>
   ),
   wait: (

@@ -33,6 +33,10 @@ export function Patterns() {
             <rect width={[0, 2, 4, 6][level]} height="9" className="ink-paper" />
           </pattern>
         ))}
+        <pattern id="fill-forbidden" width="8" height="8" patternUnits="userSpaceOnUse">
+          <rect width="8" height="8" className="ink-water" />
+          <path d="M0 6q2-3 4 0t4 0" className="line-forbidden" />
+        </pattern>
         <pattern id="fill-below" width="6" height="6" patternUnits="userSpaceOnUse">
           <path d="M0 4.5q1.5-2 3 0t3 0" className="line-below" />
         </pattern>

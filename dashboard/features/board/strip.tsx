@@ -10,7 +10,7 @@ import { fadeOf, fanPath, linePath, type Span, spanAround, type Stretch, stretch
 const BAR_TOP = 4;
 const BAR_PX = 36;
 const TIDE_TOP = BAR_TOP + BAR_PX + 10;
-const TIDE_PX = { least: 52, most: 110 };
+const TIDE_PX = { least: 52, most: 140 };
 const TAG_FONT = "700 13px";
 
 interface Props {

@@ -1,21 +1,10 @@
 // One zone on the board: its call as a big word, why, what comes next, and its night strip.
 import type { BoardZoneBody } from "#contract/board.ts";
-import type { RuleUnit } from "#core/judge/call.ts";
 import { CallWord } from "../../ui/call-word.tsx";
 import { useVoice } from "../../ui/voice.tsx";
-import { stripWords, type Voice } from "../../text/sentence.ts";
-import { showBoth, showDuration } from "../../units/show.ts";
+import { nearWords, stripWords } from "../../text/sentence.ts";
+import { showDuration } from "../../units/show.ts";
 import { Strip } from "./strip.tsx";
-
-/** The first rule that is near its limit and is not already the reason of the call. */
-export function cautionWords(item: BoardZoneBody, voice: Voice): string {
-  const near = item.call.rules.find((rule) => rule.outcome === "caution" && rule.rule !== item.call.limiting);
-  if (near === undefined) return "";
-  const unit = near.unit as RuleUnit | null;
-  const name = voice.text.ruleNames[near.rule];
-  if (near.measured === null || near.limit === null) return voice.text.nearBare(name);
-  return voice.text.near(name, showBoth(near.measured, unit, voice.units), showBoth(near.limit, unit, voice.units));
-}
 
 interface Props {
   readonly item: BoardZoneBody;
@@ -28,7 +17,7 @@ export function ZoneRow({ item, href, old, saidMs }: Props) {
   const voice = useVoice();
   const { text, nowMs } = voice;
   const words = stripWords(item, voice);
-  const caution = cautionWords(item, voice);
+  const [caution] = nearWords(item, voice);
   const { zone, call } = item;
   const age =
     item.lastHeard === null
@@ -52,7 +41,7 @@ export function ZoneRow({ item, href, old, saidMs }: Props) {
           <b>{words.lead}</b> {words.rest}
         </p>
         {words.next !== "" && <p className="row-next">{words.next}</p>}
-        {caution !== "" && <p className="row-near">{caution}</p>}
+        {caution !== undefined && <p className="row-near">{caution}</p>}
       </div>
       <Strip item={item} saidMs={saidMs} />
     </li>

@@ -1,0 +1,80 @@
+// One line for a journal entry.
+import type { EntryBody } from "#contract/journal.ts";
+import type { Voice } from "../../text/sentence.ts";
+import { showBoth, showPercent } from "../../units/show.ts";
+
+export function entryWords(entry: EntryBody, voice: Voice): string {
+  const { text, clock, units, nowMs } = voice;
+  const words = text.journal;
+  const when = (at: string) => clock.when(Date.parse(at), nowMs);
+  const degrees = (label: string, c: number | undefined) =>
+    c === undefined ? [] : [`${label} ${showBoth(c, "C", units)}`];
+  const percent = (label: string, pct: number | undefined) =>
+    pct === undefined ? [] : [`${label} ${showPercent(pct)}`];
+  const name = words.did[entry.did];
+  const more = (): readonly string[] => {
+    switch (entry.did) {
+      case "poured":
+        return [
+          `${words.coat} ${entry.coat + 1}`,
+          `${when(entry.from)} – ${when(entry.to)}`,
+          ...(entry.broadcast === undefined ? [] : [words[entry.broadcast]]),
+        ];
+      case "pouring":
+        return [`${words.coat} ${entry.coat + 1}`];
+      case "abraded":
+        return entry.how === undefined
+          ? []
+          : [(words.ways as Readonly<Record<string, string>>)[entry.how] ?? entry.how];
+      case "inspected":
+        return [
+          ...(entry.surface === undefined ? [] : [words.surfaces[entry.surface]]),
+          ...(entry.film === undefined ? [] : [`${words.film}: ${words.films[entry.film]}`]),
+        ];
+      case "measured":
+        return [
+          ...degrees(words.slab, entry.slabC),
+          ...degrees(words.air, entry.airC),
+          ...percent(words.humidity, entry.rhPct),
+          ...degrees(words.resin, entry.resinC),
+        ];
+      case "tested":
+        return [
+          words.methods[entry.method],
+          ...percent("", entry.rhPct),
+          ...(entry.mverLb === undefined ? [] : [showBoth(entry.mverLb, "lb", units)]),
+        ];
+      case "filled":
+        return [showBoth(entry.hardAfterH, "h", units)];
+      case "coat-added":
+        return [entry.sheet];
+      case "forecast":
+        return [...degrees(words.low, entry.lowC), ...degrees(words.dew, entry.dewPointC)];
+      case "heating":
+        return [
+          entry.on ? words.heatingOn : words.heatingOff,
+          ...(entry.fuel === undefined ? [] : [words.fuels[entry.fuel]]),
+          ...(entry.vented === undefined ? [] : [entry.vented ? words.vented : words.unvented]),
+        ];
+      case "held":
+      case "released":
+        return entry.why === undefined ? [] : [entry.why];
+      case "overrode":
+        return [text.words[entry.call], entry.why];
+      case "moved":
+      case "retired":
+      case "trusted":
+        return [entry.probe];
+      case "split":
+        return entry.into.map((part) => part.name ?? part.id);
+      case "washed":
+      case "cleaned":
+      case "undone":
+        return [];
+    }
+  };
+  const said = more()
+    .filter((part) => part.trim() !== "")
+    .map((part) => part.trim());
+  return said.length === 0 ? name : `${name}: ${said.join(", ")}`;
+}

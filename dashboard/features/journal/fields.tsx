@@ -1,0 +1,163 @@
+// The fields of each form of the journal.
+import type { SheetBody } from "#contract/sheet.ts";
+import { Choice } from "../../ui/choice.tsx";
+import { Field } from "../../ui/field.tsx";
+import { useVoice } from "../../ui/voice.tsx";
+import { degreeSign } from "../../units/typed.ts";
+import { localInput, msFromLocalInput } from "../../units/zone-time.ts";
+import type { Act } from "./acts.ts";
+import type { Draft, Faults } from "./entry-of.ts";
+
+interface Props {
+  readonly act: Act;
+  readonly draft: Draft;
+  readonly faults: Faults;
+  readonly system: readonly string[];
+  readonly sheets: readonly SheetBody[];
+  readonly set: (name: string, value: string) => void;
+}
+
+const NUDGES_MIN = [-15, 15] as const;
+
+export function Fields({ act, draft, faults, system, sheets, set }: Props) {
+  const { text, units, clock } = useVoice();
+  const words = text.journal;
+  const degrees = degreeSign(units);
+  const pick = (name: string, label: string, options: Readonly<Record<string, string>>) => (
+    <Choice
+      label={label}
+      options={options}
+      value={draft[name] ?? ""}
+      error={faults[name]}
+      onPick={(value) => set(name, value)}
+    />
+  );
+  const type = (name: string, label: string, unit?: string, kind: "number" | "text" = "number") => (
+    <Field
+      label={label}
+      type={kind}
+      {...(unit === undefined ? {} : { unit })}
+      value={draft[name] ?? ""}
+      error={faults[name]}
+      onType={(value) => set(name, value)}
+    />
+  );
+  const time = (name: string, label: string) => (
+    <Field
+      label={label}
+      type="datetime-local"
+      value={draft[name] ?? ""}
+      error={faults[name]}
+      onType={(value) => set(name, value)}
+    >
+      {NUDGES_MIN.map((minutes) => (
+        <button
+          key={minutes}
+          type="button"
+          className="button"
+          onClick={() => {
+            const atMs = msFromLocalInput(draft[name] ?? "", clock.timezone);
+            if (!Number.isNaN(atMs)) set(name, localInput(atMs + minutes * 60_000, clock.timezone));
+          }}
+        >
+          {minutes < 0 ? "−" : "+"}
+          {Math.abs(minutes)} min
+        </button>
+      ))}
+    </Field>
+  );
+  const coats = () => {
+    const names = Object.fromEntries(
+      system.map((sheet, index) => [
+        String(index),
+        words.coatName(index + 1, sheets.find((one) => one.id === sheet)?.name ?? sheet),
+      ]),
+    );
+    return pick("coat", words.coat, names);
+  };
+  switch (act) {
+    case "pouring":
+      return coats();
+    case "poured":
+      return (
+        <>
+          {time("from", words.from)}
+          {time("to", words.to)}
+          {coats()}
+          <label className="check">
+            <input
+              type="checkbox"
+              checked={draft["broadcast"] === "full"}
+              onChange={(event) => set("broadcast", event.target.checked ? "full" : "")}
+            />
+            <span>{words.broadcast}</span>
+          </label>
+        </>
+      );
+    case "abraded":
+      return pick("how", words.how, words.ways);
+    case "inspected":
+      return (
+        <>
+          {pick("surface", words.surface, words.surfaces)}
+          {pick("film", words.film, words.films)}
+        </>
+      );
+    case "measured":
+      return (
+        <>
+          {type("slab", words.slab, degrees)}
+          {type("air", words.air, degrees)}
+          {type("humidity", words.humidity, "%")}
+          {type("resin", words.resin, degrees)}
+          {type("instrument", words.instrument, undefined, "text")}
+        </>
+      );
+    case "heatingOn":
+      return (
+        <>
+          {pick("exhaust", words.exhaust, { vented: words.vented, unvented: words.unvented })}
+          {pick("fuel", words.fuel, words.fuels)}
+          {type("power", words.power, units === "us" ? "1000 BTU/h" : "kW")}
+        </>
+      );
+    case "held":
+      return (
+        <>
+          {pick("why", words.why, Object.fromEntries(words.whys.map((why) => [why, why])))}
+          {type("own", words.ownWords, undefined, "text")}
+        </>
+      );
+    case "released":
+      return type("own", words.ownWords, undefined, "text");
+    case "forecast":
+      return (
+        <>
+          {type("low", words.low, degrees)}
+          {type("dew", words.dew, degrees)}
+          {time("until", words.until)}
+        </>
+      );
+    case "filled":
+      return type("hardAfter", words.hardAfter, "h");
+    case "tested":
+      return (
+        <>
+          {pick("method", words.method, words.methods)}
+          {draft["method"] === "F1869" ? type("mver", words.mver) : type("rh", words.rh, "%")}
+          {type("spot", words.spot, undefined, "text")}
+        </>
+      );
+    case "overrode":
+      return (
+        <>
+          {pick("call", words.overrideTo, text.words)}
+          {type("own", words.why, undefined, "text")}
+        </>
+      );
+    case "washed":
+    case "cleaned":
+    case "heatingOff":
+      return null;
+  }
+}

@@ -1,0 +1,64 @@
+// The state of the floor in numbers, each with its unit in both systems.
+import type { BoardZoneBody } from "#contract/board.ts";
+import type { SheetBody } from "#contract/sheet.ts";
+import type { RuleUnit } from "#core/judge/call.ts";
+import { plain, showArea, showBoth, showChance, showDuration } from "../../units/show.ts";
+import { useVoice } from "../../ui/voice.tsx";
+
+interface Props {
+  readonly item: BoardZoneBody;
+  readonly sheets: readonly SheetBody[];
+}
+
+export function Numbers({ item, sheets }: Props) {
+  const { text, units, clock, nowMs } = useVoice();
+  const words = text.zone.numbers;
+  const { call, zone } = item;
+  const { conditions, film, pour, window } = call;
+  const number = (value: number | null, unit: RuleUnit) => (value === null ? null : showBoth(value, unit, units));
+  const time = (iso: string | null | undefined) =>
+    iso === null || iso === undefined ? null : clock.when(Date.parse(iso), nowMs);
+  const sheetName = (id: string | undefined) =>
+    id === undefined ? null : (sheets.find((sheet) => sheet.id === id)?.name ?? id);
+  const uncertainty = number(conditions.marginUncertaintyK, "K");
+  const margin = number(conditions.marginK, "K");
+  const nextSheet = call.nextCoat === null ? null : sheetName(zone.system[call.nextCoat]);
+  const estimated = film?.estimated === true ? ` (${text.zone.estimate})` : "";
+  const lines: readonly (readonly [string, string | null])[] = [
+    [words.slabCold, number(conditions.slabColdC, "C")],
+    [words.slabHot, number(conditions.slabHotC, "C")],
+    [words.air, number(conditions.airC, "C")],
+    [words.humidity, number(conditions.rhPct, "%RH")],
+    [words.dew, number(conditions.dewPointC, "C")],
+    [words.margin, margin === null || uncertainty === null ? margin : `${margin}, ${words.uncertainty} ${uncertainty}`],
+    [words.slope, number(conditions.slabSlopeKPerH, "K/h")],
+    [
+      words.age,
+      item.lastHeard === null ? text.board.neverHeard : text.ago(showDuration(nowMs - Date.parse(item.lastHeard))),
+    ],
+    [words.coat, film === null ? text.zone.bare : sheetName(film.sheet)],
+    [words.next, nextSheet ?? text.zone.none],
+    [words.earned, window.earned === null ? null : showBoth(window.earned, "1", units) + estimated],
+    [words.pastDew, film === null ? null : time(film.dewSafeAt)],
+    [words.walk, time(film?.walkOnAt)],
+    [words.drive, time(film?.driveOnAt)],
+    [words.night, call.night === null ? null : showChance(call.night.chanceHolds)],
+    [words.batch, pour === null || pour.batchCapL === null ? null : `${plain(pour.batchCapL)} ${words.litre}`],
+    [words.area, showArea(zone.areaM2, units)],
+  ];
+  return (
+    <section className="numbers" aria-label={text.zone.conditions}>
+      <h2>{text.zone.conditions}</h2>
+      <dl>
+        {lines
+          .filter(([, value]) => value !== null)
+          .map(([name, value]) => (
+            <div key={name}>
+              <dt>{name}</dt>
+              <dd>{value}</dd>
+            </div>
+          ))}
+      </dl>
+    </section>
+  );
+}

@@ -1,0 +1,84 @@
+// Every rule of the call in the order of judgement: what stops or is near first to see, what is met one tap away.
+import { useState } from "react";
+import type { BoardZoneBody } from "#contract/board.ts";
+import type { RuleResultBody } from "#contract/call.ts";
+import type { RuleUnit } from "#core/judge/call.ts";
+import { factsOf } from "../../text/sentence.ts";
+import { showBoth } from "../../units/show.ts";
+import { useVoice } from "../../ui/voice.tsx";
+
+export function RuleList({ item }: { readonly item: BoardZoneBody }) {
+  const { text } = useVoice();
+  const words = text.zone;
+  const [all, setAll] = useState(false);
+  const rank = { stop: 0, unknown: 1, caution: 2, pass: 3 } as const;
+  const open = item.call.rules
+    .filter((rule) => rule.outcome !== "pass")
+    .sort((a, b) => rank[a.outcome] - rank[b.outcome]);
+  const met = item.call.rules.length - open.length;
+  const shown = all ? item.call.rules : open;
+  return (
+    <section className="rules" aria-label={words.rules}>
+      <h2>{words.rules}</h2>
+      {shown.length > 0 && (
+        <table>
+          <thead>
+            <tr>
+              <th scope="col">{words.outcome}</th>
+              <th scope="col">{words.rule}</th>
+              <th scope="col">{words.measured}</th>
+              <th scope="col">{words.limit}</th>
+            </tr>
+          </thead>
+          <tbody>
+            {shown.map((rule) => (
+              <RuleRow key={rule.rule} rule={rule} item={item} />
+            ))}
+          </tbody>
+        </table>
+      )}
+      {met > 0 && (
+        <button type="button" className="button rules-more" aria-expanded={all} onClick={() => setAll(!all)}>
+          {all ? words.hideMet : words.showAll(met)}
+        </button>
+      )}
+      <p className="why-note">{words.limitsMet}</p>
+    </section>
+  );
+}
+
+function RuleRow({ rule, item }: { readonly rule: RuleResultBody; readonly item: BoardZoneBody }) {
+  const voice = useVoice();
+  const { text, units, placeOf } = voice;
+  const unit = rule.unit as RuleUnit | null;
+  const said = rule.outcome === "stop" ? text.rules[rule.rule](factsOf(rule, item, voice)) : null;
+  const number = (value: number | null) => (value === null ? "–" : showBoth(value, unit, units));
+  return (
+    <tr className={`rule-${rule.outcome}`}>
+      <td>
+        <OutcomeSign outcome={rule.outcome} /> {text.outcomes[rule.outcome]}
+      </td>
+      <th scope="row">
+        {text.ruleNames[rule.rule]}
+        {rule.probe !== null && <small>{placeOf(rule.probe)}</small>}
+        {said !== null && rule.measured === null && <small>{said.lead}</small>}
+      </th>
+      <td data-name={text.zone.measured}>{number(rule.measured)}</td>
+      <td data-name={text.zone.limit}>{number(rule.limit)}</td>
+    </tr>
+  );
+}
+
+/** Ring: met. Two bars: near. Filled square: stops. Broken ring: unknown. */
+function OutcomeSign({ outcome }: { readonly outcome: RuleResultBody["outcome"] }) {
+  return (
+    <svg className="outcome" width="18" height="18" viewBox="0 0 18 18" aria-hidden="true">
+      {outcome === "pass" && <circle cx="9" cy="9" r="6" fill="none" stroke="currentColor" strokeWidth="2" />}
+      {outcome === "caution" && <path d="M2 6h14M2 12h14" stroke="currentColor" strokeWidth="3" />}
+      {outcome === "stop" && <rect x="2" y="2" width="14" height="14" fill="currentColor" />}
+      {outcome === "unknown" && (
+        <circle cx="9" cy="9" r="6" fill="none" stroke="currentColor" strokeWidth="2" strokeDasharray="4 3" />
+      )}
+    </svg>
+  );
+}

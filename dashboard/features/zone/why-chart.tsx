@@ -1,0 +1,86 @@
+// The frame of the chart: how far back, the lane, the drawing once its code has come, and what the lines are.
+import { lazy, Suspense } from "react";
+import type { BoardZoneBody, SeriesBody } from "#contract/board.ts";
+import type { EntryBody } from "#contract/journal.ts";
+import { useSize } from "../../ui/use-size.ts";
+import { useVoice } from "../../ui/voice.tsx";
+import { chartPoints } from "./chart-data.ts";
+import { Lane } from "./lane.tsx";
+
+const NightChart = lazy(() => import("./night-chart.tsx"));
+const HOUR_MS = 3_600_000;
+export const RANGES_H = { day: 24, three: 72, week: 168 } as const;
+export type Range = keyof typeof RANGES_H;
+
+interface Props {
+  readonly item: BoardZoneBody;
+  readonly entries: readonly EntryBody[];
+  readonly series: SeriesBody | null;
+  readonly failed: boolean;
+  readonly range: Range;
+  readonly onRange: (range: Range) => void;
+}
+
+export function WhyChart({ item, entries, series, failed, range, onRange }: Props) {
+  const { text, nowMs, units } = useVoice();
+  const { ref, widthPx } = useSize<HTMLDivElement>(640, 0);
+  const aheadH = item.outlook === null ? 3 : widthPx < 600 ? 24 : 36;
+  const fromMs = nowMs - RANGES_H[range] * HOUR_MS;
+  const toMs = nowMs + aheadH * HOUR_MS;
+  const points = chartPoints(series, item.outlook, item.marginLimitK ?? 0, units).filter(
+    (point) => point.atMs >= fromMs && point.atMs <= toMs,
+  );
+  return (
+    <section className="why" aria-label={text.zone.chart}>
+      <div className="why-head">
+        <h2>{text.zone.chart}</h2>
+        <div className="why-ranges" role="group" aria-label={text.zone.range}>
+          {(Object.keys(RANGES_H) as Range[]).map((one) => (
+            <button key={one} type="button" aria-pressed={one === range} onClick={() => onRange(one)}>
+              {text.zone.ranges[one]}
+            </button>
+          ))}
+        </div>
+      </div>
+      <div className="why-room" ref={ref}>
+        <Lane item={item} entries={entries} fromMs={fromMs} toMs={toMs} widthPx={widthPx} />
+        <Suspense fallback={<p className="why-wait">{text.zone.chartLoading}</p>}>
+          <NightChart points={points} fromMs={fromMs} toMs={toMs} widthPx={widthPx} />
+        </Suspense>
+      </div>
+      <ul className="why-key">
+        <Key kind="slab" name={text.zone.slab} />
+        <Key kind="dew" name={text.zone.dew} />
+        <Key kind="forbidden" name={text.zone.forbidden} />
+        <Key kind="fan" name={text.zone.fan} />
+        <Key kind="air" name={text.zone.air} />
+        <Key kind="humidity" name={text.zone.humidity} />
+      </ul>
+      {failed && series === null && <p className="why-note">{text.zone.noSeries}</p>}
+      <p className="why-note">
+        {item.outlook === null
+          ? text.zone.noOutlook
+          : `${text.zone.basis}: ${item.outlook.basis.map((one) => text.zone.bases[one] ?? one).join(", ")}.`}
+      </p>
+    </section>
+  );
+}
+
+function Key({ kind, name }: { readonly kind: string; readonly name: string }) {
+  return (
+    <li>
+      <svg width="30" height="14" viewBox="0 0 30 14" aria-hidden="true">
+        {kind === "forbidden" ? (
+          <rect width="30" height="14" fill="url(#fill-forbidden)" className="area-forbidden" />
+        ) : kind === "fan" ? (
+          <rect width="30" height="14" fill="currentColor" opacity="0.2" />
+        ) : (
+          <g className={`line-${kind}`}>
+            <path d="M0 7h30" />
+          </g>
+        )}
+      </svg>
+      {name}
+    </li>
+  );
+}

@@ -1,0 +1,33 @@
+// The head of the zone page: the call, why, what comes next, and every limit that is near.
+import type { BoardZoneBody } from "#contract/board.ts";
+import { nearWords, stripWords } from "../../text/sentence.ts";
+import { showDuration } from "../../units/show.ts";
+import { CallWord } from "../../ui/call-word.tsx";
+import { useVoice } from "../../ui/voice.tsx";
+import "./zone.css";
+
+export function ZoneHead({ item, old }: { readonly item: BoardZoneBody; readonly old: boolean }) {
+  const voice = useVoice();
+  const { text, nowMs } = voice;
+  const words = stripWords(item, voice);
+  const age =
+    item.lastHeard === null
+      ? text.board.neverHeard
+      : text.board.heard(showDuration(nowMs - Date.parse(item.lastHeard)));
+  return (
+    <section className="zone-head" aria-label={item.zone.name}>
+      <h1>{item.zone.name}</h1>
+      <p className="row-facts">{age}</p>
+      <CallWord call={item.call} old={old} />
+      <p className="zone-why">
+        <b>{words.lead}</b> {words.rest}
+      </p>
+      {words.next !== "" && <p className="zone-why">{words.next}</p>}
+      {nearWords(item, voice).map((near) => (
+        <p key={near} className="row-near">
+          {near}
+        </p>
+      ))}
+    </section>
+  );
+}
