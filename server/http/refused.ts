@@ -6,7 +6,7 @@ import type { Answer, Refusal } from "./desk.ts";
 
 export const TITLES = {
   400: "The request cannot be read",
-  403: "Not from another page",
+  403: "Not allowed",
   404: "Not found",
   405: "Not this method",
   408: "The request took too long",

@@ -8,7 +8,7 @@ import type { Desk } from "./desk.ts";
 import { documentRoutes, registerDocument } from "./document.ts";
 import { hostGuard, originGuard, READING_METHODS } from "./guard.ts";
 import { problemOf, Refused, sendProblem } from "./refused.ts";
-import type { Api, RouteParts } from "./route-kit.ts";
+import type { RouteParts } from "./route-kit.ts";
 import { chartRoutes } from "./routes/charts.ts";
 import { journalRoutes } from "./routes/journal.ts";
 import { nightFileRoutes } from "./routes/night-files.ts";
@@ -20,6 +20,7 @@ import { spotCheckRoutes } from "./routes/spot-check.ts";
 import { streamRoutes } from "./routes/stream.ts";
 import { zoneRoutes } from "./routes/zones.ts";
 import type { StreamRoutes } from "./stream-port.ts";
+import { refuseUnreadable } from "./unreadable.ts";
 import { compileValidator } from "./validation.ts";
 
 const API = "/api/v1";
@@ -78,7 +79,7 @@ export async function buildHttp(options: HttpOptions): Promise<FastifyInstance> 
     if (body.status === 500) request.log.error({ err: error, requestId: request.id }, "request failed");
     return sendProblem(reply, body);
   };
-  const app = Fastify({
+  const app: FastifyInstance = Fastify({
     ...(options.logger === false ? { logger: false } : { loggerInstance: options.logger }),
     // A board asks often; what went well is counted in the metrics and fills no log.
     logController: new LogController({ disableRequestLogging: true }),
@@ -86,14 +87,15 @@ export async function buildHttp(options: HttpOptions): Promise<FastifyInstance> 
     requestTimeout: REQUEST_WITHIN_MS,
     genReqId: () => `${options.startId}-r${++requests}`,
     frameworkErrors: fail,
-  }).withTypeProvider<TypeBoxTypeProvider>();
+    clientErrorHandler: refuseUnreadable,
+  });
   app.removeContentTypeParser("text/plain");
   app.setValidatorCompiler(compileValidator);
   // Written whole: a serializer that follows the schema would leave out, without a word, what the schema does not name.
   app.setSerializerCompiler(() => (value) => JSON.stringify(value));
   app.setErrorHandler(fail);
 
-  const methodsOf = methodBook(app as unknown as FastifyInstance);
+  const methodsOf = methodBook(app);
   app.addHook("onRequest", hostGuard(options.allowedHosts ?? []));
   app.addHook("onRequest", originGuard);
   await app.register(helmet, HELMET);
@@ -103,8 +105,8 @@ export async function buildHttp(options: HttpOptions): Promise<FastifyInstance> 
     allowList: (request) => READING_METHODS.includes(request.method),
     errorResponseBuilder: (_request, { after }) => new Refused(429, `Try again in ${after}.`),
   });
-  await registerDocument(app as unknown as FastifyInstance);
-  const page = await registerDashboard(app as unknown as FastifyInstance, options.dashboardDir);
+  await registerDocument(app);
+  const page = await registerDashboard(app, options.dashboardDir);
   app.setNotFoundHandler((request, reply) => {
     const path = request.url.split("?")[0] ?? "/";
     const isApi = path === "/api" || path.startsWith("/api/");
@@ -120,7 +122,8 @@ export async function buildHttp(options: HttpOptions): Promise<FastifyInstance> 
 
   const parts: RouteParts = { desk: options.desk, stream: options.stream };
   await app.register(
-    async (api: Api) => {
+    async (plain) => {
+      const api = plain.withTypeProvider<TypeBoxTypeProvider>();
       api.addHook("onRequest", async (_request, reply) => void reply.header("cache-control", "no-store"));
       for (const routes of ROUTES) await api.register(routes, parts);
     },
@@ -128,5 +131,5 @@ export async function buildHttp(options: HttpOptions): Promise<FastifyInstance> 
   );
   // Streams never end by themselves, and a server waits for its connections before it stops.
   app.addHook("preClose", async () => options.stream.close());
-  return app as unknown as FastifyInstance;
+  return app;
 }

@@ -101,9 +101,10 @@ export function createStream(options: StreamOptions): Stream {
         "x-accel-buffering": "no",
       });
       raw.write(`retry: ${RETRY_MS}\n\n`);
-      if (snapshot !== null) listener.send(frameOf(startId, channel.sequence(), "snapshot", site, snapshot));
+      // Who comes back may have missed nothing; the beat says that the stream goes on.
+      if (snapshot === null) listener.beat(beat());
+      else listener.send(frameOf(startId, channel.sequence(), "snapshot", site, snapshot));
       for (const frame of missed ?? []) listener.send(frame);
-      listener.beat(beat());
       return "opened";
     },
 

@@ -1,5 +1,7 @@
 // Whatever goes wrong, the answer is a problem document (RFC 9457) that says what, and never how the server is made inside.
+import { connect } from "node:net";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import { PROBLEM_MEDIA_TYPE } from "#contract/problem.ts";
 import { fakeDesk } from "../support/fake-desk.ts";
 import { type Door, openDoor } from "../support/http-door.ts";
 
@@ -21,6 +23,27 @@ it("an address with another method is 405 and says which methods there are", asy
   const answer = await door.ask("DELETE", "/sheets");
   expect([answer.statusCode, answer.headers.allow]).toEqual([405, "GET, HEAD, PUT"]);
   await door.refused(405, "PUT", "/sites/boathouse/zones/slip", {});
+});
+
+it("a part of an address that no id could be is 414", async () => {
+  await door.refused(414, "GET", `/sites/${"x".repeat(101)}/board`);
+});
+
+it("what is no HTTP request is 400, and one with an endless head 431", async () => {
+  const { port } = new URL(await door.app.listen({ host: "127.0.0.1", port: 0 }));
+  const said = (text: string) =>
+    new Promise<string>((resolve) => {
+      let answer = "";
+      const socket = connect(Number(port), "127.0.0.1", () => socket.write(text));
+      socket.setEncoding("utf8").on("data", (chunk: string) => (answer += chunk));
+      socket.on("error", () => undefined).on("close", () => resolve(answer));
+    });
+  for (const [text, status] of [["POUR now\r\n\r\n", 400], [`GET / HTTP/1.1\r\nHost: localhost\r\nX: ${"x".repeat(20_000)}\r\n\r\n`, 431]] as const) {
+    const answer = await said(text);
+    expect(answer).toContain(`HTTP/1.1 ${status} `);
+    expect(answer).toContain(PROBLEM_MEDIA_TYPE);
+    expect(JSON.parse(answer.split("\r\n\r\n")[1] ?? "")).toMatchObject({ status });
+  }
 });
 
 it("an address that cannot be decoded is 400", async () => {

@@ -1,5 +1,5 @@
 // The HTTP door over a desk in memory, asked by injection; every answer is held to its schema.
-import type { FastifyInstance } from "fastify";
+import type { FastifyInstance, LightMyRequestResponse } from "fastify";
 import type Type from "typebox";
 import { expect } from "vitest";
 import { readerOf, sayFaults } from "#contract/faults.ts";
@@ -12,11 +12,23 @@ export type Method = "GET" | "POST" | "PUT" | "PATCH" | "DELETE";
 export interface Door {
   readonly app: FastifyInstance;
   readonly desk: Desk;
-  ask(method: Method, path: string, body?: unknown, headers?: Record<string, string>): ReturnType<FastifyInstance["inject"]>;
+  ask(method: Method, path: string, body?: unknown, headers?: Record<string, string>): Promise<LightMyRequestResponse>;
   /** Asks, and holds the answer to status and schema. */
-  fits<S extends Type.TSchema>(schema: S, status: number, method: Method, path: string, body?: unknown): Promise<Type.Static<S>>;
+  fits<S extends Type.TSchema>(
+    schema: S,
+    status: number,
+    method: Method,
+    path: string,
+    body?: unknown,
+  ): Promise<Type.Static<S>>;
   /** Asks for something that must be refused, and gives the problem back. */
-  refused(status: number, method: Method, path: string, body?: unknown, headers?: Record<string, string>): Promise<ProblemBody>;
+  refused(
+    status: number,
+    method: Method,
+    path: string,
+    body?: unknown,
+    headers?: Record<string, string>,
+  ): Promise<ProblemBody>;
 }
 
 export async function openDoor(options: Partial<HttpOptions> = {}): Promise<Door> {
@@ -24,7 +36,12 @@ export async function openDoor(options: Partial<HttpOptions> = {}): Promise<Door
   const stream = { open: () => "full" as const, close: () => undefined };
   const app = await buildHttp({ desk, stream, logger: false, dashboardDir: null, startId: "start", ...options });
   const ask: Door["ask"] = (method, path, body, headers = {}) =>
-    app.inject({ method, url: path.startsWith("/api") ? path : `/api/v1${path}`, headers, ...(body === undefined ? {} : { payload: body as object }) });
+    app.inject({
+      method,
+      url: path.startsWith("/api") ? path : `/api/v1${path}`,
+      headers,
+      ...(body === undefined ? {} : { payload: body as object }),
+    });
   const mustFit = (schema: Type.TSchema, value: unknown) => {
     const checked = readerOf(schema)(value);
     if (!checked.ok) expect.fail(sayFaults(checked.faults));
