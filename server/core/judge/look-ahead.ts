@@ -137,7 +137,8 @@ function nightHoldsOf(outlook: Outlook, prospect: Prospect): boolean[] {
 
 /** The calls of every member; the first step is the call that stands now. Null when the data do not allow a look ahead. */
 export function lookAhead(state: ZoneState, outlook: Outlook, prospect: Prospect, verdict: Verdict, limits: SheetLimitsNow | null, sustainedMin: number | null): readonly MemberCalls[] {
-  if (verdict.call === "finished") return outlook.members.map(() => Array.from({ length: outlook.steps }, () => "finished" as const));
+  // After the last coat no next one is waited for: what stands now stands until somebody works on it.
+  if (state.record.nextCoat === null) return outlook.members.map(() => Array.from({ length: outlook.steps }, () => verdict.call));
   const standing = standingOf(state, verdict, limits, sustainedMin);
   const nightHolds = nextSheetOf(state) === null ? [] : nightHoldsOf(outlook, prospect);
   return outlook.members.map((member, index) => {

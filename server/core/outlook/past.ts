@@ -15,6 +15,8 @@ export interface Past {
   /** Share of the steps of the last day, and of the day before, at which all was known. */
   readonly lastDay: number;
   readonly dayBefore: number;
+  /** Something was heard a day ago or before: there is a whole day to go by. */
+  readonly wholeDay: boolean;
 }
 
 const COLUMNS = ["slabColdC", "slabHotC", "airC", "dewPointC"] as const;
@@ -61,5 +63,6 @@ export function pastOf(line: Timeline, nowMs: number): Past {
     dewPointC,
     lastDay: coverage(columns, STEPS_PER_DAY, 2 * STEPS_PER_DAY),
     dayBefore: coverage(columns, 0, STEPS_PER_DAY),
+    wholeDay: columns.every((column) => column.subarray(0, STEPS_PER_DAY + 1).some((value) => !Number.isNaN(value))),
   };
 }

@@ -4,6 +4,7 @@ import { nightCourses } from "#core/outlook/nights.ts";
 import type { Outlook, OutlookBasis, OutlookMember } from "#core/outlook/outlook.ts";
 import { feedCourse, latestFeed, typedCourses } from "#core/outlook/outdoors.ts";
 import { pastOf, STEP_MS } from "#core/outlook/past.ts";
+import { TREND_SHARE, trendCourse } from "#core/outlook/trend.ts";
 import { airFallsUnheated, unheatedCourse } from "#core/outlook/unheated.ts";
 import type { ZoneState } from "#core/zone/state.ts";
 
@@ -84,7 +85,8 @@ export function plainOutlook(state: ZoneState): Outlook | null {
   const nights = nightCourses(past, start, MEMBER_STEPS, heatOff);
   if (nights.length > 0) {
     basis.push("two-nights");
-    groups.push({ courses: nights, share: 1 });
+    const trend = trendCourse(past, start, MEMBER_STEPS);
+    groups.push({ courses: trend === null ? nights : [...weighted(nights, 1 - TREND_SHARE), { ...trend, weight: TREND_SHARE }], share: 1 });
   }
   const feed = latestFeed(state.log.feeds, heardByMs);
   const course = feed === null ? null : feedCourse(1, feed, start, nowMs, MEMBER_STEPS);
