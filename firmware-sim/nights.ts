@@ -4,7 +4,7 @@ import { dirname, join } from "node:path";
 import { parseArgs } from "node:util";
 import { readNightFile } from "#contract/night-file.ts";
 import { NIGHTS } from "./night/recipes.ts";
-import { ASK_HOURS, HOUR_MS, scenarioOf } from "./night/night.ts";
+import { ASK_HOURS, feedOf, HOUR_MS, scenarioOf } from "./night/night.ts";
 import { stationOf, weatherHours } from "./night/stations.ts";
 import { judgedLines, trueLines } from "./night/timeline.ts";
 import { nightFileOf } from "./scenario/night-file.ts";
@@ -18,7 +18,7 @@ const HELP = `Plays nights of real weather over simulated floors.
   --out FOLDER      night files go here, one a night; truth.txt and timeline.txt beside the folder
   --weather FOLDER  weather series (default tests/reference/weather)
   --seed N          noise of the sensors (default 1)
-  --judge           also judge every night and write timeline.txt
+  --judge           also judge every night and write timeline.txt (what tests/golden compares with)
   --help            this text
 `;
 
@@ -31,11 +31,12 @@ function write(folder: string, weather: string, seed: number, judge: boolean): v
   const truth: string[] = [];
   const timeline: string[] = [];
   for (const recipe of NIGHTS) {
-    const scenario = scenarioOf(recipe, weatherHours(weather, stationOf(recipe.station)), seed);
-    const asks = ASK_HOURS.map((hours) => ({ atMs: scenario.openedAtMs + hours * HOUR_MS, zone: SHED_ZONE }));
+    const hours = weatherHours(weather, stationOf(recipe.station));
+    const scenario = scenarioOf(recipe, hours, seed);
+    const asks = ASK_HOURS.map((after) => ({ atMs: scenario.openedAtMs + after * HOUR_MS, zone: SHED_ZONE }));
     const lastMs = Math.max(...asks.map((ask) => ask.atMs));
     const readings = readingsUntil(scenario, lastMs).filter((reading) => KEPT.test(reading.quantity));
-    const body = nightFileOf(scenario, readings, asks);
+    const body = { ...nightFileOf(scenario, readings, asks), ...feedOf(recipe, hours) };
     writeFileSync(join(folder, `${recipe.id}.json`), `${JSON.stringify(body)}\n`);
     const head = `${recipe.id}  ${recipe.title}  (${recipe.station}, ${recipe.evening})`;
     truth.push(head, ...trueLines(scenario, SHED_ZONE), "");

@@ -1,5 +1,6 @@
 // Makes a scenario of a recipe: the shed in the weather of its station, its node, its journal.
 import type { EntryBody } from "#contract/journal.ts";
+import type { NightFileBody } from "#contract/night-file.ts";
 import { isoFromMs } from "#contract/primitives.ts";
 import { hourlyWeather, type WeatherHour } from "../building/weather.ts";
 import type { Scenario } from "../scenario/scenario.ts";
@@ -11,6 +12,7 @@ import { type Station, stationOf } from "./stations.ts";
 export const HOUR_MS = 3_600_000;
 /** Hours after 16:00 at which a night is judged: every two until ten in the morning. */
 export const ASK_HOURS = [0, 2, 4, 6, 8, 10, 12, 14, 16, 18] as const;
+const FEED_HOURS = 48;
 const EVERY_S = 600;
 const SETTLE_DAYS = 14;
 const AREA_M2 = 80;
@@ -84,5 +86,20 @@ export function scenarioOf(recipe: NightRecipe, hours: readonly WeatherHour[], s
       ({ atMs, did, rest }) => ({ at: isoFromMs(atMs), zone: SHED_ZONE, did, ...rest }) as EntryBody,
     ),
     expect: [],
+  };
+}
+
+/** What a weather feed told half an hour before 16:00, if the recipe has one: the hours that then came. */
+export function feedOf(recipe: NightRecipe, hours: readonly WeatherHour[]): Pick<NightFileBody, "feed"> {
+  if (recipe.feed === undefined) return {};
+  const openedAtMs = afternoonMs(stationOf(recipe.station), recipe.evening);
+  const ahead = hours.filter(({ atMs }) => atMs >= openedAtMs - HOUR_MS && atMs <= openedAtMs + FEED_HOURS * HOUR_MS);
+  return {
+    feed: [
+      {
+        fetchedAt: isoFromMs(openedAtMs - HOUR_MS / 2),
+        hours: ahead.map(({ atMs, airC, dewPointC }) => ({ at: isoFromMs(atMs), airC, dewPointC })),
+      },
+    ],
   };
 }

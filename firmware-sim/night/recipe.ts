@@ -26,6 +26,8 @@ export interface NightRecipe {
   /** Pours: coat, from, to. */
   readonly pours: readonly (readonly [coat: number, fromH: number, toH: number])[];
   readonly faults?: (atMs: (hours: number) => number) => readonly NodeFault[];
+  /** The night file carries a weather feed: what the station then reported, so a forecast that came true. */
+  readonly feed?: true;
   /** Hours of readings before 16:00; 50 unless the site is younger. */
   readonly pastH?: number;
 }

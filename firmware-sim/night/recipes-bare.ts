@@ -121,6 +121,18 @@ export const BARE_NIGHTS: readonly NightRecipe[] = [
     pours: [],
   },
   {
+    id: "bare-13",
+    title: "the same climbing dew point, and a weather feed that tells of it",
+    station: "LGA",
+    evening: "2013-11-26",
+    shed: unheated("on-grade", 7, 10),
+    heat: null,
+    system: [FAST_EPOXY, URETHANE_TOP],
+    journal: bareReady(),
+    pours: [],
+    feed: true,
+  },
+  {
     id: "bare-10",
     title: "insulated floor, gently heated, one-line sheet",
     station: "greensboro",

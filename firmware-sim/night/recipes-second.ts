@@ -19,11 +19,11 @@ export const SECOND_NIGHTS: readonly NightRecipe[] = [
   },
   {
     id: "second-02",
-    title: "heater runs dry at eight in the evening",
+    title: "heater runs dry before six in the evening",
     station: "LGA",
     evening: "2013-01-24",
     shed: { floor: "on-grade", shell: "loose", startC: 14 },
-    heat: { powerKw: 24, targets: [[-400, 18]], fuel: { kwh: 680, fromH: -48 } },
+    heat: { powerKw: 24, targets: [[-400, 18]], fuel: { kwh: 1010, fromH: -48 } },
     system: [SLOW_EPOXY, URETHANE_TOP],
     journal: groundBefore(-8),
     pours: [[0, -8, -6.6]],

@@ -76,7 +76,7 @@ export const SHED_STORIES: readonly ShedStory[] = [
     title: "An unvented heater warmed the air and soaked it",
     meanC: 4,
     dewPointC: -2.5,
-    poured: [-20, -18.8],
+    poured: [-24, -22.8],
     system: [FAST_EPOXY, URETHANE_TOP],
     wishes: (at) => ({
       floor: "on-grade",
