@@ -119,14 +119,20 @@ function timeFault(body: EntryBody, field: string): Fault[] {
 function entryFaults(body: EntryBody): Fault[] {
   const faults = ["at", "heardAt", "from", "to", "until"].flatMap((field) => timeFault(body, field));
   if (faults.length > 0) return faults;
-  if ((body.zone ?? null) === null && !SITE_WIDE.includes(body.did)) faults.push({ field: "/zone", reason: "is missing" });
+  if ((body.zone ?? null) === null && !SITE_WIDE.includes(body.did))
+    faults.push({ field: "/zone", reason: "is missing" });
   if (body.heardAt !== undefined && msFromIso(body.heardAt) < msFromIso(body.at) - 60_000) {
     faults.push({ field: "/heardAt", reason: "lies before the entry's own time" });
   }
   if (body.did === "poured" && msFromIso(body.to) < msFromIso(body.from)) {
     faults.push({ field: "/to", reason: "lies before from" });
   }
-  if (body.did === "heating" && body.from !== undefined && body.to !== undefined && msFromIso(body.to) < msFromIso(body.from)) {
+  if (
+    body.did === "heating" &&
+    body.from !== undefined &&
+    body.to !== undefined &&
+    msFromIso(body.to) < msFromIso(body.from)
+  ) {
     faults.push({ field: "/to", reason: "lies before from" });
   }
   if (body.did === "tested" && body.method === "F2170" && body.rhPct === undefined) {

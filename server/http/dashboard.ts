@@ -2,7 +2,8 @@
 import { existsSync } from "node:fs";
 import { join, sep } from "node:path";
 import fastifyStatic from "@fastify/static";
-import type { FastifyInstance, FastifyReply, FastifyRequest } from "fastify";
+import type { FastifyInstance, FastifyRequest } from "fastify";
+import type { PageFor } from "./not-found.ts";
 
 const NOT_BUILT = `<!doctype html>
 <html lang="en">
@@ -25,12 +26,10 @@ function isPage(request: FastifyRequest, path: string): boolean {
 }
 
 /** Serves the dashboard. What comes back answers an address that is no file, or says that it is none of its own. */
-export async function registerDashboard(
-  app: FastifyInstance,
-  dashboardDir: string | null,
-): Promise<(request: FastifyRequest, reply: FastifyReply, path: string) => FastifyReply | null> {
+export async function registerDashboard(app: FastifyInstance, dashboardDir: string | null): Promise<PageFor> {
   if (dashboardDir === null || !existsSync(join(dashboardDir, "index.html"))) {
-    return (request, reply, path) => (isPage(request, path) ? reply.code(503).type("text/html; charset=utf-8").send(NOT_BUILT) : null);
+    return (request, reply, path) =>
+      isPage(request, path) ? reply.code(503).type("text/html; charset=utf-8").send(NOT_BUILT) : null;
   }
   await app.register(fastifyStatic, {
     root: dashboardDir,

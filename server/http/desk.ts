@@ -31,7 +31,10 @@ export interface Desk {
   series(site: string, zone: string, fromMs: number, toMs: number, points: number): Answer<SeriesBody>;
   outlook(site: string, zone: string): Answer<OutlookBody | null>;
   nightFile(site: string, zone: string): Answer<object>;
-  importNightFile(site: string, file: unknown): Promise<Answer<{ readonly readings: number; readonly entries: number }>>;
+  importNightFile(
+    site: string,
+    file: unknown,
+  ): Promise<Answer<{ readonly readings: number; readonly entries: number }>>;
   journal(site: string, zone: string | null, fromMs: number | null): Answer<JournalPage>;
   /** Stores the entry durably, judges, and gives it back with id, who and when it was heard. The same id twice is one entry. */
   addEntry(site: string, body: EntryBody, by: string | null): Promise<Answer<EntryBody>>;

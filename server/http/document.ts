@@ -2,7 +2,14 @@
 import swagger from "@fastify/swagger";
 import type { FastifyInstance } from "fastify";
 import Type from "typebox";
-import { BoardSchema, BoardZoneSchema, NodeStateSchema, SeriesSchema, SpotCheckSchema, ZonePageSchema } from "#contract/board.ts";
+import {
+  BoardSchema,
+  BoardZoneSchema,
+  NodeStateSchema,
+  SeriesSchema,
+  SpotCheckSchema,
+  ZonePageSchema,
+} from "#contract/board.ts";
 import { CallSchema } from "#contract/call.ts";
 import { HealthSchema } from "#contract/health.ts";
 import { JournalEntrySchema } from "#contract/journal.ts";
@@ -86,7 +93,8 @@ export async function registerDocument(app: FastifyInstance): Promise<void> {
       info: {
         title: "Nightslab",
         version: "1",
-        description: "Judges resin floors on cold slabs, zone by zone. Limits come from the sheets that a person entered; the product's own safety sheet and local code stand above every call.",
+        description:
+          "Judges resin floors on cold slabs, zone by zone. Limits come from the sheets that a person entered; the product's own safety sheet and local code stand above every call.",
       },
     },
   });

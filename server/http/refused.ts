@@ -35,7 +35,10 @@ export class Refused extends Error {
   }
 }
 
-const STATUS = { missing: 404, invalid: 422, conflict: 409 } as const satisfies Record<Refusal["refusal"], RefusedStatus>;
+const STATUS = { missing: 404, invalid: 422, conflict: 409 } as const satisfies Record<
+  Refusal["refusal"],
+  RefusedStatus
+>;
 
 /** The value of an answer; a refusal is thrown. */
 export function settle<T>(answer: Answer<T>): T {
@@ -51,7 +54,8 @@ function isKnown(status: number): status is RefusedStatus {
 export function problemOf(error: unknown, requestId: string): ProblemBody {
   const said = error as { statusCode?: unknown; message?: unknown };
   const status = typeof said.statusCode === "number" && isKnown(said.statusCode) ? said.statusCode : 500;
-  const faults = error instanceof Refused ? error.faults : status === 400 ? [{ field: "/", reason: String(said.message) }] : [];
+  const faults =
+    error instanceof Refused ? error.faults : status === 400 ? [{ field: "/", reason: String(said.message) }] : [];
   const detail = status === 500 ? `The server's log says more under ${requestId}.` : String(said.message ?? "");
   return { ...problem(status, TITLES[status], faults, detail === "" ? undefined : detail), instance: requestId };
 }

@@ -9,7 +9,13 @@ import type { Desk } from "./desk.ts";
 import { Refused, type RefusedStatus, TITLES } from "./refused.ts";
 import type { StreamRoutes } from "./stream-port.ts";
 
-export type Api = FastifyInstance<RawServerDefault, IncomingMessage, ServerResponse, FastifyBaseLogger, TypeBoxTypeProvider>;
+export type Api = FastifyInstance<
+  RawServerDefault,
+  IncomingMessage,
+  ServerResponse,
+  FastifyBaseLogger,
+  TypeBoxTypeProvider
+>;
 
 export interface RouteParts {
   readonly desk: Desk;
@@ -26,8 +32,14 @@ export const READ_REFUSALS = [400, 404] as const;
 export const WRITE_REFUSALS = [400, 403, 404, 409, 413, 415, 422, 429] as const;
 
 function refusalAnswers(refusals: readonly RefusedStatus[]): Record<string, unknown> {
-  const answer = (description: string) => ({ description, content: { [PROBLEM_MEDIA_TYPE]: { schema: ProblemSchema } } });
-  return { ...Object.fromEntries(refusals.map((of) => [of, answer(TITLES[of])])), default: answer("Any other failure") };
+  const answer = (description: string) => ({
+    description,
+    content: { [PROBLEM_MEDIA_TYPE]: { schema: ProblemSchema } },
+  });
+  return {
+    ...Object.fromEntries(refusals.map((of) => [of, answer(TITLES[of])])),
+    default: answer("Any other failure"),
+  };
 }
 
 /** The answers of a route as the document shows them: the good one, the refusals by status, and any other failure. */
@@ -42,7 +54,11 @@ export function answers<const Status extends number, S extends Type.TSchema>(
 }
 
 /** The same for an answer that is not JSON. */
-export function textAnswers(description: string, mediaType: string, refusals: readonly RefusedStatus[]): Record<string, unknown> {
+export function textAnswers(
+  description: string,
+  mediaType: string,
+  refusals: readonly RefusedStatus[],
+): Record<string, unknown> {
   return { 200: { description, content: { [mediaType]: { schema: Type.String() } } }, ...refusalAnswers(refusals) };
 }
 

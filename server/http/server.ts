@@ -2,11 +2,18 @@
 import helmet from "@fastify/helmet";
 import rateLimit from "@fastify/rate-limit";
 import type { TypeBoxTypeProvider } from "@fastify/type-provider-typebox";
-import Fastify, { type FastifyBaseLogger, type FastifyInstance, type FastifyReply, type FastifyRequest, LogController } from "fastify";
+import Fastify, {
+  type FastifyBaseLogger,
+  type FastifyInstance,
+  type FastifyReply,
+  type FastifyRequest,
+  LogController,
+} from "fastify";
 import { registerDashboard } from "./dashboard.ts";
 import type { Desk } from "./desk.ts";
 import { documentRoutes, registerDocument } from "./document.ts";
 import { hostGuard, originGuard, READING_METHODS } from "./guard.ts";
+import { methodBook, notFound } from "./not-found.ts";
 import { problemOf, Refused, sendProblem } from "./refused.ts";
 import type { RouteParts } from "./route-kit.ts";
 import { chartRoutes } from "./routes/charts.ts";
@@ -29,8 +36,17 @@ const REQUEST_WITHIN_MS = 60_000;
 /** Far above what a crew types and a script imports, far below what would wear a memory card out. */
 const WRITES_PER_MINUTE = 600;
 const ROUTES = [
-  serverStateRoutes, siteRoutes, zoneRoutes, chartRoutes, journalRoutes, sheetRoutes, nodeRoutes, spotCheckRoutes,
-  nightFileRoutes, streamRoutes, documentRoutes,
+  serverStateRoutes,
+  siteRoutes,
+  zoneRoutes,
+  chartRoutes,
+  journalRoutes,
+  sheetRoutes,
+  nodeRoutes,
+  spotCheckRoutes,
+  nightFileRoutes,
+  streamRoutes,
+  documentRoutes,
 ] as const;
 
 export interface HttpOptions {
@@ -62,16 +78,6 @@ const HELMET = {
   },
 };
 
-/** Methods by address of the API, for the answer to a wrong method. */
-function methodBook(app: FastifyInstance): (path: string) => readonly string[] {
-  const routes: { readonly method: string; readonly path: RegExp }[] = [];
-  app.addHook("onRoute", ({ method, url }) => {
-    const path = new RegExp(`^${url.replace(/[.]/g, "\\.").replace(/:[^/]+/g, "[^/]+")}$`);
-    for (const of of [method].flat()) if (url.startsWith(API)) routes.push({ method: of, path });
-  });
-  return (path) => [...new Set(routes.filter((route) => route.path.test(path)).map((route) => route.method))];
-}
-
 export async function buildHttp(options: HttpOptions): Promise<FastifyInstance> {
   let requests = 0;
   const fail = (error: unknown, request: FastifyRequest, reply: FastifyReply) => {
@@ -86,7 +92,7 @@ export async function buildHttp(options: HttpOptions): Promise<FastifyInstance> 
     bodyLimit: LARGEST_BODY_BYTES,
     requestTimeout: REQUEST_WITHIN_MS,
     genReqId: () => `${options.startId}-r${++requests}`,
-    frameworkErrors: fail,
+    frameworkErrors: (error, request, reply) => void fail(error, request, reply),
     clientErrorHandler: refuseUnreadable,
   });
   app.removeContentTypeParser("text/plain");
@@ -95,7 +101,7 @@ export async function buildHttp(options: HttpOptions): Promise<FastifyInstance> 
   app.setSerializerCompiler(() => (value) => JSON.stringify(value));
   app.setErrorHandler(fail);
 
-  const methodsOf = methodBook(app);
+  const methodsOf = methodBook(app, API);
   app.addHook("onRequest", hostGuard(options.allowedHosts ?? []));
   app.addHook("onRequest", originGuard);
   await app.register(helmet, HELMET);
@@ -106,19 +112,7 @@ export async function buildHttp(options: HttpOptions): Promise<FastifyInstance> 
     errorResponseBuilder: (_request, { after }) => new Refused(429, `Try again in ${after}.`),
   });
   await registerDocument(app);
-  const page = await registerDashboard(app, options.dashboardDir);
-  app.setNotFoundHandler((request, reply) => {
-    const path = request.url.split("?")[0] ?? "/";
-    const isApi = path === "/api" || path.startsWith("/api/");
-    const methods = isApi ? methodsOf(path) : [];
-    if (methods.length > 0) {
-      reply.header("allow", methods.join(", "));
-      throw new Refused(405, `${request.method} is not taken here; ${methods.join(", ")} is.`);
-    }
-    const answer = isApi ? null : page(request, reply, path);
-    if (answer === null) throw new Refused(404, `Nothing stands under ${path.slice(0, 200)}.`);
-    return answer;
-  });
+  app.setNotFoundHandler(notFound(methodsOf, await registerDashboard(app, options.dashboardDir)));
 
   const parts: RouteParts = { desk: options.desk, stream: options.stream };
   await app.register(

@@ -6,14 +6,19 @@ import { msFromIso } from "#contract/primitives.ts";
 import { Refused } from "./refused.ts";
 
 const PLAIN_NUMBER = /^-?\d{1,15}(\.\d{1,15})?$/;
-const WHERE: Readonly<Record<string, string>> = { params: "in the address", querystring: "in the query", headers: "in a header" };
+const WHERE: Readonly<Record<string, string>> = {
+  params: "in the address",
+  querystring: "in the query",
+  headers: "in a header",
+};
 
 /** A query is text: what the schema wants as a number is read as one if it is written as one. */
 function numbersRead(schema: Type.TSchema, query: unknown): unknown {
   const properties = (schema as { properties?: Record<string, { type?: string }> }).properties ?? {};
   const read = Object.entries(query as Record<string, unknown>).map(([name, value]) => {
     const wanted = Object.hasOwn(properties, name) ? properties[name]?.type : undefined;
-    const isNumber = (wanted === "number" || wanted === "integer") && typeof value === "string" && PLAIN_NUMBER.test(value);
+    const isNumber =
+      (wanted === "number" || wanted === "integer") && typeof value === "string" && PLAIN_NUMBER.test(value);
     return [name, isNumber ? Number(value) : value] as const;
   });
   return Object.fromEntries(read);
@@ -32,7 +37,9 @@ export const compileValidator: FastifySchemaCompiler<Type.TSchema> = ({ schema, 
   if (httpPart === "body") return readBodyWith(read);
   return (value) => {
     const checked = read(httpPart === "querystring" ? numbersRead(schema, value) : value);
-    return checked.ok ? { value: checked.value } : { error: new Refused(400, WHERE[httpPart ?? ""] ?? "", checked.faults) };
+    return checked.ok
+      ? { value: checked.value }
+      : { error: new Refused(400, WHERE[httpPart ?? ""] ?? "", checked.faults) };
   };
 };
 

@@ -14,7 +14,13 @@ export interface Frame {
 /** A call, an entry, an alarm: each is told, however slow the listener. */
 const EVERY_ONE: readonly StreamEvent[] = ["call", "journal", "alarm"];
 
-export function frameOf<E extends StreamEvent>(startId: string, sequence: number, event: E, key: string, body: StreamBody<E>): Frame {
+export function frameOf<E extends StreamEvent>(
+  startId: string,
+  sequence: number,
+  event: E,
+  key: string,
+  body: StreamBody<E>,
+): Frame {
   return {
     sequence,
     latestOf: EVERY_ONE.includes(event) ? null : `${event}/${key}`,

@@ -20,7 +20,11 @@ export interface Listener {
  * `onGivenUp`: the listener lagged so far that it is cut off; it comes back by itself and begins with a snapshot.
  * `onCoalesced`: a frame that waited was replaced by a later one of its key.
  */
-export function createListener(raw: ServerResponse, limits: ListenerLimits, on: { coalesced(): void; givenUp(): void }): Listener {
+export function createListener(
+  raw: ServerResponse,
+  limits: ListenerLimits,
+  on: { coalesced(): void; givenUp(): void },
+): Listener {
   // In order of sequence, since a replaced frame leaves its place and its successor enters at the end.
   const waiting = new Map<string, Frame>();
   let everyOneWaiting = 0;

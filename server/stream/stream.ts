@@ -86,7 +86,8 @@ export function createStream(options: StreamOptions): Stream {
         coalesced: () => void (counted.coalesced += 1),
         givenUp: () => {
           counted.givenUp += 1;
-          if (options.logger) options.logger.warn({ site }, "a screen lagged too far and was cut off; it comes back by itself");
+          if (options.logger)
+            options.logger.warn({ site }, "a screen lagged too far and was cut off; it comes back by itself");
         },
       });
       counted.clients += 1;

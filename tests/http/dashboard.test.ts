@@ -21,23 +21,29 @@ describe("built", () => {
     rmSync(folder, { recursive: true });
   });
 
-  it.each(["/", "/index.html", "/boathouse/zones/slip", "/boathouse?units=si"])("%s is the page, asked for anew each time", async (url) => {
-    const answer = await door.app.inject({ url });
-    expect([answer.statusCode, answer.body]).toEqual([200, "<title>board</title>"]);
-    expect(answer.headers["content-type"]).toContain("text/html");
-    expect(answer.headers["cache-control"]).toBe("no-cache");
-    expect(answer.headers["content-security-policy"]).toContain("default-src 'self'");
-  });
+  it.each(["/", "/index.html", "/boathouse/zones/slip", "/boathouse?units=si"])(
+    "%s is the page, asked for anew each time",
+    async (url) => {
+      const answer = await door.app.inject({ url });
+      expect([answer.statusCode, answer.body]).toEqual([200, "<title>board</title>"]);
+      expect(answer.headers["content-type"]).toContain("text/html");
+      expect(answer.headers["cache-control"]).toBe("no-cache");
+      expect(answer.headers["content-security-policy"]).toContain("default-src 'self'");
+    },
+  );
   it("files named by their content are kept", async () => {
     const answer = await door.app.inject({ url: "/assets/main-4f2a.js" });
     expect(answer.headers["content-type"]).toContain("javascript");
     expect(answer.headers["cache-control"]).toBe("public, max-age=31536000, immutable");
   });
-  it.each(["/assets/gone-1.js", "/.secret", "/..%2foutside.txt", "/../outside.txt"])("%s is not served", async (url) => {
-    const answer = await door.app.inject({ url });
-    expect([403, 404]).toContain(answer.statusCode);
-    expect(answer.headers["content-type"]).toContain("application/problem+json");
-  });
+  it.each(["/assets/gone-1.js", "/.secret", "/..%2foutside.txt", "/../outside.txt"])(
+    "%s is not served",
+    async (url) => {
+      const answer = await door.app.inject({ url });
+      expect([403, 404]).toContain(answer.statusCode);
+      expect(answer.headers["content-type"]).toContain("application/problem+json");
+    },
+  );
   it("an unknown address of the API is no page", async () => {
     await door.refused(404, "GET", "/boathouse");
   });

@@ -6,15 +6,34 @@ import { CallSchema } from "#contract/call.ts";
 import { STREAM_EVENTS } from "#contract/stream.ts";
 import { type ApiDocument, followed, operationsOf, referencesIn, target } from "../support/api-document.ts";
 import { type Door, type Method, openDoor } from "../support/http-door.ts";
-import { SAMPLE_BOARD, SAMPLE_JOURNAL, SAMPLE_SHEETS } from "../support/sample-board.ts";
+import { SAMPLE_BOARD } from "../support/sample-board.ts";
+import { SAMPLE_JOURNAL, SAMPLE_SHEETS } from "../support/sample-site.ts";
 
 const ROUTES = [
-  "GET /health", "GET /metrics", "GET /openapi.json",
-  "GET /sites", "POST /sites", "PATCH /sites/{site}", "GET /sites/{site}/board", "GET /sites/{site}/stream",
-  "GET /sites/{site}/zones/{zone}", "POST /sites/{site}/zones", "PATCH /sites/{site}/zones/{zone}", "DELETE /sites/{site}/zones/{zone}",
-  "GET /sites/{site}/zones/{zone}/series", "GET /sites/{site}/zones/{zone}/outlook", "GET /sites/{site}/zones/{zone}/night-file",
-  "POST /sites/{site}/night-files", "GET /sites/{site}/journal", "POST /sites/{site}/journal", "GET /sheets", "PUT /sheets",
-  "GET /sites/{site}/nodes", "POST /sites/{site}/nodes", "PATCH /sites/{site}/nodes/{node}", "DELETE /sites/{site}/nodes/{node}",
+  "GET /health",
+  "GET /metrics",
+  "GET /openapi.json",
+  "GET /sites",
+  "POST /sites",
+  "PATCH /sites/{site}",
+  "GET /sites/{site}/board",
+  "GET /sites/{site}/stream",
+  "GET /sites/{site}/zones/{zone}",
+  "POST /sites/{site}/zones",
+  "PATCH /sites/{site}/zones/{zone}",
+  "DELETE /sites/{site}/zones/{zone}",
+  "GET /sites/{site}/zones/{zone}/series",
+  "GET /sites/{site}/zones/{zone}/outlook",
+  "GET /sites/{site}/zones/{zone}/night-file",
+  "POST /sites/{site}/night-files",
+  "GET /sites/{site}/journal",
+  "POST /sites/{site}/journal",
+  "GET /sheets",
+  "PUT /sheets",
+  "GET /sites/{site}/nodes",
+  "POST /sites/{site}/nodes",
+  "PATCH /sites/{site}/nodes/{node}",
+  "DELETE /sites/{site}/nodes/{node}",
   "POST /spot-check",
 ];
 let door: Door;
@@ -41,17 +60,32 @@ it("gives every operation what OpenAPI 3.1 asks for", () => {
     expect(operation.summary.length, name).toBeGreaterThan(5);
     expect(operation.tags, name).toHaveLength(1);
     const inPath = (operation.parameters ?? []).filter((parameter) => parameter.in === "path");
-    expect(inPath.map((parameter) => parameter.name).sort(), name).toEqual([...path.matchAll(/\{(\w+)\}/g)].map((match) => match[1]).sort());
-    expect(inPath.every((parameter) => parameter.required), name).toBe(true);
+    expect(inPath.map((parameter) => parameter.name).sort(), name).toEqual(
+      [...path.matchAll(/\{(\w+)\}/g)].map((match) => match[1]).sort(),
+    );
+    expect(
+      inPath.every((parameter) => parameter.required),
+      name,
+    ).toBe(true);
     expect(operation.requestBody !== undefined, name).toBe(/^(POST|PUT|PATCH)/.test(method));
     for (const [status, { description, content }] of Object.entries(operation.responses)) {
       expect(status, name).toMatch(/^([2-5]\d\d|default)$/);
       expect(description.length, name).toBeGreaterThan(1);
       if (status === "204") expect(content, name).toBeUndefined();
-      else expect(Object.values(content ?? {}).every((media) => typeof media.schema === "object"), name).toBe(true);
-      if (/^4|default/.test(status)) expect(content, name).toEqual({ "application/problem+json": { schema: { $ref: "#/components/schemas/Problem" } } });
+      else
+        expect(
+          Object.values(content ?? {}).every((media) => typeof media.schema === "object"),
+          name,
+        ).toBe(true);
+      if (/^4|default/.test(status))
+        expect(content, name).toEqual({
+          "application/problem+json": { schema: { $ref: "#/components/schemas/Problem" } },
+        });
     }
-    expect(Object.keys(operation.responses).some((status) => status.startsWith("2")), name).toBe(true);
+    expect(
+      Object.keys(operation.responses).some((status) => status.startsWith("2")),
+      name,
+    ).toBe(true);
     expect(operation.responses.default, name).toBeDefined();
   }
 });
@@ -60,20 +94,29 @@ it("has no reference that leads nowhere, and no name that nothing uses but the s
   const references = new Set(referencesIn(document));
   expect(references.size).toBeGreaterThan(10);
   for (const reference of references) expect(target(document, reference), reference).toBeTypeOf("object");
-  const unused = Object.keys(document.components.schemas).filter((name) => !references.has(`#/components/schemas/${name}`));
-  expect(unused.every((name) => name.startsWith("stream.")), unused.join()).toBe(true);
-  expect(Object.keys(STREAM_EVENTS).filter((event) => document.components.schemas[`stream.${event}`] === undefined)).toEqual([]);
+  const unused = Object.keys(document.components.schemas).filter(
+    (name) => !references.has(`#/components/schemas/${name}`),
+  );
+  expect(
+    unused.every((name) => name.startsWith("stream.")),
+    unused.join(),
+  ).toBe(true);
+  expect(
+    Object.keys(STREAM_EVENTS).filter((event) => document.components.schemas[`stream.${event}`] === undefined),
+  ).toEqual([]);
 });
 
 it("speaks the dialect of OpenAPI 3.1 (JSON Schema 2020-12)", () => {
   const text = JSON.stringify(document);
   // Draft 7 wrote tuples as an array under `items` and closed them by `additionalItems` (JSON Schema 2020-12, release notes).
-  for (const old of ['"items":[', '"additionalItems"', '"nullable"', '"definitions"', '"$id"', '"~']) expect(text).not.toContain(old);
+  for (const old of ['"items":[', '"additionalItems"', '"nullable"', '"definitions"', '"$id"', '"~'])
+    expect(text).not.toContain(old);
   expect(text).toContain('"prefixItems"');
 });
 
 describe("schemas of the document say what the contract says", () => {
-  const checks = (name: string, value: unknown) => Compile(followed(document, document.components.schemas[name]) as Type.TSchema).Check(value);
+  const checks = (name: string, value: unknown) =>
+    Compile(followed(document, document.components.schemas[name]) as Type.TSchema).Check(value);
   it.each([
     ["Board", SAMPLE_BOARD],
     ["Call", SAMPLE_BOARD.zones[0]?.call],

@@ -7,8 +7,20 @@ import { pick, seeded, valueFor } from "../support/from-schema.ts";
 import { type Door, type Method, openDoor } from "../support/http-door.ts";
 
 const WORDS = [
-  "boathouse", "slip", "office", "slip-1", "base-epoxy", "top-polyaspartic", "attic", "e-1", "slip-1/slab", "slip-1/slab.2", "America/Chicago",
-  "2026-02-03T10:00:00Z", "2026-02-03T20:30:00.5+01:00", "2026-02-04T04:00:00-06:00",
+  "boathouse",
+  "slip",
+  "office",
+  "slip-1",
+  "base-epoxy",
+  "top-polyaspartic",
+  "attic",
+  "e-1",
+  "slip-1/slab",
+  "slip-1/slab.2",
+  "America/Chicago",
+  "2026-02-03T10:00:00Z",
+  "2026-02-03T20:30:00.5+01:00",
+  "2026-02-04T04:00:00-06:00",
 ];
 const ROUNDS = 60;
 let door: Door;
@@ -32,16 +44,30 @@ it("never fails inside, and answers only what the document says", async () => {
   for (const { method, path, operation } of operationsOf(document)) {
     for (let round = 0; round < ROUNDS; round += 1) {
       const junk = pick(random, [0, 0, 0.03, 0.3]);
-      const text = (schema: object) => encodeURIComponent(String(valueFor(schema as Record<string, unknown>, random, WORDS, junk)).slice(0, 90));
+      const text = (schema: object) =>
+        encodeURIComponent(String(valueFor(schema as Record<string, unknown>, random, WORDS, junk)).slice(0, 90));
       const parameters = operation.parameters ?? [];
       // An empty part of a path would be another address.
-      const known = (name: string) => (random() < 0.8 ? { site: "boathouse", zone: pick(random, ["slip", "office", "tools"]), node: "slip-1" }[name] : undefined);
-      const url = path.replace(/\{(\w+)\}/g, (_, name: string) => known(name) ?? (text(parameters.find((of) => of.name === name)?.schema ?? {}) || "-"));
-      const query = parameters.filter((of) => of.in === "query" && (of.required === true || random() < 0.5)).map((of) => `${of.name}=${text(of.schema)}`);
+      const known = (name: string) =>
+        random() < 0.8
+          ? { site: "boathouse", zone: pick(random, ["slip", "office", "tools"]), node: "slip-1" }[name]
+          : undefined;
+      const url = path.replace(
+        /\{(\w+)\}/g,
+        (_, name: string) => known(name) ?? (text(parameters.find((of) => of.name === name)?.schema ?? {}) || "-"),
+      );
+      const query = parameters
+        .filter((of) => of.in === "query" && (of.required === true || random() < 0.5))
+        .map((of) => `${of.name}=${text(of.schema)}`);
       const schema = operation.requestBody?.content["application/json"]?.schema;
       const body = schema === undefined ? undefined : JSON.stringify(valueFor(schema, random, WORDS, junk));
       const asked = `${method} ${url}?${query.join("&")} ${body ?? ""}`.slice(0, 600);
-      const answer = await door.ask(method as Method, `${url}?${query.join("&")}`, body, body === undefined ? {} : { "content-type": "application/json" });
+      const answer = await door.ask(
+        method as Method,
+        `${url}?${query.join("&")}`,
+        body,
+        body === undefined ? {} : { "content-type": "application/json" },
+      );
       expect(answer.statusCode, asked).toBeLessThan(500);
       const said = operation.responses[answer.statusCode];
       expect(said, `${answer.statusCode} is not documented: ${asked}`).toBeDefined();
@@ -49,7 +75,8 @@ it("never fails inside, and answers only what the document says", async () => {
       if (mediaType === undefined || media === undefined) expect(answer.body, asked).toBe("");
       else {
         expect(answer.headers["content-type"], asked).toContain(mediaType);
-        if (mediaType.endsWith("json")) expect(fits(media.schema, answer.json()), `${asked}: ${answer.body.slice(0, 400)}`).toBe(true);
+        if (mediaType.endsWith("json"))
+          expect(fits(media.schema, answer.json()), `${asked}: ${answer.body.slice(0, 400)}`).toBe(true);
       }
       const name = `${method} ${path}`;
       seen.set(name, (seen.get(name) ?? new Set()).add(answer.statusCode));

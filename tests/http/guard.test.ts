@@ -9,16 +9,24 @@ beforeAll(async () => {
 afterAll(() => door.app.close());
 
 describe("names", () => {
-  it.each(["127.0.0.1:8080", "localhost", "LOCALHOST:1", "[::1]:8080", "box.example:443", "BOX.example"])("answers as %s", async (host) => {
-    expect((await door.ask("GET", "/sites", undefined, { host })).statusCode).toBe(200);
-  });
-  // A name of the attacker's that points at 127.0.0.1 is what DNS rebinding is made of.
-  it.each(["rebound.example:8080", "127.0.0.1.rebound.example", "localhost@rebound.example", "127.0.0.2", "[::2]", "localhost:99999", "localhost/x"])(
-    "refuses %s",
+  it.each(["127.0.0.1:8080", "localhost", "LOCALHOST:1", "[::1]:8080", "box.example:443", "BOX.example"])(
+    "answers as %s",
     async (host) => {
-      expect((await door.refused(421, "GET", "/sites", undefined, { host })).faults?.[0]?.field).toBe("host");
+      expect((await door.ask("GET", "/sites", undefined, { host })).statusCode).toBe(200);
     },
   );
+  // A name of the attacker's that points at 127.0.0.1 is what DNS rebinding is made of.
+  it.each([
+    "rebound.example:8080",
+    "127.0.0.1.rebound.example",
+    "localhost@rebound.example",
+    "127.0.0.2",
+    "[::2]",
+    "localhost:99999",
+    "localhost/x",
+  ])("refuses %s", async (host) => {
+    expect((await door.refused(421, "GET", "/sites", undefined, { host })).faults?.[0]?.field).toBe("host");
+  });
   it("refuses foreign names for pages and unknown addresses too", async () => {
     for (const url of ["/", "/api/v1/attic"]) {
       expect((await door.app.inject({ url, headers: { host: "rebound.example" } })).statusCode).toBe(421);
@@ -27,13 +35,16 @@ describe("names", () => {
 });
 
 describe("origins of changes", () => {
-  const change = (headers: Record<string, string>) => door.ask("PATCH", "/sites/boathouse", { altitudeM: 1 }, { host: "localhost:8080", ...headers });
-  it.each([{}, { origin: "http://localhost:8080" }, { "sec-fetch-site": "same-origin" }, { host: "box.example", origin: "https://box.example" }])(
-    "takes %j",
-    async (headers) => {
-      expect((await change(headers as Record<string, string>)).statusCode).toBe(200);
-    },
-  );
+  const change = (headers: Record<string, string>) =>
+    door.ask("PATCH", "/sites/boathouse", { altitudeM: 1 }, { host: "localhost:8080", ...headers });
+  it.each([
+    {},
+    { origin: "http://localhost:8080" },
+    { "sec-fetch-site": "same-origin" },
+    { host: "box.example", origin: "https://box.example" },
+  ])("takes %j", async (headers) => {
+    expect((await change(headers as Record<string, string>)).statusCode).toBe(200);
+  });
   it.each([
     { origin: "http://localhost:3000" },
     { origin: "http://other.example" },

@@ -3,7 +3,7 @@ import Type from "typebox";
 import { afterEach, beforeEach, expect, it } from "vitest";
 import { type EntryBody, JournalEntrySchema } from "#contract/journal.ts";
 import { type Door, openDoor } from "../support/http-door.ts";
-import { at, SAMPLE_JOURNAL } from "../support/sample-board.ts";
+import { at, SAMPLE_JOURNAL } from "../support/sample-site.ts";
 
 const JOURNAL = "/sites/boathouse/journal";
 const Page = Type.Object({ entries: Type.Array(JournalEntrySchema) }, { additionalProperties: false });
@@ -13,7 +13,8 @@ beforeEach(async () => {
 });
 afterEach(() => door.app.close());
 
-const read = async (query: string) => (await door.fits(Page, 200, "GET", JOURNAL + query)).entries.map((entry) => entry.id);
+const read = async (query: string) =>
+  (await door.fits(Page, 200, "GET", JOURNAL + query)).entries.map((entry) => entry.id);
 const faultsOf = async (body: unknown) => (await door.refused(422, "POST", JOURNAL, body)).faults;
 
 it("is read whole, by zone, and since a time", async () => {

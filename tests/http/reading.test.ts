@@ -9,7 +9,8 @@ import { SheetSchema } from "#contract/sheet.ts";
 import { SiteSchema } from "#contract/zone.ts";
 import { fakeDesk } from "../support/fake-desk.ts";
 import { type Door, openDoor } from "../support/http-door.ts";
-import { SAMPLE_BOARD, SAMPLE_SHEETS, SAMPLE_SITE } from "../support/sample-board.ts";
+import { SAMPLE_BOARD } from "../support/sample-board.ts";
+import { SAMPLE_SHEETS, SAMPLE_SITE } from "../support/sample-site.ts";
 
 const ZONE = "/sites/boathouse/zones/slip";
 const SERIES = `${ZONE}/series?from=2026-02-03T10:00:00Z&to=2026-02-03T22:00:00-06:00`;
@@ -72,7 +73,9 @@ describe("good answers come whole and fit their schema", () => {
     expect(await door.fits(Type.Array(SheetSchema), 200, "GET", "/sheets")).toEqual(SAMPLE_SHEETS);
   });
   it("nodes", async () => {
-    expect(await door.fits(Type.Array(NodeStateSchema), 200, "GET", "/sites/boathouse/nodes")).toEqual(SAMPLE_BOARD.nodes);
+    expect(await door.fits(Type.Array(NodeStateSchema), 200, "GET", "/sites/boathouse/nodes")).toEqual(
+      SAMPLE_BOARD.nodes,
+    );
   });
   it("nothing that is read may be kept by a cache", async () => {
     expect((await door.ask("GET", "/sites/boathouse/board")).headers["cache-control"]).toBe("no-store");
@@ -80,13 +83,21 @@ describe("good answers come whole and fit their schema", () => {
 });
 
 describe("what is not there is 404 and named", () => {
-  it.each(["board", "nodes", "journal", "zones/slip", "zones/slip/outlook", "zones/slip/night-file"])("no site: %s", async (path) => {
-    expect((await door.refused(404, "GET", `/sites/elsewhere/${path}`)).faults).toEqual([{ field: "/site", reason: 'no site "elsewhere"' }]);
-  });
-  it.each(["", "/outlook", "/night-file", "/series?from=2026-02-03T10:00:00Z&to=2026-02-03T11:00:00Z"])("no zone: %s", async (path) => {
-    const { faults } = await door.refused(404, "GET", `/sites/boathouse/zones/attic${path}`);
-    expect(faults).toEqual([{ field: "/zone", reason: 'no zone "attic" on this site' }]);
-  });
+  it.each(["board", "nodes", "journal", "zones/slip", "zones/slip/outlook", "zones/slip/night-file"])(
+    "no site: %s",
+    async (path) => {
+      expect((await door.refused(404, "GET", `/sites/elsewhere/${path}`)).faults).toEqual([
+        { field: "/site", reason: 'no site "elsewhere"' },
+      ]);
+    },
+  );
+  it.each(["", "/outlook", "/night-file", "/series?from=2026-02-03T10:00:00Z&to=2026-02-03T11:00:00Z"])(
+    "no zone: %s",
+    async (path) => {
+      const { faults } = await door.refused(404, "GET", `/sites/boathouse/zones/attic${path}`);
+      expect(faults).toEqual([{ field: "/zone", reason: 'no zone "attic" on this site' }]);
+    },
+  );
 });
 
 describe("what cannot be read is 400 and names the field", () => {

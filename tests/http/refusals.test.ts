@@ -38,7 +38,10 @@ it("what is no HTTP request is 400, and one with an endless head 431", async () 
       socket.setEncoding("utf8").on("data", (chunk: string) => (answer += chunk));
       socket.on("error", () => undefined).on("close", () => resolve(answer));
     });
-  for (const [text, status] of [["POUR now\r\n\r\n", 400], [`GET / HTTP/1.1\r\nHost: localhost\r\nX: ${"x".repeat(20_000)}\r\n\r\n`, 431]] as const) {
+  for (const [text, status] of [
+    ["POUR now\r\n\r\n", 400],
+    [`GET / HTTP/1.1\r\nHost: localhost\r\nX: ${"x".repeat(20_000)}\r\n\r\n`, 431],
+  ] as const) {
     const answer = await said(text);
     expect(answer).toContain(`HTTP/1.1 ${status} `);
     expect(answer).toContain(PROBLEM_MEDIA_TYPE);
@@ -73,7 +76,17 @@ describe("bodies that cannot be read", () => {
 it("a failure inside is 500, without its words, and with an id that leads to the log", async () => {
   const lines: unknown[] = [];
   const line = (...args: unknown[]) => void lines.push(args);
-  const logger = { level: "error", fatal: line, error: line, warn: line, info: line, debug: line, trace: line, silent: line, child: () => logger };
+  const logger = {
+    level: "error",
+    fatal: line,
+    error: line,
+    warn: line,
+    info: line,
+    debug: line,
+    trace: line,
+    silent: line,
+    child: () => logger,
+  };
   const broken = await openDoor({
     logger,
     desk: {
@@ -111,9 +124,17 @@ it("a stream of a full server is 503, of an unknown site 404", async () => {
   };
   const streaming = await openDoor({ stream: { open, close: () => undefined } });
   await streaming.refused(503, "GET", "/sites/boathouse/stream");
-  const { faults } = await streaming.refused(404, "GET", "/sites/depot/stream", undefined, { "last-event-id": "start-4" });
+  const { faults } = await streaming.refused(404, "GET", "/sites/depot/stream", undefined, {
+    "last-event-id": "start-4",
+  });
   expect(faults).toEqual([{ field: "/site", reason: 'no site "depot"' }]);
-  expect((await streaming.refused(400, "GET", "/sites/depot/stream", undefined, { "last-event-id": "x".repeat(201) })).detail).toBe("in a header");
-  expect(opened).toEqual([["boathouse", null], ["depot", "start-4"]]);
+  expect(
+    (await streaming.refused(400, "GET", "/sites/depot/stream", undefined, { "last-event-id": "x".repeat(201) }))
+      .detail,
+  ).toBe("in a header");
+  expect(opened).toEqual([
+    ["boathouse", null],
+    ["depot", "start-4"],
+  ]);
   await streaming.app.close();
 });

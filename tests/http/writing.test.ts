@@ -6,7 +6,8 @@ import { NightFileSchema } from "#contract/night-file.ts";
 import { SheetSchema } from "#contract/sheet.ts";
 import { NodeSchema, SiteSchema, ZoneSchema } from "#contract/zone.ts";
 import { type Door, openDoor } from "../support/http-door.ts";
-import { SAMPLE_BOARD, SAMPLE_SHEETS, SAMPLE_SITE } from "../support/sample-board.ts";
+import { SAMPLE_BOARD } from "../support/sample-board.ts";
+import { SAMPLE_SHEETS, SAMPLE_SITE } from "../support/sample-site.ts";
 
 const ATTIC = { id: "attic", name: "Attic", areaM2: 40, pourM2PerH: 50, system: ["base-epoxy"], base: "porous" };
 const NODE = { id: "attic-1", zone: null, everyS: 60, accuracy: { slabK: 0.5, airK: 0.4, rhPct: 3 } };
@@ -32,7 +33,10 @@ describe("sites", () => {
     );
   });
   it("change what is given and keep the rest", async () => {
-    expect(await door.fits(SiteSchema, 200, "PATCH", "/sites/boathouse", { altitudeM: 300 })).toEqual({ ...SAMPLE_SITE, altitudeM: 300 });
+    expect(await door.fits(SiteSchema, 200, "PATCH", "/sites/boathouse", { altitudeM: 300 })).toEqual({
+      ...SAMPLE_SITE,
+      altitudeM: 300,
+    });
     expect(await fieldsOf(404, "PATCH", "/sites/depot", { altitudeM: 300 })).toEqual(["/site"]);
     expect(await fieldsOf(422, "PATCH", "/sites/boathouse", { height: 300 })).toEqual(["/height"]);
   });
@@ -43,14 +47,22 @@ describe("zones", () => {
     expect(await door.fits(ZoneSchema, 201, "POST", "/sites/boathouse/zones", ATTIC)).toEqual(ATTIC);
     expect(await fieldsOf(409, "POST", "/sites/boathouse/zones", { ...ATTIC, id: "slip" })).toEqual(["/id"]);
     expect(await fieldsOf(404, "POST", "/sites/depot/zones", ATTIC)).toEqual(["/site"]);
-    expect(await fieldsOf(422, "POST", "/sites/boathouse/zones", { ...ATTIC, areaM2: 0, base: "wet" })).toEqual(["/areaM2", "/base"]);
+    expect(await fieldsOf(422, "POST", "/sites/boathouse/zones", { ...ATTIC, areaM2: 0, base: "wet" })).toEqual([
+      "/areaM2",
+      "/base",
+    ]);
   });
   it("pass on what the desk refuses, by its field", async () => {
-    expect(await fieldsOf(422, "POST", "/sites/boathouse/zones", { ...ATTIC, system: ["base-epoxy", "none"] })).toEqual(["/system/1"]);
+    expect(await fieldsOf(422, "POST", "/sites/boathouse/zones", { ...ATTIC, system: ["base-epoxy", "none"] })).toEqual(
+      ["/system/1"],
+    );
   });
   it("change what is given and keep the rest", async () => {
     const before = SAMPLE_BOARD.zones[0]?.zone;
-    expect(await door.fits(ZoneSchema, 200, "PATCH", "/sites/boathouse/zones/slip", { pourM2PerH: 75 })).toEqual({ ...before, pourM2PerH: 75 });
+    expect(await door.fits(ZoneSchema, 200, "PATCH", "/sites/boathouse/zones/slip", { pourM2PerH: 75 })).toEqual({
+      ...before,
+      pourM2PerH: 75,
+    });
     expect(await fieldsOf(404, "PATCH", "/sites/boathouse/zones/attic", { pourM2PerH: 75 })).toEqual(["/zone"]);
     expect(await fieldsOf(422, "PATCH", "/sites/boathouse/zones/slip", { pourM2PerH: "75" })).toEqual(["/pourM2PerH"]);
     expect(await fieldsOf(422, "PATCH", "/sites/boathouse/zones/slip", { id: "attic" })).toEqual(["/id"]);
@@ -68,11 +80,16 @@ describe("nodes", () => {
     expect(await door.fits(NodeSchema, 201, "POST", "/sites/boathouse/nodes", NODE)).toEqual(NODE);
     expect(await fieldsOf(409, "POST", "/sites/boathouse/nodes", { ...NODE, id: "slip-1" })).toEqual(["/id"]);
     expect(await fieldsOf(404, "POST", "/sites/depot/nodes", NODE)).toEqual(["/site"]);
-    expect(await fieldsOf(422, "POST", "/sites/boathouse/nodes", { ...NODE, accuracy: { slabK: -1, airK: 0, rhPct: 0 } })).toEqual(["/accuracy/slabK"]);
+    expect(
+      await fieldsOf(422, "POST", "/sites/boathouse/nodes", { ...NODE, accuracy: { slabK: -1, airK: 0, rhPct: 0 } }),
+    ).toEqual(["/accuracy/slabK"]);
   });
   it("change what is given and keep the rest", async () => {
     const before = SAMPLE_BOARD.nodes[0]?.node;
-    expect(await door.fits(NodeSchema, 200, "PATCH", "/sites/boathouse/nodes/slip-1", { zone: null })).toEqual({ ...before, zone: null });
+    expect(await door.fits(NodeSchema, 200, "PATCH", "/sites/boathouse/nodes/slip-1", { zone: null })).toEqual({
+      ...before,
+      zone: null,
+    });
     expect(await fieldsOf(404, "PATCH", "/sites/boathouse/nodes/attic-1", { zone: null })).toEqual(["/node"]);
     expect(await fieldsOf(422, "PATCH", "/sites/boathouse/nodes/slip-1", { everyS: 0 })).toEqual(["/everyS"]);
     expect(await fieldsOf(422, "PATCH", "/sites/boathouse/nodes/slip-1", { id: "slip-2" })).toEqual(["/id"]);
@@ -86,14 +103,20 @@ describe("nodes", () => {
 
 describe("sheets", () => {
   it("are put, with values that make no sense too: the judge refuses to pour on them", async () => {
-    const sheet = { ...SAMPLE_SHEETS[0], id: "odd", limits: { ...SAMPLE_SHEETS[0]?.limits, slabC: [30, 10], dewMarginK: -4 } };
+    const sheet = {
+      ...SAMPLE_SHEETS[0],
+      id: "odd",
+      limits: { ...SAMPLE_SHEETS[0]?.limits, slabC: [30, 10], dewMarginK: -4 },
+    };
     expect(await door.fits(SheetSchema, 200, "PUT", "/sheets", sheet)).toEqual(sheet);
     expect(await door.fits(Type.Array(SheetSchema), 200, "GET", "/sheets")).toEqual([...SAMPLE_SHEETS, sheet]);
   });
   it("name the field that does not fit", async () => {
     const limits = { ...SAMPLE_SHEETS[0]?.limits, slabC: [10] };
     expect(await fieldsOf(422, "PUT", "/sheets", { ...SAMPLE_SHEETS[0], limits })).toContain("/limits/slabC");
-    expect(await fieldsOf(422, "PUT", "/sheets", { ...SAMPLE_SHEETS[0], afterBlush: ["wash", "wax"] })).toContain("/afterBlush/1");
+    expect(await fieldsOf(422, "PUT", "/sheets", { ...SAMPLE_SHEETS[0], afterBlush: ["wash", "wax"] })).toContain(
+      "/afterBlush/1",
+    );
   });
 });
 
@@ -103,7 +126,10 @@ describe("spot check", () => {
   });
   it("names what is missing or out of range", async () => {
     expect(await fieldsOf(404, "POST", "/spot-check", { ...SPOT, sheet: "none" })).toEqual(["/sheet"]);
-    expect(await fieldsOf(422, "POST", "/spot-check", { ...SPOT, rhPct: 101, slabC: null })).toEqual(["/slabC", "/rhPct"]);
+    expect(await fieldsOf(422, "POST", "/spot-check", { ...SPOT, rhPct: 101, slabC: null })).toEqual([
+      "/slabC",
+      "/rhPct",
+    ]);
     expect(await fieldsOf(422, "POST", "/spot-check", [])).toEqual(["/"]);
   });
 });
@@ -112,7 +138,10 @@ describe("night files", () => {
   const Imported = Type.Object({ readings: Type.Integer(), entries: Type.Integer() }, { additionalProperties: false });
   it("go out and come in again", async () => {
     const file = await door.fits(NightFileSchema, 200, "GET", "/sites/boathouse/zones/slip/night-file");
-    expect(await door.fits(Imported, 200, "POST", "/sites/boathouse/night-files", file)).toEqual({ readings: 0, entries: 0 });
+    expect(await door.fits(Imported, 200, "POST", "/sites/boathouse/night-files", file)).toEqual({
+      readings: 0,
+      entries: 0,
+    });
     expect(await fieldsOf(404, "POST", "/sites/depot/night-files", file)).toEqual(["/site"]);
   });
   it("name the field of the file that does not fit", async () => {

@@ -1,15 +1,17 @@
 // The numbered changes of a site, and what of them is given to somebody who comes back.
 import { expect, it } from "vitest";
-import { at } from "../support/sample-board.ts";
+import { at } from "../support/sample-site.ts";
 import { createChannel } from "../../server/stream/channel.ts";
 import { sequenceOf } from "../../server/stream/frame.ts";
 
 function published(changes: number, keep: number) {
   const channel = createChannel("run-7", keep);
-  for (let change = 1; change <= changes; change += 1) channel.publish("alarm", "slip", { id: `a${change}`, zone: "slip", at: at(0), kind: "dew", text: "" });
+  for (let change = 1; change <= changes; change += 1)
+    channel.publish("alarm", "slip", { id: `a${change}`, zone: "slip", at: at(0), kind: "dew", text: "" });
   return channel;
 }
-const sequences = (channel: ReturnType<typeof createChannel>, id: string) => channel.since(id)?.map((frame) => frame.sequence) ?? null;
+const sequences = (channel: ReturnType<typeof createChannel>, id: string) =>
+  channel.since(id)?.map((frame) => frame.sequence) ?? null;
 
 it("gives what followed, as long as all of it is kept", () => {
   const channel = published(10, 4);
@@ -21,7 +23,8 @@ it("gives what followed, as long as all of it is kept", () => {
 
 it("gives nothing for a number that was never told, another run, or no id at all", () => {
   const channel = published(10, 4);
-  for (const id of ["run-7-11", "run-8-9", "run-79", "run-7-", "run-7--9", "run-7-9x", "9", ""]) expect(sequences(channel, id), id).toBeNull();
+  for (const id of ["run-7-11", "run-8-9", "run-79", "run-7-", "run-7--9", "run-7-9x", "9", ""])
+    expect(sequences(channel, id), id).toBeNull();
 });
 
 it("a channel that has told nothing yet resumes from its beginning", () => {

@@ -30,10 +30,14 @@ class Line extends EventEmitter {
 function listening(maxWaiting = 3, maxBlockedBeats = 2) {
   const line = new Line();
   const counted = { coalesced: 0, givenUp: 0 };
-  const listener = createListener(line as unknown as ServerResponse, { maxWaiting, maxBlockedBeats }, {
-    coalesced: () => void (counted.coalesced += 1),
-    givenUp: () => void (counted.givenUp += 1),
-  });
+  const listener = createListener(
+    line as unknown as ServerResponse,
+    { maxWaiting, maxBlockedBeats },
+    {
+      coalesced: () => void (counted.coalesced += 1),
+      givenUp: () => void (counted.givenUp += 1),
+    },
+  );
   return { line, counted, listener };
 }
 const frame = (sequence: number, latestOf: string | null): Frame => ({ sequence, latestOf, text: String(sequence) });
@@ -48,7 +52,14 @@ it("writes on while the line takes it", () => {
 it("keeps of one key the latest, of calls every one, and the order of all", () => {
   const { line, counted, listener } = listening();
   listener.send(frame(1, null));
-  const sent: [number, string | null][] = [[2, "zone/slip"], [3, null], [4, "zone/slip"], [5, "zone/tools"], [6, null], [7, "zone/slip"]];
+  const sent: [number, string | null][] = [
+    [2, "zone/slip"],
+    [3, null],
+    [4, "zone/slip"],
+    [5, "zone/tools"],
+    [6, null],
+    [7, "zone/slip"],
+  ];
   for (const [sequence, key] of sent) listener.send(frame(sequence, key));
   expect(line.written).toEqual(["1"]);
   line.free(9);

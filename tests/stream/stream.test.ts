@@ -10,7 +10,8 @@ import { buildHttp } from "../../server/http/server.ts";
 import { createStream, type Stream } from "../../server/stream/stream.ts";
 import { type EventStream, listenTo } from "../support/event-stream.ts";
 import { fakeDesk } from "../support/fake-desk.ts";
-import { at, SAMPLE_AT_MS, SAMPLE_BOARD, SAMPLE_JOURNAL } from "../support/sample-board.ts";
+import { SAMPLE_BOARD } from "../support/sample-board.ts";
+import { at, SAMPLE_AT_MS, SAMPLE_JOURNAL } from "../support/sample-site.ts";
 
 const MAX_CLIENTS = 3;
 const ZONE = SAMPLE_BOARD.zones[0] as (typeof SAMPLE_BOARD.zones)[number];
@@ -53,7 +54,8 @@ async function listen(lastEventId?: string, to = url): Promise<EventStream> {
 const call = (n: number) => stream.publish("boathouse", "call", "slip", { ...ZONE.call, ruleVersion: String(n) });
 const conditions = (zone: string, ageS: number) =>
   stream.publish("boathouse", "conditions", zone, { zone, at: at(0), conditions: { ...ZONE.call.conditions, ageS } });
-const count = (name: string, least: number) => (heard: EventStream["heard"]) => heard.filter(({ event }) => event === name).length >= least;
+const count = (name: string, least: number) => (heard: EventStream["heard"]) =>
+  heard.filter(({ event }) => event === name).length >= least;
 
 it("begins with a snapshot, then tells every change under its number, each as its schema says", async () => {
   call(0);
@@ -64,13 +66,25 @@ it("begins with a snapshot, then tells every change under its number, each as it
   stream.publish("boathouse", "zone", "slip", ZONE);
   stream.publish("boathouse", "node", "slip-1", SAMPLE_BOARD.nodes[0] as (typeof SAMPLE_BOARD.nodes)[number]);
   stream.publish("boathouse", "journal", "slip", SAMPLE_JOURNAL[0] as (typeof SAMPLE_JOURNAL)[number]);
-  stream.publish("boathouse", "alarm", "slip", { id: "a1", zone: "slip", at: at(0), kind: "dew", text: "margin falls\nfast" });
+  stream.publish("boathouse", "alarm", "slip", {
+    id: "a1",
+    zone: "slip",
+    at: at(0),
+    kind: "dew",
+    text: "margin falls\nfast",
+  });
   const heard = await listener.until(count("alarm", 1));
   expect(heard.map(({ id, event }) => [id, event])).toEqual([
-    ["run-1-1", "snapshot"], ["run-1-2", "call"], ["run-1-3", "conditions"], ["run-1-4", "zone"], ["run-1-5", "node"],
-    ["run-1-6", "journal"], ["run-1-7", "alarm"],
+    ["run-1-1", "snapshot"],
+    ["run-1-2", "call"],
+    ["run-1-3", "conditions"],
+    ["run-1-4", "zone"],
+    ["run-1-5", "node"],
+    ["run-1-6", "journal"],
+    ["run-1-7", "alarm"],
   ]);
-  for (const { event, data } of heard) expect(readerOf(STREAM_EVENTS[event as keyof typeof STREAM_EVENTS])(data), event).toMatchObject({ ok: true });
+  for (const { event, data } of heard)
+    expect(readerOf(STREAM_EVENTS[event as keyof typeof STREAM_EVENTS])(data), event).toMatchObject({ ok: true });
   expect(heard[0]?.data).toEqual(SAMPLE_BOARD);
 });
 
@@ -78,7 +92,9 @@ it("is sent so that nothing on the way holds it back, and under the same guards 
   const { status, headers } = await listen();
   expect(status).toBe(200);
   expect(headers).toMatchObject({
-    "content-type": "text/event-stream; charset=utf-8", "cache-control": "no-store, no-transform", "x-accel-buffering": "no",
+    "content-type": "text/event-stream; charset=utf-8",
+    "cache-control": "no-store, no-transform",
+    "x-accel-buffering": "no",
     "x-content-type-options": "nosniff",
   });
   expect(headers["content-encoding"]).toBeUndefined();
@@ -96,13 +112,20 @@ describe("who comes back", () => {
   it("goes on where they left, without a snapshot", async () => {
     for (let n = 1; n <= 5; n += 1) call(n);
     const heard = await (await listen("run-1-3")).until(count("call", 2));
-    expect(heard.map(({ id, event }) => [id, event])).toEqual([[null, "beat"], ["run-1-4", "call"], ["run-1-5", "call"]]);
+    expect(heard.map(({ id, event }) => [id, event])).toEqual([
+      [null, "beat"],
+      ["run-1-4", "call"],
+      ["run-1-5", "call"],
+    ]);
   });
-  it.each(["run-0-3", "run-1-9", "run-1-4"])("begins with a snapshot if %s is of another run, unknown, or too long ago", async (id) => {
-    if (id === "run-1-4") for (let n = 1; n <= 30; n += 1) call(n);
-    const [first] = await (await listen(id)).until((heard) => heard.length > 0);
-    expect(first?.event).toBe("snapshot");
-  });
+  it.each(["run-0-3", "run-1-9", "run-1-4"])(
+    "begins with a snapshot if %s is of another run, unknown, or too long ago",
+    async (id) => {
+      if (id === "run-1-4") for (let n = 1; n <= 30; n += 1) call(n);
+      const [first] = await (await listen(id)).until((heard) => heard.length > 0);
+      expect(first?.event).toBe("snapshot");
+    },
+  );
 });
 
 describe("a slow listener", () => {
@@ -122,7 +145,10 @@ describe("a slow listener", () => {
       call(n);
       conditions("slip", n);
       conditions("tools", n * 10);
-      stream.publish("boathouse", "journal", "slip", { ...SAMPLE_JOURNAL[1], id: `j${n}` } as (typeof SAMPLE_JOURNAL)[number]);
+      stream.publish("boathouse", "journal", "slip", {
+        ...SAMPLE_JOURNAL[1],
+        id: `j${n}`,
+      } as (typeof SAMPLE_JOURNAL)[number]);
     }
     stream.publish("boathouse", "zone", "slip", { ...ZONE, marginLimitK: 4.5 });
     listener.resume();
@@ -130,7 +156,11 @@ describe("a slow listener", () => {
     const of = (name: string) => heard.filter(({ event }) => event === name);
     expect(of("call").map(({ data }) => (data as typeof ZONE.call).ruleVersion)).toEqual(["1", "2", "3", "4", "5"]);
     expect(of("journal").map(({ data }) => (data as { id: string }).id)).toEqual(["j1", "j2", "j3", "j4", "j5"]);
-    expect(of("conditions").map(({ data }) => (data as { zone: string; conditions: { ageS: number } })).map((body) => [body.zone, body.conditions.ageS])).toEqual([
+    expect(
+      of("conditions")
+        .map(({ data }) => data as { zone: string; conditions: { ageS: number } })
+        .map((body) => [body.zone, body.conditions.ageS]),
+    ).toEqual([
       ["slip", 5],
       ["tools", 50],
     ]);
@@ -182,8 +212,18 @@ it("beats, so that silence is seen; a beat is no change and has no number", asyn
 it("beats every fifteen seconds by the clock of the machine, until it is closed", () => {
   vi.useFakeTimers();
   const written: string[] = [];
-  const raw = Object.assign(new EventEmitter(), { writeHead: () => raw, write: (text: string) => written.push(text) > 0, end: () => raw, destroyed: false });
-  const clocked = createStream({ startId: "run-2", nowMs: () => SAMPLE_AT_MS, snapshot: () => SAMPLE_BOARD, logger: false });
+  const raw = Object.assign(new EventEmitter(), {
+    writeHead: () => raw,
+    write: (text: string) => written.push(text) > 0,
+    end: () => raw,
+    destroyed: false,
+  });
+  const clocked = createStream({
+    startId: "run-2",
+    nowMs: () => SAMPLE_AT_MS,
+    snapshot: () => SAMPLE_BOARD,
+    logger: false,
+  });
   expect(clocked.open("boathouse", null, raw as unknown as ServerResponse)).toBe("opened");
   const before = written.length;
   vi.advanceTimersByTime(44_999);

@@ -7,9 +7,16 @@ interface Media {
 export interface Operation {
   readonly summary: string;
   readonly tags: readonly string[];
-  readonly parameters?: readonly { readonly in: string; readonly name: string; readonly required?: boolean; readonly schema: JsonSchema }[];
+  readonly parameters?: readonly {
+    readonly in: string;
+    readonly name: string;
+    readonly required?: boolean;
+    readonly schema: JsonSchema;
+  }[];
   readonly requestBody?: { readonly required: boolean; readonly content: Readonly<Record<string, Media>> };
-  readonly responses: Readonly<Record<string, { readonly description: string; readonly content?: Readonly<Record<string, Media>> }>>;
+  readonly responses: Readonly<
+    Record<string, { readonly description: string; readonly content?: Readonly<Record<string, Media>> }>
+  >;
 }
 export interface ApiDocument {
   readonly openapi: string;
@@ -18,7 +25,9 @@ export interface ApiDocument {
   readonly components: { readonly schemas: Readonly<Record<string, JsonSchema>> };
 }
 
-export function operationsOf(document: ApiDocument): { readonly method: string; readonly path: string; readonly operation: Operation }[] {
+export function operationsOf(
+  document: ApiDocument,
+): { readonly method: string; readonly path: string; readonly operation: Operation }[] {
   return Object.entries(document.paths).flatMap(([path, methods]) =>
     Object.entries(methods).map(([method, operation]) => ({ method: method.toUpperCase(), path, operation })),
   );
@@ -33,7 +42,10 @@ export function referencesIn(node: unknown): string[] {
 
 /** What a local reference points at (a JSON Pointer, RFC 6901). */
 export function target(document: ApiDocument, reference: string): unknown {
-  const steps = reference.replace(/^#\//, "").split("/").map((step) => step.replaceAll("~1", "/").replaceAll("~0", "~"));
+  const steps = reference
+    .replace(/^#\//, "")
+    .split("/")
+    .map((step) => step.replaceAll("~1", "/").replaceAll("~0", "~"));
   return steps.reduce<unknown>((node, step) => (node as Record<string, unknown> | undefined)?.[step], document);
 }
 
@@ -42,5 +54,7 @@ export function followed<T>(document: ApiDocument, node: T): T {
   if (Array.isArray(node)) return node.map((item: unknown) => followed(document, item)) as T;
   if (typeof node !== "object" || node === null) return node;
   if ("$ref" in node) return followed(document, target(document, String(node.$ref))) as T;
-  return Object.fromEntries(Object.entries(node).map(([key, value]) => [key, followed(document, value as unknown)])) as T;
+  return Object.fromEntries(
+    Object.entries(node).map(([key, value]) => [key, followed(document, value as unknown)]),
+  ) as T;
 }

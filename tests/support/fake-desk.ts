@@ -5,9 +5,13 @@ import type { EntryBody } from "#contract/journal.ts";
 import { readNightFile } from "#contract/night-file.ts";
 import { isoFromMs, msFromIso } from "#contract/primitives.ts";
 import type { Answer, Desk, Refusal } from "../../server/http/desk.ts";
-import { at, SAMPLE_AT_MS, SAMPLE_BOARD, SAMPLE_JOURNAL, SAMPLE_SHEETS } from "./sample-board.ts";
+import { SAMPLE_BOARD } from "./sample-board.ts";
+import { at, SAMPLE_AT_MS, SAMPLE_JOURNAL, SAMPLE_SHEETS } from "./sample-site.ts";
 
-const refuse = (refusal: Refusal["refusal"], field: string, reason: string): Refusal => ({ ...fail(field, reason), refusal });
+const refuse = (refusal: Refusal["refusal"], field: string, reason: string): Refusal => ({
+  ...fail(field, reason),
+  refusal,
+});
 const good = <T>(value: T): Answer<T> => ({ ok: true, value });
 
 export function fakeDesk(): Desk {
@@ -31,13 +35,24 @@ export function fakeDesk(): Desk {
       to: isoFromMs(toMs),
       stepS: (toMs - fromMs) / 1000 / points,
       series: { "slip-1/slab": values.map((mean) => ({ min: mean, mean, max: mean })) },
-      conditions: { slabColdC: values, slabHotC: values, airC: values, rhPct: values, dewPointC: values, marginK: values },
+      conditions: {
+        slabColdC: values,
+        slabHotC: values,
+        airC: values,
+        rhPct: values,
+        dewPointC: values,
+        marginK: values,
+      },
     };
   };
 
   return {
     health: () => ({
-      state: "degraded", startId: "start", startedAt: at(-30), at: at(0), lastMessageAt: null,
+      state: "degraded",
+      startId: "start",
+      startedAt: at(-30),
+      at: at(0),
+      lastMessageAt: null,
       parts: { store: { state: "up", detail: null }, broker: { state: "degraded", detail: "not reached" } },
       counters: { messages: 412, quarantined: 3 },
     }),
@@ -62,8 +77,14 @@ export function fakeDesk(): Desk {
       const found = zoneOf(site, zone);
       if (!found.ok) return found;
       return good({
-        nightFile: 1, id: `${site}-${zone}`, site: board.site, sheets, zones: [found.value.zone],
-        nodes: board.nodes.map(({ node }) => node).filter((node) => node.zone === zone), journal: [], readings: [],
+        nightFile: 1,
+        id: `${site}-${zone}`,
+        site: board.site,
+        sheets,
+        zones: [found.value.zone],
+        nodes: board.nodes.map(({ node }) => node).filter((node) => node.zone === zone),
+        journal: [],
+        readings: [],
         ask: [{ at: at(0), zone }],
       });
     },
@@ -71,17 +92,22 @@ export function fakeDesk(): Desk {
       const missing = noSite(site);
       if (missing) return missing;
       const read = readNightFile(file);
-      return read.ok ? good({ readings: read.value.log.series.length, entries: read.value.log.journal.length }) : { ...read, refusal: "invalid" };
+      return read.ok
+        ? good({ readings: read.value.log.series.length, entries: read.value.log.journal.length })
+        : { ...read, refusal: "invalid" };
     },
     journal(site, zone, fromMs) {
-      const entries = journal.filter((entry) => (zone === null || entry.zone === zone) && (fromMs === null || msFromIso(entry.at) >= fromMs));
+      const entries = journal.filter(
+        (entry) => (zone === null || entry.zone === zone) && (fromMs === null || msFromIso(entry.at) >= fromMs),
+      );
       return noSite(site) ?? good({ entries });
     },
     async addEntry(site, body, by) {
       const missing = noSite(site);
       if (missing) return missing;
       const known = journal.find((entry) => entry.id === body.id);
-      if (known !== undefined) return known.did === body.did ? good(known) : refuse("conflict", "/id", `"${body.id}" is another entry`);
+      if (known !== undefined)
+        return known.did === body.did ? good(known) : refuse("conflict", "/id", `"${body.id}" is another entry`);
       const entry = { id: `e-${journal.length + 1}`, ...body, by, heardAt: isoFromMs(SAMPLE_AT_MS) } as EntryBody;
       journal.push(entry);
       return good(entry);
@@ -115,7 +141,8 @@ export function fakeDesk(): Desk {
     async removeZone(site, zone) {
       const found = zoneOf(site, zone);
       if (!found.ok) return found;
-      if (journal.some((entry) => entry.zone === zone)) return refuse("conflict", "/zone", "has a journal, which stays");
+      if (journal.some((entry) => entry.zone === zone))
+        return refuse("conflict", "/zone", "has a journal, which stays");
       board.zones.splice(board.zones.indexOf(found.value), 1);
       return good(null);
     },
@@ -138,7 +165,8 @@ export function fakeDesk(): Desk {
     },
     spotCheck(body) {
       const call = board.zones[0]?.call;
-      if (call === undefined || !sheets.some((sheet) => sheet.id === body.sheet)) return refuse("missing", "/sheet", `no sheet "${body.sheet}"`);
+      if (call === undefined || !sheets.some((sheet) => sheet.id === body.sheet))
+        return refuse("missing", "/sheet", `no sheet "${body.sheet}"`);
       return good(call);
     },
   };

@@ -21,8 +21,26 @@ export function pick<T>(random: Random, from: readonly T[]): T {
 }
 
 const JUNK: readonly unknown[] = [
-  null, "", -1, 1e308, 2 ** 53, true, [], {}, [null], { a: { b: [] } }, "\u0000", "𝄞 ünïcode", "x".repeat(5000), "../..", "2026-02-30T00:00:00Z",
-  "1'; --", "constructor", "__proto__", 0.1, "NaN",
+  null,
+  "",
+  -1,
+  1e308,
+  2 ** 53,
+  true,
+  [],
+  {},
+  [null],
+  { a: { b: [] } },
+  "\u0000",
+  "𝄞 ünïcode",
+  "x".repeat(5000),
+  "../..",
+  "2026-02-30T00:00:00Z",
+  "1'; --",
+  "constructor",
+  "__proto__",
+  0.1,
+  "NaN",
 ];
 
 /** `words` are tried where a pattern must be met. `junk` is the share of values that ignore the schema, 0 to 1. */
@@ -46,14 +64,17 @@ export function valueFor(schema: JsonSchema, random: Random, words: readonly str
       return Math.round((least + random() * (most - least)) * 100) / 100 || most;
     case "string": {
       const pattern = new RegExp(String(schema.pattern ?? "^."));
-      return pick(random, words.filter((word) => pattern.test(word)));
+      return pick(
+        random,
+        words.filter((word) => pattern.test(word)),
+      );
     }
     case "array":
       return Array.from({ length: Number(schema.minItems ?? 0) + Math.floor(random() * 2) }, () => inner(schema.items));
     case "object": {
       const required = (schema.required ?? []) as readonly string[];
       const properties = Object.entries((schema.properties ?? {}) as Record<string, unknown>);
-      const chosen = properties.filter(([name]) => required.includes(name) ? random() >= junk / 2 : random() < 0.4);
+      const chosen = properties.filter(([name]) => (required.includes(name) ? random() >= junk / 2 : random() < 0.4));
       const extra = random() < junk ? [["extra", pick(random, JUNK)] as const] : [];
       return Object.fromEntries([...chosen.map(([name, of]) => [name, inner(of)] as const), ...extra]);
     }

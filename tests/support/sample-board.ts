@@ -1,52 +1,26 @@
-// A board as a server sends it: five zones, one of each kind of call, and one that nobody has heard from. Numbers are invented.
+// The board of the made-up site as a server sends it: a zone for each call, and one that nobody has heard from.
 import type { BoardBody, BoardZoneBody, NodeStateBody, PastCallBody } from "#contract/board.ts";
 import type { CallBody, ConditionsBody, RuleResultBody } from "#contract/call.ts";
-import type { EntryBody } from "#contract/journal.ts";
 import type { OutlookBody } from "#contract/outlook.ts";
-import { isoFromMs } from "#contract/primitives.ts";
-import type { SheetBody } from "#contract/sheet.ts";
-import type { NodeBody, SiteBody, ZoneBody } from "#contract/zone.ts";
+import type { NodeBody, ZoneBody } from "#contract/zone.ts";
 import { RULE_IDS, type RuleId } from "#core/judge/call.ts";
+import { at, SAMPLE_SITE } from "./sample-site.ts";
 
-export const SAMPLE_AT_MS = Date.UTC(2026, 1, 3, 22, 10);
-const HOUR_MS = 3_600_000;
-/** A time so many hours from the board's own. */
-export const at = (hours: number): string => isoFromMs(SAMPLE_AT_MS + Math.round(hours * HOUR_MS));
 const round = (value: number, digits = 2) => Math.round(value * 10 ** digits) / 10 ** digits;
 
-export const SAMPLE_SITE: SiteBody = { id: "boathouse", name: "Boathouse", timezone: "America/Chicago", altitudeM: 210 };
-
-export const SAMPLE_SHEETS: readonly SheetBody[] = [
-  {
-    id: "base-epoxy",
-    name: "Base epoxy (invented)",
-    limits: {
-      slabC: [10, 32], airC: [10, 32], rhPct: [null, 85], waterGPerKg: [null, null], dewMarginK: 3,
-      resinC: [18, 30], slabRhMaxPct: 85, slabMverMaxLb: null,
-    },
-    cure: [
-      { slabC: 10, recoatFromH: 24, recoatUntilH: 48, dewSafeH: 24, footH: 48, trafficH: null },
-      { slabC: 20, recoatFromH: 9, recoatUntilH: 24, dewSafeH: 12, footH: 18, trafficH: 72 },
-    ],
-    window: "closes", broadcastWaiver: true, seals: true, afterBlush: ["wash", "abrade", "clean"],
-  },
-  {
-    id: "top-polyaspartic",
-    name: "Top polyaspartic (invented)",
-    limits: {
-      slabC: [4, 32], airC: [4, 32], rhPct: [30, 85], waterGPerKg: [4, null], dewMarginK: 3,
-      resinC: [15, 28], slabRhMaxPct: null, slabMverMaxLb: null,
-    },
-    cure: [{ slabC: 15, recoatFromH: 3, recoatUntilH: null, dewSafeH: null, footH: 5, trafficH: 24 }],
-    window: "open", broadcastWaiver: false, seals: true, afterBlush: ["abrade", "clean"],
-  },
-];
-
 const zone = (id: string, name: string, areaM2: number): ZoneBody => ({
-  id, name, areaM2, pourM2PerH: 60, system: ["base-epoxy", "top-polyaspartic"], base: "porous",
+  id,
+  name,
+  areaM2,
+  pourM2PerH: 60,
+  system: ["base-epoxy", "top-polyaspartic"],
+  base: "porous",
 });
 const node = (id: string, of: string | null): NodeBody => ({
-  id, zone: of, everyS: 300, accuracy: { slabK: 0.5, airK: 0.3, rhPct: 2 },
+  id,
+  zone: of,
+  everyS: 300,
+  accuracy: { slabK: 0.5, airK: 0.3, rhPct: 2 },
   ...(of === null ? {} : { probes: { slab: { place: "by the door", xM: 0.5, yM: 2 } } }),
 });
 const heard = (of: NodeBody, hours: number | null): NodeStateBody => ({
@@ -56,30 +30,75 @@ const heard = (of: NodeBody, hours: number | null): NodeStateBody => ({
   batteryPct: hours === null ? null : 71,
   rssiDbm: hours === null ? null : -67,
   quarantined: of.id === "office-1" ? 3 : 0,
-  lastReason: of.id === "office-1" ? "/0/u: \"degF\" is not a unit of slab (Cel)" : null,
+  lastReason: of.id === "office-1" ? '/0/u: "degF" is not a unit of slab (Cel)' : null,
 });
 
 const conditions = (slabC: number, dewPointC: number): ConditionsBody => ({
-  slabColdC: slabC, slabHotC: round(slabC + 0.8), airC: round(slabC + 1.6), rhPct: 58, dewPointC,
-  marginK: round(slabC - dewPointC), marginUncertaintyK: 0.9, slabSlopeKPerH: -0.3, ageS: 140,
+  slabColdC: slabC,
+  slabHotC: round(slabC + 0.8),
+  airC: round(slabC + 1.6),
+  rhPct: 58,
+  dewPointC,
+  marginK: round(slabC - dewPointC),
+  marginUncertaintyK: 0.9,
+  slabSlopeKPerH: -0.3,
+  ageS: 140,
 });
 const NOTHING: ConditionsBody = {
-  slabColdC: null, slabHotC: null, airC: null, rhPct: null, dewPointC: null, marginK: null, marginUncertaintyK: null,
-  slabSlopeKPerH: null, ageS: null,
+  slabColdC: null,
+  slabHotC: null,
+  airC: null,
+  rhPct: null,
+  dewPointC: null,
+  marginK: null,
+  marginUncertaintyK: null,
+  slabSlopeKPerH: null,
+  ageS: null,
 };
 
 /** All rules in their order; those named differ from a plain pass. */
-function rules(differing: Partial<Record<RuleId, Partial<RuleResultBody>>>, rest: RuleResultBody["outcome"] = "pass"): RuleResultBody[] {
+function rules(
+  differing: Partial<Record<RuleId, Partial<RuleResultBody>>>,
+  rest: RuleResultBody["outcome"] = "pass",
+): RuleResultBody[] {
   return RULE_IDS.map((rule) => ({
-    rule, outcome: rest, measured: null, limit: null, unit: null, probe: null, since: null, detail: null, ...differing[rule],
+    rule,
+    outcome: rest,
+    measured: null,
+    limit: null,
+    unit: null,
+    probe: null,
+    since: null,
+    detail: null,
+    ...differing[rule],
   }));
 }
 
-function call(of: string, word: CallBody["call"], limiting: RuleId | null, ruleList: RuleResultBody[], now: ConditionsBody): CallBody {
+function call(
+  of: string,
+  word: CallBody["call"],
+  limiting: RuleId | null,
+  ruleList: RuleResultBody[],
+  now: ConditionsBody,
+): CallBody {
   return {
-    site: SAMPLE_SITE.id, zone: of, at: at(0), call: word, limiting, rules: ruleList, steps: [], validUntil: null, pour: null,
-    next: null, night: null, window: { state: "none", opensAt: null, closesAt: null, earned: null }, film: null, nextCoat: 0,
-    pouring: false, conditions: now, ruleVersion: "sample",
+    site: SAMPLE_SITE.id,
+    zone: of,
+    at: at(0),
+    call: word,
+    limiting,
+    rules: ruleList,
+    steps: [],
+    validUntil: null,
+    pour: null,
+    next: null,
+    night: null,
+    window: { state: "none", opensAt: null, closesAt: null, earned: null },
+    film: null,
+    nextCoat: 0,
+    pouring: false,
+    conditions: now,
+    ruleVersion: "sample",
   };
 }
 
@@ -95,13 +114,24 @@ function outlook(slabC: number, dewPointC: number, calls: OutlookBody["calls"]):
   const slab = (ahead: number) => slabC + 1.5 * (wave(ahead) - wave(0));
   const dew = (ahead: number) => dewPointC + 0.6 * (wave(ahead) - wave(0));
   return {
-    from: at(0), stepS: STEP_S, basis: ["fitted on 41 h", "weather feed"],
-    marginK: fan((ahead) => slab(ahead) - dew(ahead)), slabColdC: fan(slab), airC: fan((ahead) => slab(ahead) + 1.5), dewPointC: fan(dew),
+    from: at(0),
+    stepS: STEP_S,
+    basis: ["fitted on 41 h", "weather feed"],
+    marginK: fan((ahead) => slab(ahead) - dew(ahead)),
+    slabColdC: fan(slab),
+    airC: fan((ahead) => slab(ahead) + 1.5),
+    dewPointC: fan(dew),
     calls,
   };
 }
 
-function boardZone(of: ZoneBody, its: CallBody, past: PastCallBody[], ahead: OutlookBody | null, heardAt: number | null): BoardZoneBody {
+function boardZone(
+  of: ZoneBody,
+  its: CallBody,
+  past: PastCallBody[],
+  ahead: OutlookBody | null,
+  heardAt: number | null,
+): BoardZoneBody {
   const { marginK } = its.conditions;
   // An hour without readings, ten hours ago: a gap in the strip.
   const pastMargin = Array.from({ length: 48 }, (_, index) => {
@@ -109,16 +139,39 @@ function boardZone(of: ZoneBody, its: CallBody, past: PastCallBody[], ahead: Out
     return marginK === null || (hours >= -10 && hours < -9) ? null : round(marginK + 0.9 * (wave(hours) - wave(0)));
   });
   return {
-    zone: of, call: its, past, pastMargin: { from: at(-12), stepS: STEP_S, marginK: pastMargin }, outlook: ahead,
-    marginLimitK: its.nextCoat === null && its.film === null ? null : 3, lastHeard: heardAt === null ? null : at(heardAt),
+    zone: of,
+    call: its,
+    past,
+    pastMargin: { from: at(-12), stepS: STEP_S, marginK: pastMargin },
+    outlook: ahead,
+    marginLimitK: its.nextCoat === null && its.film === null ? null : 3,
+    lastHeard: heardAt === null ? null : at(heardAt),
   };
 }
-const past = (from: number, to: number | null, word: CallBody["call"], limiting: RuleId | null, hindsight = false): PastCallBody => ({
-  from: at(from), to: to === null ? null : at(to), call: word, limiting, hindsight,
+const past = (
+  from: number,
+  to: number | null,
+  word: CallBody["call"],
+  limiting: RuleId | null,
+  hindsight = false,
+): PastCallBody => ({
+  from: at(from),
+  to: to === null ? null : at(to),
+  call: word,
+  limiting,
+  hindsight,
 });
 const film = (sheet: string, coat: number, poured: number, dewSafeEarned: number): NonNullable<CallBody["film"]> => ({
-  coat, sheet, pouredFrom: at(poured), pouredTo: at(poured + 1.2), dewSafeEarned, dewSensitive: dewSafeEarned < 1,
-  dewSafeAt: dewSafeEarned < 1 ? at(6.5) : at(-4), walkOnAt: at(9), driveOnAt: null, estimated: sheet === "top-polyaspartic",
+  coat,
+  sheet,
+  pouredFrom: at(poured),
+  pouredTo: at(poured + 1.2),
+  dewSafeEarned,
+  dewSensitive: dewSafeEarned < 1,
+  dewSafeAt: dewSafeEarned < 1 ? at(6.5) : at(-4),
+  walkOnAt: at(9),
+  driveOnAt: null,
+  estimated: sheet === "top-polyaspartic",
 });
 
 const SLIP = zone("slip", "Slip", 84);
@@ -130,16 +183,23 @@ const STORE = zone("store", "Cold store", 55);
 const SLIP_ZONE = boardZone(
   SLIP,
   {
-    ...call("slip", "pour", null, rules({
-      "dew-margin": { measured: 5.6, limit: 3, unit: "K", probe: "slip-1/slab" },
-      "slab-cold": { outcome: "caution", measured: 12.1, limit: 10, unit: "C", probe: "slip-1/slab" },
-    }), conditions(12.1, 6.5)),
+    ...call(
+      "slip",
+      "pour",
+      null,
+      rules({
+        "dew-margin": { measured: 5.6, limit: 3, unit: "K", probe: "slip-1/slab" },
+        "slab-cold": { outcome: "caution", measured: 12.1, limit: 10, unit: "C", probe: "slip-1/slab" },
+      }),
+      conditions(12.1, 6.5),
+    ),
     validUntil: at(1.2),
     pour: { latestStartAt: at(0.8), lastMixAt: at(2.1), finishBy: at(1.4), batchCapL: 18, fitsM2: 84 },
     next: { call: "wait", earliest: at(1.2), likely: at(2.9), chance: 0.82 },
     night: { hours: 16.5, chanceHolds: 0.94, lowestMarginK: [2.9, 4.1, 5], lowestAt: at(11) },
     window: { state: "open", opensAt: at(-2), closesAt: at(9), earned: 1.14 },
-    film: film("base-epoxy", 0, -22, 1), nextCoat: 1,
+    film: film("base-epoxy", 0, -22, 1),
+    nextCoat: 1,
   },
   [past(-12, -5, "wait", "cure-short"), past(-5, -1, "wait", "not-sustained", true), past(-1, null, "pour", null)],
   outlook(12.1, 6.5, [
@@ -152,10 +212,16 @@ const SLIP_ZONE = boardZone(
 const TOOLS_ZONE = boardZone(
   TOOLS,
   {
-    ...call("tools", "wait", "night-dew", rules({
-      "dew-margin": { measured: 4.2, limit: 3, unit: "K", probe: "tools-1/slab" },
-      "night-dew": { outcome: "stop", measured: 0.62, limit: 0.9, unit: "1", since: at(-3) },
-    }), conditions(11.4, 7.2)),
+    ...call(
+      "tools",
+      "wait",
+      "night-dew",
+      rules({
+        "dew-margin": { measured: 4.2, limit: 3, unit: "K", probe: "tools-1/slab" },
+        "night-dew": { outcome: "stop", measured: 0.62, limit: 0.9, unit: "1", since: at(-3) },
+      }),
+      conditions(11.4, 7.2),
+    ),
     next: { call: "pour", earliest: at(13), likely: at(15.5), chance: 0.71 },
     night: { hours: 25, chanceHolds: 0.62, lowestMarginK: [1.1, 2.4, 3.6], lowestAt: at(9.5) },
   },
@@ -169,13 +235,20 @@ const TOOLS_ZONE = boardZone(
 const GALLERY_ZONE = boardZone(
   GALLERY,
   {
-    ...call("gallery", "abrade", "window-closed", rules({
-      "window-closed": { outcome: "stop", measured: 29.5, limit: 24, unit: "h", since: at(-1.5) },
-      "air-damp": { outcome: "stop", measured: 88, limit: 85, unit: "%RH", probe: "gallery-1/rh" },
-    }), conditions(14.2, 9.1)),
+    ...call(
+      "gallery",
+      "abrade",
+      "window-closed",
+      rules({
+        "window-closed": { outcome: "stop", measured: 29.5, limit: 24, unit: "h", since: at(-1.5) },
+        "air-damp": { outcome: "stop", measured: 88, limit: 85, unit: "%RH", probe: "gallery-1/rh" },
+      }),
+      conditions(14.2, 9.1),
+    ),
     steps: ["abrade", "clean"],
     window: { state: "closed", opensAt: at(-16), closesAt: at(-1.5), earned: 2.3 },
-    film: film("base-epoxy", 0, -31, 1), nextCoat: 1,
+    film: film("base-epoxy", 0, -31, 1),
+    nextCoat: 1,
   },
   [past(-12, -1.5, "wait", "air-damp"), past(-1.5, null, "abrade", "window-closed")],
   outlook(14.2, 9.1, [{ from: at(0), to: at(36), call: "abrade", chance: 1 }]),
@@ -184,9 +257,16 @@ const GALLERY_ZONE = boardZone(
 const OFFICE_ZONE = boardZone(
   OFFICE,
   {
-    ...call("office", "finished", null, rules({ "dew-margin": { outcome: "caution", measured: 3.4, limit: 3, unit: "K", probe: "office-1/slab" } }), conditions(13, 9.6)),
+    ...call(
+      "office",
+      "finished",
+      null,
+      rules({ "dew-margin": { outcome: "caution", measured: 3.4, limit: 3, unit: "K", probe: "office-1/slab" } }),
+      conditions(13, 9.6),
+    ),
     window: { state: "none", opensAt: null, closesAt: null, earned: null },
-    film: film("top-polyaspartic", 1, -5, 0.46), nextCoat: null,
+    film: film("top-polyaspartic", 1, -5, 0.46),
+    nextCoat: null,
   },
   [past(-12, -5, "pour", null), past(-5, null, "finished", null)],
   outlook(13, 9.6, [{ from: at(0), to: at(36), call: "finished", chance: 1 }]),
@@ -206,16 +286,12 @@ export const SAMPLE_BOARD: BoardBody = {
   pace: 1,
   zones: [SLIP_ZONE, TOOLS_ZONE, GALLERY_ZONE, OFFICE_ZONE, STORE_ZONE],
   nodes: [
-    heard(node("slip-1", "slip"), -0.04), heard(node("tools-1", "tools"), -0.06), heard(node("gallery-1", "gallery"), -0.02),
-    heard(node("office-1", "office"), -2), heard(node("store-1", "store"), null), heard(node("outdoors", null), -0.1),
+    heard(node("slip-1", "slip"), -0.04),
+    heard(node("tools-1", "tools"), -0.06),
+    heard(node("gallery-1", "gallery"), -0.02),
+    heard(node("office-1", "office"), -2),
+    heard(node("store-1", "store"), null),
+    heard(node("outdoors", null), -0.1),
   ],
   outdoorC: -3.4,
 };
-
-export const SAMPLE_JOURNAL: readonly EntryBody[] = [
-  { id: "e-1", at: at(-40), heardAt: at(-40), zone: "slip", by: "Ana", did: "abraded", how: "ground" },
-  { id: "e-2", at: at(-39), heardAt: at(-39), zone: "slip", by: "Ana", did: "cleaned" },
-  { id: "e-3", at: at(-20.8), heardAt: at(-20.7), zone: "slip", by: "Ana", did: "poured", coat: 0, from: at(-22), to: at(-20.8) },
-  { id: "e-4", at: at(-6), heardAt: at(-6), zone: null, by: null, did: "heating", on: true, vented: true, kW: 30, fuel: "propane" },
-  { id: "e-5", at: at(-2), heardAt: at(-1.9), zone: "office", by: "Ben", did: "inspected", surface: "clean", film: "hard" },
-];

@@ -11,7 +11,11 @@ const tags = ["zones"];
 /** More points than this a chart cannot show, and a phone cannot draw in time. */
 const MOST_POINTS = 500;
 const SeriesQuery = Type.Object(
-  { from: IsoTime, to: IsoTime, points: Type.Optional(Type.Integer({ minimum: 1, maximum: MOST_POINTS, default: MOST_POINTS })) },
+  {
+    from: IsoTime,
+    to: IsoTime,
+    points: Type.Optional(Type.Integer({ minimum: 1, maximum: MOST_POINTS, default: MOST_POINTS })),
+  },
   { additionalProperties: false },
 );
 

@@ -1,20 +1,23 @@
 // The journal of a site: reading it and adding to it. Nothing in it is ever changed.
 import Type from "typebox";
-import type { Checked } from "#contract/faults.ts";
-import { fail } from "#contract/faults.ts";
+import { type Checked, fail } from "#contract/faults.ts";
 import { JournalEntrySchema, readEntryBody } from "#contract/journal.ts";
 import { Id, IsoTime } from "#contract/primitives.ts";
 import { settle } from "../refused.ts";
 import { type Api, answers, READ_REFUSALS, type RouteParts, SiteParams, WRITE_REFUSALS } from "../route-kit.ts";
-import { readBodyWith, timeOf } from "../validation.ts";
+import { compileValidator, readBodyWith, timeOf } from "../validation.ts";
 
 const tags = ["journal"];
-const JournalQuery = Type.Object({ zone: Type.Optional(Id), from: Type.Optional(IsoTime) }, { additionalProperties: false });
+const JournalQuery = Type.Object(
+  { zone: Type.Optional(Id), from: Type.Optional(IsoTime) },
+  { additionalProperties: false },
+);
 const JournalAnswer = Type.Object({ entries: Type.Array(JournalEntrySchema) }, { additionalProperties: false });
 
 /** When an entry was heard decides which past calls knew of it; only the server can say that. */
 function readNewEntry(value: unknown): Checked<unknown> {
-  if (typeof value === "object" && value !== null && "heardAt" in value) return fail("/heardAt", "is set by the server");
+  if (typeof value === "object" && value !== null && "heardAt" in value)
+    return fail("/heardAt", "is set by the server");
   return readEntryBody(value);
 }
 
@@ -44,10 +47,16 @@ export async function journalRoutes(api: Api, { desk }: RouteParts): Promise<voi
         summary: "Add an entry; sent twice with the same id it is one entry",
         params: SiteParams,
         body: JournalEntrySchema,
-        response: answers(201, "The entry as it stands, with its id and when it was heard", JournalEntrySchema, WRITE_REFUSALS),
+        response: answers(
+          201,
+          "The entry as it stands, with its id and when it was heard",
+          JournalEntrySchema,
+          WRITE_REFUSALS,
+        ),
       },
-      validatorCompiler: (route) => (route.httpPart === "body" ? readBodyWith(readNewEntry) : api.validatorCompiler!(route)),
+      validatorCompiler: (route) => (route.httpPart === "body" ? readBodyWith(readNewEntry) : compileValidator(route)),
     },
-    async ({ params, body }, reply) => reply.code(201).send(settle(await desk.addEntry(params.site, body, body.by ?? null))),
+    async ({ params, body }, reply) =>
+      reply.code(201).send(settle(await desk.addEntry(params.site, body, body.by ?? null))),
   );
 }

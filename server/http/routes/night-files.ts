@@ -2,7 +2,16 @@
 import Type from "typebox";
 import { NightFileSchema } from "#contract/night-file.ts";
 import { settle } from "../refused.ts";
-import { type Api, answers, READ_REFUSALS, type RouteParts, SiteParams, WRITE_REFUSALS, ZoneParams } from "../route-kit.ts";
+import {
+  type Api,
+  answers,
+  READ_REFUSALS,
+  type RouteParts,
+  SiteParams,
+  WRITE_REFUSALS,
+  ZoneParams,
+} from "../route-kit.ts";
+import { compileValidator } from "../validation.ts";
 
 const tags = ["night files"];
 const LARGEST_FILE_BYTES = 32 * 1024 * 1024;
@@ -40,7 +49,7 @@ export async function nightFileRoutes(api: Api, { desk }: RouteParts): Promise<v
         response: answers(200, "What was new", Imported, WRITE_REFUSALS),
       },
       // The desk reads the file once, with everything that its parts say of each other.
-      validatorCompiler: (route) => (route.httpPart === "body" ? (value) => ({ value }) : api.validatorCompiler!(route)),
+      validatorCompiler: (route) => (route.httpPart === "body" ? (value) => ({ value }) : compileValidator(route)),
     },
     async ({ params, body }) => settle(await desk.importNightFile(params.site, body)),
   );

@@ -3,7 +3,16 @@ import Type from "typebox";
 import { NodeStateSchema } from "#contract/board.ts";
 import { NodeSchema } from "#contract/zone.ts";
 import { Refused, settle } from "../refused.ts";
-import { type Api, answers, NodeParams, READ_REFUSALS, type RouteParts, sameId, SiteParams, WRITE_REFUSALS } from "../route-kit.ts";
+import {
+  type Api,
+  answers,
+  NodeParams,
+  READ_REFUSALS,
+  type RouteParts,
+  sameId,
+  SiteParams,
+  WRITE_REFUSALS,
+} from "../route-kit.ts";
 
 const tags = ["nodes"];
 const NodeChange = Type.Partial(NodeSchema, { additionalProperties: false });
@@ -50,7 +59,8 @@ export async function nodeRoutes(api: Api, { desk }: RouteParts): Promise<void> 
     async ({ params, body }) => {
       sameId(params.node, body);
       const known = settle(desk.nodes(params.site)).find(({ node }) => node.id === params.node);
-      if (known === undefined) throw new Refused(404, "", [{ field: "/node", reason: `no node "${params.node}" on this site` }]);
+      if (known === undefined)
+        throw new Refused(404, "", [{ field: "/node", reason: `no node "${params.node}" on this site` }]);
       return settle(await desk.putNode(params.site, { ...known.node, ...body }, "change"));
     },
   );

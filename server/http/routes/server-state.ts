@@ -11,7 +11,10 @@ export async function serverStateRoutes(api: Api, { desk }: RouteParts): Promise
       schema: {
         tags,
         summary: "State of the server and of each of its parts; 503 when it is down",
-        response: { ...answers(503, "Down: some part that the calls need does not work", HealthSchema, []), ...answers(200, "Up or degraded", HealthSchema, []) },
+        response: {
+          ...answers(503, "Down: some part that the calls need does not work", HealthSchema, []),
+          ...answers(200, "Up or degraded", HealthSchema, []),
+        },
       },
     },
     async (_request, reply) => {
@@ -22,7 +25,13 @@ export async function serverStateRoutes(api: Api, { desk }: RouteParts): Promise
 
   api.get(
     "/metrics",
-    { schema: { tags, summary: "Counters in the Prometheus text format", response: textAnswers("The counters", "text/plain", []) } },
+    {
+      schema: {
+        tags,
+        summary: "Counters in the Prometheus text format",
+        response: textAnswers("The counters", "text/plain", []),
+      },
+    },
     async (_request, reply) => reply.type("text/plain; version=0.0.4; charset=utf-8").send(desk.metrics()),
   );
 }

@@ -17,7 +17,14 @@ export async function siteRoutes(api: Api, { desk }: RouteParts): Promise<void> 
 
   api.post(
     "/sites",
-    { schema: { tags, summary: "Add a site", body: SiteSchema, response: answers(201, "The site", SiteSchema, WRITE_REFUSALS) } },
+    {
+      schema: {
+        tags,
+        summary: "Add a site",
+        body: SiteSchema,
+        response: answers(201, "The site", SiteSchema, WRITE_REFUSALS),
+      },
+    },
     async (request, reply) => reply.code(201).send(settle(await desk.addSite(request.body))),
   );
 

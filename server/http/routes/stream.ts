@@ -21,10 +21,12 @@ export async function streamRoutes(api: Api, { stream }: RouteParts): Promise<vo
       },
     },
     async ({ params, headers }, reply) => {
-      for (const [name, value] of Object.entries(reply.getHeaders())) if (value !== undefined) reply.raw.setHeader(name, value);
+      for (const [name, value] of Object.entries(reply.getHeaders()))
+        if (value !== undefined) reply.raw.setHeader(name, value);
       const opening = stream.open(params.site, headers["last-event-id"] ?? null, reply.raw);
       if (opening === "missing") throw new Refused(404, "", [{ field: "/site", reason: `no site "${params.site}"` }]);
-      if (opening === "full") throw new Refused(503, "As many screens follow this server as it takes; try again later.");
+      if (opening === "full")
+        throw new Refused(503, "As many screens follow this server as it takes; try again later.");
       return reply.hijack();
     },
   );

@@ -3,7 +3,16 @@ import Type from "typebox";
 import { ZonePageSchema } from "#contract/board.ts";
 import { ZoneSchema } from "#contract/zone.ts";
 import { settle } from "../refused.ts";
-import { type Api, answers, READ_REFUSALS, type RouteParts, sameId, SiteParams, WRITE_REFUSALS, ZoneParams } from "../route-kit.ts";
+import {
+  type Api,
+  answers,
+  READ_REFUSALS,
+  type RouteParts,
+  sameId,
+  SiteParams,
+  WRITE_REFUSALS,
+  ZoneParams,
+} from "../route-kit.ts";
 
 const tags = ["zones"];
 const ZoneChange = Type.Partial(ZoneSchema, { additionalProperties: false });
