@@ -44,11 +44,19 @@ export function burntWaterKgPerKWh(fuel: Hydrocarbon, basis: "gross" | "net"): n
   return (3.6 * burntWaterKgPerKg(fuel)) / (basis === "gross" ? fuel.grossMJPerKg : fuel.netMJPerKg);
 }
 
-/** Water that a heater of `powerKW` sets free, kg/h; on the net basis, the wetter one. Nothing enters from a vented heater. */
-export function heaterWaterKgPerH(fuel: HeaterFuel, powerKW: number, vented: boolean): number {
+/**
+ * Water that a heater of `powerKW` sets free in the room, kg/h. Plates may state gross or net power; the net basis, the
+ * wetter one, is taken unless it is known. A vented heater adds none.
+ */
+export function heaterWaterKgPerH(
+  fuel: HeaterFuel,
+  powerKW: number,
+  vented: boolean,
+  basis: "gross" | "net" = "net",
+): number {
   demandNotNegative("powerKW", powerKW);
   if (vented || fuel === "electric") return 0;
-  return powerKW * burntWaterKgPerKWh(HYDROCARBONS[fuel === "other" ? "natural-gas" : fuel], "net");
+  return powerKW * burntWaterKgPerKWh(HYDROCARBONS[fuel === "other" ? "natural-gas" : fuel], basis);
 }
 
 function molarMass(fuel: Hydrocarbon): number {
