@@ -39,7 +39,8 @@ function valueFault({ quantity, value }: Reading): string | null {
 
 function faultOf(reading: Reading, nowMs: number): { readonly reason: string; readonly field: string } | null {
   const { quantity, atMs } = reading;
-  if (atMs > nowMs + AHEAD_MS) return { reason: "clock", field: `${quantity}: ${Math.round((atMs - nowMs) / 1000)} s ahead` };
+  if (atMs > nowMs + AHEAD_MS)
+    return { reason: "clock", field: `${quantity}: ${Math.round((atMs - nowMs) / 1000)} s ahead` };
   if (!(atMs >= FIRST_MS)) return { reason: "clock", field: `${quantity}: ${new Date(atMs).toISOString()}` };
   if (atMs < nowMs - OLDEST_MS) return { reason: "too old", field: `${quantity}: ${new Date(atMs).toISOString()}` };
   const impossible = valueFault(reading);

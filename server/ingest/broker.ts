@@ -28,7 +28,13 @@ function isServers(topic: string): boolean {
 async function listen(server: Server, host: string, port: number): Promise<number> {
   await new Promise<void>((resolve, reject) => {
     server.once("error", (error: NodeJS.ErrnoException) =>
-      reject(error.code === "EADDRINUSE" ? new Error(`port ${port} at ${host} is in use: another broker may be running there (setting mqttPort, or mqttUrl to use that one)`) : error),
+      reject(
+        error.code === "EADDRINUSE"
+          ? new Error(
+              `port ${port} at ${host} is in use: another broker may be running there (setting mqttPort, or mqttUrl to use that one)`,
+            )
+          : error,
+      ),
     );
     server.listen(port, host, resolve);
   });
@@ -61,7 +67,10 @@ export async function startBroker(options: BrokerOptions): Promise<BrokerLink> {
       };
       // The server keeps what nodes say; nobody gets it from here.
       packet.retain = false;
-      take(message).then(() => done(null), (error: unknown) => done(error instanceof Error ? error : new Error(String(error))));
+      take(message).then(
+        () => done(null),
+        (error: unknown) => done(error instanceof Error ? error : new Error(String(error))),
+      );
     },
     authorizeSubscribe(_client, subscription, done) {
       done(null, CALLS_AND_ALARMS.test(subscription.topic) ? subscription : null);
@@ -92,7 +101,10 @@ export async function startBroker(options: BrokerOptions): Promise<BrokerLink> {
         if (error) log.warn({ topic, why: error.message }, "could not publish");
       });
     },
-    health: () => ({ state: server.listening ? "up" : "down", detail: `built in, ${broker.connectedClients} connected` }),
+    health: () => ({
+      state: server.listening ? "up" : "down",
+      detail: `built in, ${broker.connectedClients} connected`,
+    }),
     waiting: () => outgoing,
     pause() {
       paused = true;

@@ -28,7 +28,12 @@ function named(reading: Reading, record: ResolvedRecord): Reading {
   return reading.quantity === "battery" && record.u === "V" ? { ...reading, quantity: "battery.v" } : reading;
 }
 
-function readPack(message: Message, node: string, nowMs: number, refuse: (reason: string, field: string) => void): Reading[] {
+function readPack(
+  message: Message,
+  node: string,
+  nowMs: number,
+  refuse: (reason: string, field: string) => void,
+): Reading[] {
   const json = jsonOf(message.payload);
   if (json === null) {
     refuse("not JSON", "/");
@@ -71,7 +76,13 @@ export function decode(message: Message, nowMs: number): Decoded {
   const refused: Refused[] = [];
   const refuse = (reason: string, field: string) => void refused.push({ site, node, reason, field, excerpt });
   const said = (readings: readonly Reading[], presence: Decoded["presence"] = null): Decoded => ({
-    site, node, from: message.from, excerpt, readings, presence, refused,
+    site,
+    node,
+    from: message.from,
+    excerpt,
+    readings,
+    presence,
+    refused,
   });
   if (topic === null || topic.kind === "call" || topic.kind === "alarm") {
     refuse("wrong topic", message.topic.slice(0, EXCERPT_CHARACTERS));

@@ -74,10 +74,13 @@ export async function startSource(options: SourceOptions): Promise<BrokerLink> {
     const client = connect(options.url, settings);
     let backlogUntilMs = 0;
     client.handleMessage = (packet, done) => {
-      deliver(packet, performance.now() < backlogUntilMs).then(() => done(), (error: unknown) => {
-        // Without an answer the packet stays unacknowledged; the broker sends it again on the next connection.
-        log.warn({ topic: packet.topic, why: String(error) }, "left unacknowledged");
-      });
+      deliver(packet, performance.now() < backlogUntilMs).then(
+        () => done(),
+        (error: unknown) => {
+          // Without an answer the packet stays unacknowledged; the broker sends it again on the next connection.
+          log.warn({ topic: packet.topic, why: String(error) }, "left unacknowledged");
+        },
+      );
     };
     client.on("connect", ({ sessionPresent }) => {
       lastError = null;

@@ -16,7 +16,8 @@ export function createCalls(db: Database): CallStore {
       const atMs = msFromIso(call.at);
       insert.run(site, call.zone, atMs, atMs, JSON.stringify(call));
     },
-    since: (site, zone, fromMs) => since.all(site, zone, fromMs).map(([body]) => JSON.parse(body as string) as CallBody),
+    since: (site, zone, fromMs) =>
+      since.all(site, zone, fromMs).map(([body]) => JSON.parse(body as string) as CallBody),
   };
 }
 

@@ -6,7 +6,12 @@ import { type FolderLock, lockFolder } from "./folder-lock.ts";
 import { migrate } from "./migrate.ts";
 import { MIGRATIONS } from "./schema.ts";
 
-type Statement = { raw(): Statement; run(...values: Value[]): { changes: number }; all(...values: Value[]): unknown[]; get(...values: Value[]): unknown };
+type Statement = {
+  raw(): Statement;
+  run(...values: Value[]): { changes: number };
+  all(...values: Value[]): unknown[];
+  get(...values: Value[]): unknown;
+};
 export type Value = string | number | null;
 export type Row = readonly Value[];
 

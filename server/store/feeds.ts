@@ -5,10 +5,17 @@ import type { FeedStore } from "./ports.ts";
 
 export function createFeeds(db: Database): FeedStore {
   const insert = db.prepare("INSERT OR IGNORE INTO feed_fetches (site, fetched_ms, body) VALUES (?, ?, ?)");
-  const since = db.prepare("SELECT fetched_ms, body FROM feed_fetches WHERE site = ? AND fetched_ms >= ? ORDER BY fetched_ms");
+  const since = db.prepare(
+    "SELECT fetched_ms, body FROM feed_fetches WHERE site = ? AND fetched_ms >= ? ORDER BY fetched_ms",
+  );
   return {
     append: (site, { fetchedMs, hours }: FeedFetch) => void insert.run(site, fetchedMs, JSON.stringify(hours)),
     since: (site, fromMs) =>
-      since.all(site, fromMs).map(([fetchedMs, body]) => ({ fetchedMs: fetchedMs as number, hours: JSON.parse(body as string) as FeedHour[] })),
+      since
+        .all(site, fromMs)
+        .map(([fetchedMs, body]) => ({
+          fetchedMs: fetchedMs as number,
+          hours: JSON.parse(body as string) as FeedHour[],
+        })),
   };
 }

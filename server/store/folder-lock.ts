@@ -13,7 +13,8 @@ export function lockFolder(folder: string): FolderLock {
     db.exec("BEGIN EXCLUSIVE");
   } catch (error) {
     db.close();
-    if ((error as { code?: string }).code === "SQLITE_BUSY") throw new Error(`another server is running on the data folder ${folder}`);
+    if ((error as { code?: string }).code === "SQLITE_BUSY")
+      throw new Error(`another server is running on the data folder ${folder}`);
     throw error;
   }
   return {

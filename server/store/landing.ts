@@ -50,7 +50,13 @@ const MOST_READINGS = 2000;
 
 function contradiction({ site, node, excerpt }: Parcel, reading: SiteReading): Refused {
   const at = new Date(reading.atMs).toISOString();
-  return { site, node, reason: "another value stands for this time", field: `${reading.quantity} ${reading.value} at ${at}`, excerpt };
+  return {
+    site,
+    node,
+    reason: "another value stands for this time",
+    field: `${reading.quantity} ${reading.value} at ${at}`,
+    excerpt,
+  };
 }
 
 function settle(parcel: Parcel, answers: readonly Landed[], heardMs: number): LandedParcel {

@@ -9,7 +9,9 @@ export interface Migration {
 }
 
 function versionOf(db: Database): number {
-  db.exec("CREATE TABLE IF NOT EXISTS migrations (number INTEGER PRIMARY KEY, name TEXT NOT NULL, at_ms INTEGER NOT NULL)");
+  db.exec(
+    "CREATE TABLE IF NOT EXISTS migrations (number INTEGER PRIMARY KEY, name TEXT NOT NULL, at_ms INTEGER NOT NULL)",
+  );
   return (db.prepare("SELECT coalesce(max(number), 0) FROM migrations").get()?.[0] ?? 0) as number;
 }
 
@@ -32,7 +34,9 @@ export function migrate(db: Database, file: string, migrations: readonly Migrati
   const version = versionOf(db);
   const newest = migrations.at(-1)?.number ?? 0;
   if (version > newest) {
-    throw new Error(`${file} has version ${version}, and this program knows versions up to ${newest}: run the newer program, or restore the copy that it made`);
+    throw new Error(
+      `${file} has version ${version}, and this program knows versions up to ${newest}: run the newer program, or restore the copy that it made`,
+    );
   }
   const missing = migrations.filter((migration) => migration.number > version);
   const [first] = missing;

@@ -13,7 +13,9 @@ export function createReadings(db: Database): ReadingStore {
   const seriesOfSite = db.prepare("SELECT id, node, quantity FROM series WHERE site = ? ORDER BY node, quantity");
   const insert = db.prepare("INSERT OR IGNORE INTO readings (series, at_ms, value, heard_ms) VALUES (?, ?, ?, ?)");
   const valueAt = db.prepare("SELECT value FROM readings WHERE series = ? AND at_ms = ?");
-  const inRange = db.prepare("SELECT at_ms, value, heard_ms FROM readings WHERE series = ? AND at_ms BETWEEN ? AND ? ORDER BY at_ms");
+  const inRange = db.prepare(
+    "SELECT at_ms, value, heard_ms FROM readings WHERE series = ? AND at_ms BETWEEN ? AND ? ORDER BY at_ms",
+  );
   const newest = db.prepare("SELECT at_ms, value, heard_ms FROM readings WHERE series = ? ORDER BY at_ms DESC LIMIT 1");
   const before = db.prepare(
     "SELECT at_ms, value, heard_ms FROM readings WHERE series = ? AND at_ms < ? AND heard_ms <= ? ORDER BY at_ms DESC LIMIT 1",
@@ -47,7 +49,13 @@ export function createReadings(db: Database): ReadingStore {
     range(site, node, quantity, fromMs, toMs) {
       const id = idOf(site, node, quantity);
       const rows = (id === null ? [] : inRange.all(id, fromMs, toMs)) as unknown as Numbers[];
-      return { node, quantity, atMs: rows.map((row) => row[0]), values: rows.map((row) => row[1]), heardMs: rows.map((row) => row[2]) };
+      return {
+        node,
+        quantity,
+        atMs: rows.map((row) => row[0]),
+        values: rows.map((row) => row[1]),
+        heardMs: rows.map((row) => row[2]),
+      };
     },
     lastBefore(site, node, quantity, beforeMs, heardByMs) {
       const id = idOf(site, node, quantity);

@@ -1,0 +1,283 @@
+// Composition: the only file that knows every part. What it makes runs in a test as it does in a process.
+import { randomUUID } from "node:crypto";
+import { fileURLToPath } from "node:url";
+import type { FastifyBaseLogger, FastifyInstance } from "fastify";
+import { pino } from "pino";
+import type { PartHealth } from "#contract/health.ts";
+import { topicOf } from "#contract/topics.ts";
+import { judgeZone } from "#core/judge/judge.ts";
+import { spotCheck } from "#core/judge/spot-check.ts";
+import type { Desk } from "./http/desk.ts";
+import { buildHttp } from "./http/server.ts";
+import { accept } from "./ingest/accept.ts";
+import { startBroker } from "./ingest/broker.ts";
+import { decode } from "./ingest/decode.ts";
+import type { BrokerLink } from "./ingest/link.ts";
+import type { Accepted, Decoded, Message } from "./ingest/message.ts";
+import { startSource } from "./ingest/source.ts";
+import { createAnnouncer } from "./live/announce.ts";
+import { Board } from "./live/board.ts";
+import { createCounters } from "./live/counters.ts";
+import { createDesk } from "./live/desk.ts";
+import { createHindsight } from "./live/hindsight.ts";
+import { createKeeper, type LandedParcel } from "./live/keep.ts";
+import { createMoments } from "./live/moments.ts";
+import type { Office } from "./live/office.ts";
+import type { Clock, Judge } from "./live/ports.ts";
+import { Sites } from "./live/sites.ts";
+import { fitWindow } from "./live/window.ts";
+import { createPipeline } from "./pipeline.ts";
+import type { ZoneRef } from "./pipeline-queue.ts";
+import type { Settings } from "./settings.ts";
+import { createLanding } from "./store/landing.ts";
+import { openStore } from "./store/store.ts";
+import { createStream } from "./stream/stream.ts";
+
+export interface AppParts {
+  /** The time of the site; the wall clock unless given. */
+  readonly clock?: Clock;
+  readonly logger?: FastifyBaseLogger;
+  readonly judge?: Judge;
+  /** Folder of the built dashboard; where the build puts it unless given. */
+  readonly dashboardDir?: string | null;
+}
+
+export interface App {
+  /** Works before the doors are open: a site can be set up first. */
+  readonly desk: Desk;
+  start(): Promise<{ readonly httpUrl: string; readonly mqttUrl: string }>;
+  /** Takes nothing more, keeps what was taken, closes. */
+  stop(): Promise<void>;
+}
+
+const WALL: Clock = { nowMs: () => Date.now(), pace: 1 };
+const DASHBOARD = fileURLToPath(new URL("../dashboard/dist", import.meta.url));
+/** In a time-lapse minutes are short; more often than this nothing ticks, ms of wall time. */
+const SHORTEST_TICK_MS = 250;
+const MINUTE_MS = 60_000;
+/** An error of the judge is shown for this long. */
+const TROUBLE_MS = 10 * MINUTE_MS;
+
+export function createApp(settings: Settings, parts: AppParts = {}): App {
+  const { clock = WALL, judge = { judgeZone, spotCheck }, dashboardDir = DASHBOARD } = parts;
+  const logger: FastifyBaseLogger = parts.logger ?? pino({ level: settings.logLevel });
+  const startId = randomUUID().slice(0, 8);
+  const moments = createMoments(clock);
+  const counters = createCounters();
+  const startedMs = moments.now();
+  const store = openStore(settings.data);
+  const landing = createLanding(store, () => moments.heard());
+  const sites = new Sites(store, settings.site ?? null);
+  sites.load(startedMs);
+
+  const troubles = new Map<string, { readonly sinceMs: number; readonly what: string }>();
+  let tickFailure: string | null = null;
+  let lastMessageMs: number | null = null;
+  let link: BrokerLink | null = null;
+  let http: FastifyInstance | null = null;
+  const timers: NodeJS.Timeout[] = [];
+
+  const mqtt = { publish: (topic: string, body: string, retain: boolean) => link?.publish(topic, body, retain) };
+  const board = new Board({ store, clock, moments, judgeFirst: (site, zone) => pipeline.judgeFirst({ site, zone }) });
+  const stream = createStream({
+    startId,
+    nowMs: () => moments.now(),
+    snapshot: (site) => {
+      const known = sites.get(site);
+      return known === null ? null : board.siteBody(known);
+    },
+    logger,
+  });
+  const hindsight = createHindsight({
+    sites,
+    board,
+    judge,
+    store,
+    moments,
+    busy: () => pipeline.waiting() > 0 || landing.waiting() > 0,
+    done: (site, zone) => pipeline.renew({ site, zone }),
+  });
+  const announcer = createAnnouncer({
+    sites,
+    now: () => moments.now(),
+    stream,
+    mqtt,
+    count: (name) => counters.add(name),
+  });
+  const keeper = createKeeper({ sites, board, wantHindsight: (site, zone) => hindsight.want(site, zone), stream });
+  const logOf = (site: string) => {
+    const known = sites.get(site);
+    if (known === null) throw new RangeError(`no site "${site}"`);
+    return known;
+  };
+
+  const pipeline = createPipeline<Message, Decoded, Accepted, LandedParcel>({
+    wallMs: () => performance.now(),
+    moments,
+    decode(message, nowMs) {
+      lastMessageMs = nowMs;
+      return decode(message, nowMs);
+    },
+    accept: (decoded, nowMs) => accept(decoded, sites, nowMs),
+    land: (accepted, keep) => landing.land(accepted, keep),
+    keep: (landed) => keeper.keep(landed),
+    judge: ({ site, zone }, atMs) => judge.judgeZone(logOf(site).log, zone, atMs),
+    board: {
+      show: ({ site, zone }, judged, call) => board.show(site, zone, judged, call),
+      recorded: ({ site, zone }) => board.recorded(site, zone),
+      record: ({ site }, call) => board.record(site, call),
+      zoneBody({ site, zone }) {
+        const known = sites.get(site);
+        const found = known?.zone(zone, moments.now()) ?? null;
+        return known === null || found === null ? null : board.zoneBody(known, found);
+      },
+      zones: () => allZones(),
+    },
+    stream,
+    mqtt,
+    alarms: {
+      call: (zone, before, after) => announcer.call(zone, before, after),
+      landed({ site, node, presence }) {
+        if (presence !== null)
+          announcer.presence(site, node, sites.get(site)?.presence.get(node) ?? "unknown", presence);
+      },
+    },
+    count: (name, by) => counters.add(name, by),
+    lag: (ms) => counters.lag(ms),
+    trouble({ site, zone }, doing, error) {
+      troubles.set(`${site}/${zone} ${doing}`, {
+        sinceMs: performance.now(),
+        what: error instanceof Error ? error.message : String(error),
+      });
+      logger.error({ site, zone, err: error }, `${doing} failed`);
+    },
+  });
+
+  function allZones(): ZoneRef[] {
+    return sites.all().flatMap((site) => site.zones(moments.now()).map(({ id }) => ({ site: site.id, zone: id })));
+  }
+
+  /** Silence is an input, and the store says that this run is alive. */
+  function tick(): void {
+    try {
+      store.runs.alive(moments.now());
+      for (const site of sites.all()) fitWindow(site, store, moments.now());
+      tickFailure = null;
+    } catch (error) {
+      tickFailure = error instanceof Error ? error.message : String(error);
+      logger.error({ err: error }, "the store does not answer");
+    }
+    pipeline.tick();
+  }
+
+  const office: Office = {
+    sites,
+    store,
+    board,
+    judge,
+    clock,
+    moments,
+    judgeNow: async (site, zones) => void (await Promise.all(zones.map((zone) => pipeline.judgeNow({ site, zone })))),
+    wantHindsight: (site, zone) => hindsight.want(site, zone),
+    clearCall: (site, zone) => mqtt.publish(topicOf({ kind: "call", site, zone }), "", true),
+    stream: {
+      publish: (site: string, event: "journal" | "node", key: string, body: never) =>
+        stream.publish(site, event, key, body),
+    },
+  };
+  const desk: Desk = createDesk(office, {
+    startId,
+    startedMs,
+    now: () => moments.now(),
+    lastMessageMs: () => lastMessageMs,
+    counters,
+    parts: { broker: brokerHealth, store: storeHealth, judge: judgeHealth, clock: clockHealth },
+    gauges: () => ({
+      queueLanding: landing.waiting(),
+      queueJudge: pipeline.waiting(),
+      queueHindsight: hindsight.waiting(),
+      queueBroker: link?.waiting() ?? 0,
+      streamClients: stream.stats().clients,
+    }),
+  });
+
+  function brokerHealth(): PartHealth {
+    return link?.health() ?? { state: "down", detail: "not started" };
+  }
+  function storeHealth(): PartHealth {
+    const failure = landing.failure() ?? tickFailure;
+    return failure === null
+      ? { state: "up", detail: null }
+      : { state: "down", detail: `${failure}; readings are not acknowledged until it works again` };
+  }
+  function judgeHealth(): PartHealth {
+    const sinceMs = performance.now() - TROUBLE_MS;
+    for (const [key, trouble] of troubles) if (trouble.sinceMs < sinceMs) troubles.delete(key);
+    const said = [...troubles].slice(0, 5).map(([key, { what }]) => `${key}: ${what}`);
+    return said.length === 0 ? { state: "up", detail: null } : { state: "degraded", detail: said.join("; ") };
+  }
+  function clockHealth(): PartHealth {
+    const backS = Math.round(moments.setBackMs() / 1000);
+    if (backS > 0) return { state: "degraded", detail: `was set back by ${backS} s while the server ran` };
+    return { state: "up", detail: clock.pace === 1 ? null : `runs ${clock.pace} times as fast as the wall clock` };
+  }
+
+  function openLink(): Promise<BrokerLink> {
+    const take = (message: Message) => pipeline.take(message);
+    if (settings.mqttUrl === undefined) {
+      return startBroker({
+        host: settings.mqttHost,
+        port: settings.mqttPort,
+        joinSecret: settings.joinSecret ?? null,
+        take,
+        log: logger,
+      });
+    }
+    return startSource({
+      url: settings.mqttUrl,
+      username: settings.mqttUsername ?? null,
+      password: settings.mqttPassword ?? null,
+      version: settings.mqttVersion === 5 ? 5 : 4,
+      connections: settings.mqttConnections,
+      clientId: settings.mqttClientId,
+      site: settings.site ?? null,
+      take,
+      log: logger,
+    });
+  }
+
+  return {
+    desk,
+    async start() {
+      store.runs.begin(moments.now());
+      store.presence.forget(moments.now());
+      for (const site of sites.all())
+        for (const [node, presence] of site.presence) if (presence === "online") site.presence.set(node, "unknown");
+      link = await openLink();
+      // What was judged before the broker was there.
+      for (const { site, zone } of allZones()) {
+        const { call } = board.memory(site, zone);
+        if (call !== null) mqtt.publish(topicOf({ kind: "call", site, zone }), JSON.stringify(call), true);
+        hindsight.want(site, zone);
+      }
+      http = await buildHttp({ desk, stream, logger, dashboardDir, startId });
+      const httpUrl = await http.listen({ host: settings.httpHost, port: settings.httpPort });
+      timers.push(setInterval(tick, Math.max(SHORTEST_TICK_MS, MINUTE_MS / clock.pace)));
+      timers.push(setInterval(() => keeper.tellNodes(), 1000));
+      pipeline.tick();
+      return { httpUrl, mqttUrl: link.url };
+    },
+    async stop() {
+      for (const timer of timers) clearInterval(timer);
+      link?.pause();
+      landing.close();
+      hindsight.close();
+      pipeline.close();
+      await link?.close();
+      if (http === null) stream.close();
+      else await http.close();
+      if (http !== null && landing.failure() === null) store.runs.alive(moments.now());
+      store.close();
+    },
+  };
+}

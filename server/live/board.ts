@@ -1,0 +1,144 @@
+// The board of a site, from what is remembered of its zones and heard of its nodes.
+import type { BoardBody, BoardZoneBody, NodeStateBody } from "#contract/board.ts";
+import type { CallBody } from "#contract/call.ts";
+import { isoFromMs, isoOrNull } from "#contract/primitives.ts";
+import type { NodeBody, ZoneBody } from "#contract/zone.ts";
+import type { Judged } from "#core/judge/judged.ts";
+import { conditionsHistory } from "#core/zone/history.ts";
+import type { ZoneNow } from "#core/zone/zones.ts";
+import type { LiveSite } from "./live-site.ts";
+import type { Moments } from "./moments.ts";
+import { pastOf, runsUntil, STEP_MS } from "./past.ts";
+import type { Clock, LiveStore } from "./ports.ts";
+import { PAST_MS } from "./window.ts";
+import { type Margin, ZoneMemory } from "./zone-memory.ts";
+
+const MINUTE_MS = 60_000;
+/** An outdoor temperature older than this is none. */
+const OUTDOOR_MS = 30 * MINUTE_MS;
+
+export interface BoardParts {
+  readonly store: LiveStore;
+  readonly clock: Clock;
+  readonly moments: Moments;
+  /** Judges a zone that has no call yet; its memory has one afterwards. */
+  readonly judgeFirst: (site: string, zone: string) => void;
+}
+
+export function zoneBodyOf({ id, name, areaM2, pourM2PerH, system, base }: ZoneNow): ZoneBody {
+  return { id, name, areaM2, pourM2PerH, system: [...system], base };
+}
+
+export class Board {
+  private readonly memories = new Map<string, ZoneMemory>();
+
+  constructor(private readonly parts: BoardParts) {}
+
+  memory(site: string, zone: string): ZoneMemory {
+    const key = `${site}/${zone}`;
+    const known = this.memories.get(key);
+    if (known !== undefined) return known;
+    const memory = new ZoneMemory(this.parts.store.calls.since(site, zone, this.parts.moments.now() - PAST_MS));
+    this.memories.set(key, memory);
+    return memory;
+  }
+
+  show(site: string, zone: string, judged: Judged, call: CallBody): void {
+    this.memory(site, zone).show(judged, call);
+  }
+
+  /** The call that was last recorded as shown. */
+  recorded(site: string, zone: string): CallBody | null {
+    return this.memory(site, zone).recorded.at(-1) ?? null;
+  }
+
+  record(site: string, call: CallBody): void {
+    this.parts.store.calls.append(site, call);
+    this.memory(site, call.zone).recorded.push(call);
+  }
+
+  /** Something of the past was heard only now. */
+  doubtFrom(site: string, zone: string, atMs: number): void {
+    this.memory(site, zone).doubtFrom(atMs);
+  }
+
+  private marginOf(site: LiveSite, zone: string, memory: ZoneMemory, nowMs: number): Margin {
+    const fromMs = Math.floor(nowMs / STEP_MS) * STEP_MS - PAST_MS;
+    if (memory.margin?.fromMs === fromMs && nowMs - memory.marginMadeMs < MINUTE_MS) return memory.margin;
+    try {
+      const { marginK } = conditionsHistory(site.log, zone, fromMs, nowMs, STEP_MS, nowMs);
+      memory.margin = {
+        fromMs,
+        marginK: marginK.map((value) => (value === null ? null : Math.round(value * 100) / 100)),
+      };
+    } catch (error) {
+      if (!(error instanceof RangeError)) throw error;
+      // A zone that cannot be judged has no past either; its call says why.
+      memory.margin = { fromMs, marginK: [] };
+    }
+    memory.marginMadeMs = nowMs;
+    return memory.margin;
+  }
+
+  zoneBody(site: LiveSite, zone: ZoneNow): BoardZoneBody {
+    const { moments, store, judgeFirst } = this.parts;
+    const memory = this.memory(site.id, zone.id);
+    if (memory.call === null) judgeFirst(site.id, zone.id);
+    const nowMs = moments.now();
+    const fromMs = nowMs - PAST_MS;
+    memory.forgetBefore(fromMs);
+    const margin = this.marginOf(site, zone.id, memory, nowMs);
+    const runs = runsUntil(store.runs, fromMs, nowMs);
+    const newest = site
+      .nodesOf(zone.id, nowMs)
+      .flatMap((node) => site.seriesOf(node.id).flatMap(({ atMs }) => atMs.at(-1) ?? []));
+    return {
+      zone: zoneBodyOf(zone),
+      call: memory.call as CallBody,
+      past: pastOf({ recorded: memory.recorded, runs, hindsight: memory.hindsight, fromMs, nowMs }),
+      pastMargin: { from: isoFromMs(margin.fromMs), stepS: STEP_MS / 1000, marginK: [...margin.marginK] },
+      outlook: memory.outlook,
+      marginLimitK: memory.marginLimitK,
+      lastHeard: isoOrNull(newest.length > 0 ? Math.max(...newest) : null),
+    };
+  }
+
+  nodeState(site: LiveSite, node: NodeBody): NodeStateBody {
+    const last = (quantity: string) => site.find(node.id, quantity)?.values.at(-1) ?? null;
+    const trouble = site.troubles.get(node.id);
+    return {
+      node,
+      presence: site.presence.get(node.id) ?? "unknown",
+      lastHeard: isoOrNull(site.lastHeardMs.get(node.id) ?? null),
+      batteryPct: last("battery"),
+      rssiDbm: last("rssi"),
+      quarantined: trouble?.count ?? 0,
+      lastReason: trouble?.lastReason ?? null,
+    };
+  }
+
+  private outdoorC(site: LiveSite, nowMs: number): number | null {
+    const newest = site.record.nodes
+      .filter(({ zone }) => zone === null)
+      .flatMap(({ id }) => {
+        const air = site.find(id, "air");
+        const atMs = air?.atMs.at(-1);
+        return air === null || atMs === undefined ? [] : [{ atMs, airC: air.values.at(-1) as number }];
+      })
+      .sort((a, b) => b.atMs - a.atMs)[0];
+    return newest === undefined || nowMs - newest.atMs > OUTDOOR_MS ? null : newest.airC;
+  }
+
+  siteBody(site: LiveSite): BoardBody {
+    const zones = site.zones(this.parts.moments.now()).map((zone) => this.zoneBody(site, zone));
+    const nowMs = this.parts.moments.now();
+    return {
+      site: site.record.site,
+      at: isoFromMs(nowMs),
+      pace: this.parts.clock.pace,
+      zones,
+      nodes: site.record.nodes.map((node) => this.nodeState(site, node)),
+      outdoorC: this.outdoorC(site, nowMs),
+    };
+  }
+}

@@ -1,0 +1,121 @@
+// The desk's charts: what was heard, in equal steps, and the conditions of the zone on the same steps.
+import type { SeriesBody } from "#contract/board.ts";
+import { isoFromMs } from "#contract/primitives.ts";
+import { dewPointC } from "#core/air/dew-point.ts";
+import { type ConditionsHistory, conditionsHistory } from "#core/zone/history.ts";
+import { type Answer, good } from "./answer.ts";
+import type { LiveSite } from "./live-site.ts";
+import { type Found, type Office, zoneOf } from "./office.ts";
+import type { Bucket } from "./ports.ts";
+
+/** Within this the judge's own view of the past is shown; before it, what was heard, without its trust in sensors. */
+const JUDGED_MS = 50 * 3_600_000;
+const SHOWN = /^(slab|air|rh|dew|door)/;
+const COLUMNS = ["slabColdC", "slabHotC", "airC", "rhPct", "dewPointC", "marginK"] as const;
+
+type Column = (typeof COLUMNS)[number];
+type Conditions = Record<Column, (number | null)[]>;
+type Heard = ReadonlyMap<string, readonly Bucket[]>;
+
+const rounded = (value: number | null): number | null => (value === null ? null : Math.round(value * 100) / 100);
+const least = (values: readonly number[]): number | null => (values.length === 0 ? null : Math.min(...values));
+const most = (values: readonly number[]): number | null => (values.length === 0 ? null : Math.max(...values));
+
+function dewPointOf(air: number | null | undefined, rh: number | null | undefined): number[] {
+  if (air == null || rh == null || !(rh > 0)) return [];
+  try {
+    return [dewPointC(air, Math.min(rh, 100))];
+  } catch (error) {
+    // Out of the range of the formula: no dew point rather than a wrong one.
+    if (error instanceof RangeError) return [];
+    throw error;
+  }
+}
+
+/** The worst spot of a step, from what was heard in it. */
+function worstOf(heard: Heard, nodes: readonly string[], step: number): Record<Column, number | null> {
+  const named = [...heard].map(([name, buckets]) => ({ name, bucket: buckets[step] as Bucket }));
+  const said = (pattern: RegExp, key: keyof Bucket) =>
+    named.flatMap(({ name, bucket }) => (pattern.test(name) ? (bucket[key] ?? []) : []));
+  const slabColdC = least(said(/\/slab/, "min"));
+  const dew = most(
+    nodes.flatMap((node) => dewPointOf(heard.get(`${node}/air`)?.[step]?.mean, heard.get(`${node}/rh`)?.[step]?.mean)),
+  );
+  return {
+    slabColdC,
+    slabHotC: most(said(/\/slab/, "max")),
+    airC: least(said(/\/air$/, "mean")),
+    rhPct: most(said(/\/rh$/, "mean")),
+    dewPointC: dew,
+    marginK: slabColdC === null || dew === null ? null : slabColdC - dew,
+  };
+}
+
+function judgedPast(
+  site: LiveSite,
+  zone: string,
+  fromMs: number,
+  toMs: number,
+  stepMs: number,
+  nowMs: number,
+): ConditionsHistory | null {
+  if (toMs < fromMs) return null;
+  try {
+    return conditionsHistory(site.log, zone, fromMs, toMs, stepMs, nowMs);
+  } catch (error) {
+    if (error instanceof RangeError) return null;
+    throw error;
+  }
+}
+
+function heardSeries(
+  office: Office,
+  { site, zone }: Found,
+  fromMs: number,
+  stepMs: number,
+  points: number,
+): { heard: Heard; nodes: string[] } {
+  const nodes = site.nodesOf(zone.id, office.moments.now()).map(({ id }) => id);
+  const heard = new Map<string, readonly Bucket[]>();
+  for (const node of nodes) {
+    for (const { quantity } of site.seriesOf(node)) {
+      const name = `${node}/${quantity}`;
+      if (!SHOWN.test(quantity) || (zone.probes !== null && quantity.startsWith("slab") && !zone.probes.includes(name)))
+        continue;
+      heard.set(name, office.store.readings.buckets(site.id, node, quantity, fromMs, stepMs, points));
+    }
+  }
+  return { heard, nodes };
+}
+
+export function createChartDesk(office: Office) {
+  return {
+    series(siteId: string, zoneId: string, fromMs: number, toMs: number, wanted: number): Answer<SeriesBody> {
+      const found = zoneOf(office, siteId, zoneId);
+      if (!found.ok) return found;
+      const nowMs = office.moments.now();
+      const stepMs = Math.max(1000, Math.ceil((toMs - fromMs) / wanted));
+      const points = Math.ceil((toMs - fromMs) / stepMs);
+      const { heard, nodes } = heardSeries(office, found.value, fromMs, stepMs, points);
+
+      const conditions: Conditions = { slabColdC: [], slabHotC: [], airC: [], rhPct: [], dewPointC: [], marginK: [] };
+      const firstJudged = Math.max(0, Math.ceil((nowMs - JUDGED_MS - fromMs) / stepMs));
+      const judgedFromMs = fromMs + firstJudged * stepMs;
+      const past = judgedPast(found.value.site, zoneId, judgedFromMs, Math.min(toMs, nowMs), stepMs, nowMs);
+      for (let step = 0; step < points; step++) {
+        const worst = step < firstJudged || past === null ? worstOf(heard, nodes, step) : null;
+        for (const column of COLUMNS)
+          conditions[column].push(
+            rounded(worst === null ? (past?.[column][step - firstJudged] ?? null) : worst[column]),
+          );
+      }
+      const series = Object.fromEntries(
+        [...heard].map(([name, buckets]) => [
+          name,
+          buckets.map(({ min, mean, max }) => ({ min: rounded(min), mean: rounded(mean), max: rounded(max) })),
+        ]),
+      );
+      return good({ from: isoFromMs(fromMs), to: isoFromMs(toMs), stepS: stepMs / 1000, series, conditions });
+    },
+  };
+}

@@ -1,0 +1,65 @@
+// The desk: everything that routes may ask of the running server, from its parts.
+import type { BoardBody, SpotCheckBody, ZonePageBody } from "#contract/board.ts";
+import { bodyFromCall, type CallBody } from "#contract/call.ts";
+import type { OutlookBody } from "#contract/outlook.ts";
+import { sheetFromBody } from "#contract/sheet.ts";
+import { lineageOf } from "#core/zone/zones.ts";
+import { type Answer, good, refuse } from "./answer.ts";
+import { createChartDesk } from "./desk-charts.ts";
+import { createJournalDesk } from "./desk-journal.ts";
+import { createRecordDesk } from "./desk-records.ts";
+import { createHealthDesk, type HealthParts } from "./health.ts";
+import { createNightExport } from "./night-export.ts";
+import { createNightImport } from "./night-import.ts";
+import { type Office, siteOf, zoneOf } from "./office.ts";
+
+export function createDesk(office: Office, healthParts: HealthParts) {
+  const { board, judge, moments, store } = office;
+  const { zoneJournal, ...journalDesk } = createJournalDesk(office);
+  return {
+    ...createHealthDesk(healthParts),
+    ...createRecordDesk(office),
+    ...createChartDesk(office),
+    ...createNightExport(office),
+    ...createNightImport(office),
+    ...journalDesk,
+
+    board(siteId: string): Answer<BoardBody> {
+      const site = siteOf(office, siteId);
+      return site.ok ? good(board.siteBody(site.value)) : site;
+    },
+
+    zonePage(siteId: string, zoneId: string): Answer<ZonePageBody> {
+      const found = zoneOf(office, siteId, zoneId);
+      if (!found.ok) return found;
+      const { site, zone } = found.value;
+      const journal = zoneJournal(
+        site,
+        lineageOf(site.log, zoneId, moments.now()).map(({ id }) => id),
+      );
+      const named = new Set([
+        ...zone.system,
+        ...journal.flatMap((entry) => (entry.did === "coat-added" ? [entry.sheet] : [])),
+      ]);
+      return good({
+        ...board.zoneBody(site, zone),
+        sheets: site.record.sheets.filter(({ id }) => named.has(id)),
+        journal,
+      });
+    },
+
+    outlook(siteId: string, zoneId: string): Answer<OutlookBody | null> {
+      const found = zoneOf(office, siteId, zoneId);
+      return found.ok ? good(board.memory(siteId, zoneId).outlook) : found;
+    },
+
+    spotCheck({ sheet: id, slabC, airC, rhPct, base = "porous" }: SpotCheckBody): Answer<CallBody> {
+      const sheet = store.records.sheets().find(({ body }) => body.id === id);
+      if (sheet === undefined) return refuse("invalid", "/sheet", `no sheet "${id}"`);
+      // Nobody says where, so at sea level: of all limits only that of water in the air knows of the height, and little.
+      return good(
+        bodyFromCall(judge.spotCheck(sheetFromBody(sheet.body), { slabC, airC, rhPct }, base, 0, moments.now())),
+      );
+    },
+  };
+}

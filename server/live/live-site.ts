@@ -1,0 +1,131 @@
+// One site in memory: the log that calls are made from, and what is known of its nodes.
+import type { SheetBody } from "#contract/sheet.ts";
+import { sheetFromBody } from "#contract/sheet.ts";
+import { type NodeBody, nodeFromBody, type SiteBody, type ZoneBody, zoneFromBody } from "#contract/zone.ts";
+import type { JournalEntry } from "#core/zone/journal.ts";
+import type { FeedFetch, SiteLog } from "#core/zone/site.ts";
+import { lineageOf, type ZoneNow, zonesAt } from "#core/zone/zones.ts";
+import { emptySeries, insertReading, type LiveSeries } from "./live-series.ts";
+import type { HeardReading, Presence } from "./ports.ts";
+
+/** What a person set up. */
+export interface SiteRecord {
+  readonly site: SiteBody;
+  readonly sheets: readonly SheetBody[];
+  readonly zones: readonly ZoneBody[];
+  readonly nodes: readonly NodeBody[];
+}
+
+export interface Trouble {
+  count: number;
+  lastReason: string | null;
+}
+
+export class LiveSite {
+  record: SiteRecord;
+  /** When the record last changed: calls before that were made from another one. */
+  changedMs: number;
+  readonly journal: JournalEntry[];
+  readonly feeds: FeedFetch[];
+  readonly presence: Map<string, Presence>;
+  readonly troubles = new Map<string, Trouble>();
+  readonly lastHeardMs = new Map<string, number>();
+  /** From when on the readings of a node are in memory. */
+  readonly loadedFromMs = new Map<string, number>();
+  private readonly series = new Map<string, LiveSeries>();
+  private view: SiteLog | null = null;
+
+  constructor(
+    record: SiteRecord,
+    changedMs: number,
+    journal: JournalEntry[],
+    feeds: FeedFetch[],
+    presence: Map<string, Presence>,
+  ) {
+    this.record = record;
+    this.changedMs = changedMs;
+    this.journal = journal;
+    this.feeds = feeds;
+    this.presence = presence;
+  }
+
+  get id(): string {
+    return this.record.site.id;
+  }
+
+  /** The log as the judge reads it. Its lists grow in place; never keep a part of it over a turn of the event loop. */
+  get log(): SiteLog {
+    const { site, sheets, zones, nodes } = this.record;
+    this.view ??= {
+      site: site.id,
+      timezone: site.timezone,
+      altitudeM: site.altitudeM,
+      sheets: sheets.map(sheetFromBody),
+      zones: zones.map(zoneFromBody),
+      nodes: nodes.map(nodeFromBody),
+      journal: this.journal,
+      series: [...this.series.values()],
+      feeds: this.feeds,
+    };
+    return this.view;
+  }
+
+  change(record: Partial<SiteRecord>, atMs: number): void {
+    this.record = { ...this.record, ...record };
+    this.changedMs = atMs;
+    this.view = null;
+  }
+
+  seriesOf(node: string): LiveSeries[] {
+    return [...this.series.values()].filter((series) => series.node === node);
+  }
+
+  find(node: string, quantity: string): LiveSeries | null {
+    return this.series.get(`${node}/${quantity}`) ?? null;
+  }
+
+  put(series: LiveSeries): void {
+    this.series.set(`${series.node}/${series.quantity}`, series);
+    this.view = null;
+  }
+
+  keep({ node, quantity, atMs, value, heardMs }: HeardReading): void {
+    const known = this.find(node, quantity) ?? emptySeries(node, quantity);
+    if (known.atMs.length === 0) this.put(known);
+    insertReading(known, atMs, value, heardMs);
+    this.lastHeardMs.set(node, Math.max(heardMs, this.lastHeardMs.get(node) ?? heardMs));
+  }
+
+  knowsNode(node: string): boolean {
+    return this.record.nodes.some(({ id }) => id === node);
+  }
+
+  /** Zones that can be judged now. */
+  zones(heardByMs: number): readonly ZoneNow[] {
+    return zonesAt(this.log, heardByMs);
+  }
+
+  zone(id: string, heardByMs: number): ZoneNow | null {
+    return this.zones(heardByMs).find((zone) => zone.id === id) ?? null;
+  }
+
+  /** Nodes that speak for a zone: its own, and those of the zones it was split from. */
+  nodesOf(zone: string, heardByMs: number): readonly NodeBody[] {
+    const ids = new Set(lineageOf(this.log, zone, heardByMs).map(({ id }) => id));
+    return this.record.nodes.filter((node) => node.zone !== null && ids.has(node.zone));
+  }
+
+  /** Zones that a node speaks for. */
+  zonesOf(node: string, heardByMs: number): readonly string[] {
+    const of = this.record.nodes.find(({ id }) => id === node)?.zone ?? null;
+    if (of === null) return [];
+    return this.zones(heardByMs)
+      .filter(({ id }) => lineageOf(this.log, id, heardByMs).some((zone) => zone.id === of))
+      .map(({ id }) => id);
+  }
+
+  refuse(node: string, reason: string, times: number): void {
+    const trouble = this.troubles.get(node) ?? { count: 0, lastReason: null };
+    this.troubles.set(node, { count: trouble.count + times, lastReason: reason });
+  }
+}

@@ -1,0 +1,99 @@
+// A zone as a night file: everything that its calls are made from, and the moments at which it was judged.
+import type { CallBody } from "#contract/call.ts";
+import { bodyFromEntry } from "#contract/journal.ts";
+import type { NightFileBody } from "#contract/night-file.ts";
+import { isoFromMs, msFromIso } from "#contract/primitives.ts";
+import { QUANTITY_UNITS, quantityKind } from "#contract/reading.ts";
+import type { SenmlRecord } from "#contract/senml-schema.ts";
+import { lineageOf } from "#core/zone/zones.ts";
+import { type Answer, good } from "./answer.ts";
+import type { LiveSeries } from "./live-series.ts";
+import type { LiveSite } from "./live-site.ts";
+import { type Found, type Office, zoneOf } from "./office.ts";
+import { PAST_MS } from "./window.ts";
+
+type HeardRecord = SenmlRecord & { heardS?: number };
+
+function recordsOf(series: LiveSeries): HeardRecord[] {
+  const kind = quantityKind(series.quantity);
+  if (kind === null) return [];
+  const unit = QUANTITY_UNITS[kind][0];
+  const [firstMs] = series.atMs;
+  return series.atMs.map((atMs, index) => {
+    const value = series.values[index] as number;
+    const heardMs = series.heardMs[index] as number;
+    // The base unit holds on over the pack: it is set again where a series has none.
+    const base =
+      index > 0 ? {} : { bn: `${series.node}/${series.quantity}`, bt: (firstMs as number) / 1000, bu: unit ?? "" };
+    const said = kind === "door" ? { vb: value === 1 } : { v: value };
+    const t = (atMs - (firstMs as number)) / 1000;
+    return {
+      ...base,
+      ...(t === 0 ? {} : { t }),
+      ...said,
+      ...(heardMs === atMs ? {} : { heardS: (heardMs - atMs) / 1000 }),
+    };
+  });
+}
+
+/** Nodes of the zone, those outdoors, and the entries that speak for it. */
+function partsOf({ site, zone }: Found, nowMs: number) {
+  const lineage = lineageOf(site.log, zone.id, nowMs).map(({ id }) => id);
+  const nodes = [...site.nodesOf(zone.id, nowMs), ...site.record.nodes.filter((node) => node.zone === null)];
+  const journal = site.journal.filter((entry) => entry.zone === null || lineage.includes(entry.zone));
+  const zones = site.record.zones.filter(({ id }) => lineage.includes(id));
+  const named = new Set([
+    ...zones.flatMap(({ system }) => system),
+    ...journal.flatMap((entry) => (entry.did === "coat-added" ? [entry.sheet] : [])),
+  ]);
+  return { nodes, journal, zones, sheets: site.record.sheets.filter(({ id }) => named.has(id)) };
+}
+
+/** Calls that can be made again from this file: within the past in memory, and since the record last changed. */
+function callsToRepeat(office: Office, site: LiveSite, zone: string, nowMs: number): CallBody[] {
+  const { recorded, call } = office.board.memory(site.id, zone);
+  const fromMs = Math.max(nowMs - PAST_MS, site.changedMs);
+  const repeatable = recorded.filter(({ at, ruleVersion }) => msFromIso(at) >= fromMs && ruleVersion !== "judge-error");
+  const now = call !== null && call.at !== repeatable.at(-1)?.at ? [call] : [];
+  return [...repeatable, ...now];
+}
+
+function expected(call: CallBody): NonNullable<NightFileBody["expect"]>[number] {
+  const next = call.next === null ? {} : { next: call.next.call };
+  return { at: call.at, zone: call.zone, call: call.call, limiting: [call.limiting], steps: [...call.steps], ...next };
+}
+
+export function createNightExport(office: Office) {
+  return {
+    nightFile(siteId: string, zoneId: string): Answer<NightFileBody> {
+      const found = zoneOf(office, siteId, zoneId);
+      if (!found.ok) return found;
+      const nowMs = office.moments.now();
+      const { site } = found.value;
+      const { nodes, journal, zones, sheets } = partsOf(found.value, nowMs);
+      const calls = callsToRepeat(office, site, zoneId, nowMs);
+      return good({
+        nightFile: 1,
+        id: `${siteId}-${zoneId}-${isoFromMs(nowMs)}`,
+        title: `${found.value.zone.name}, ${isoFromMs(nowMs)}`,
+        site: site.record.site,
+        sheets: [...sheets],
+        zones: [...zones],
+        nodes: [...nodes],
+        journal: journal.map(bodyFromEntry),
+        readings: nodes.flatMap(({ id }) => site.seriesOf(id).flatMap(recordsOf)),
+        ...(site.feeds.length === 0
+          ? {}
+          : {
+              feed: site.feeds.map(({ fetchedMs, hours }) => ({
+                fetchedAt: isoFromMs(fetchedMs),
+                hours: hours.map(({ atMs, airC, dewPointC }) => ({ at: isoFromMs(atMs), airC, dewPointC })),
+              })),
+            }),
+        ask:
+          calls.length === 0 ? [{ at: isoFromMs(nowMs), zone: zoneId }] : calls.map(({ at, zone }) => ({ at, zone })),
+        ...(calls.length === 0 ? {} : { expect: calls.map(expected) }),
+      });
+    },
+  };
+}

@@ -1,0 +1,68 @@
+// All sites in memory, as they stand in the store.
+import { LiveSite } from "./live-site.ts";
+import type { LiveStore } from "./ports.ts";
+import { fitWindow } from "./window.ts";
+
+/** How far back fetches of a weather feed are kept in memory. */
+const FEED_MS = 72 * 3_600_000;
+
+export class Sites {
+  private readonly sites = new Map<string, LiveSite>();
+
+  /** `only`: the one site that this server serves; null for all. */
+  constructor(
+    private readonly store: LiveStore,
+    readonly only: string | null,
+  ) {}
+
+  load(nowMs: number): void {
+    for (const { body } of this.store.records.sites())
+      if (this.only === null || this.only === body.id) this.open(body.id, nowMs);
+  }
+
+  /** Reads one site from the store. */
+  open(id: string, nowMs: number): void {
+    const { records, journal, feeds, presence, quarantine, readings } = this.store;
+    const site = records.sites().find(({ body }) => body.id === id);
+    if (site === undefined) return;
+    const sheets = records.sheets();
+    const zones = records.zones(id);
+    const nodes = records.nodes(id);
+    const changedMs = Math.max(...[site, ...sheets, ...zones, ...nodes].map(({ fromMs }) => fromMs));
+    const record = {
+      site: site.body,
+      sheets: sheets.map(({ body }) => body),
+      zones: zones.map(({ body }) => body),
+      nodes: nodes.map(({ body }) => body),
+    };
+    const live = new LiveSite(
+      record,
+      changedMs,
+      journal.entries(id),
+      feeds.since(id, nowMs - FEED_MS),
+      presence.of(id),
+    );
+    for (const { node, heardMs } of readings.latest(id)) {
+      live.lastHeardMs.set(node, Math.max(heardMs, live.lastHeardMs.get(node) ?? heardMs));
+    }
+    for (const { node, reason, count } of quarantine.list(id).reverse()) live.refuse(node, reason, count);
+    fitWindow(live, this.store, nowMs);
+    this.sites.set(id, live);
+  }
+
+  get(id: string): LiveSite | null {
+    return this.sites.get(id) ?? null;
+  }
+
+  all(): readonly LiveSite[] {
+    return [...this.sites.values()];
+  }
+
+  knowsSite(id: string): boolean {
+    return this.sites.has(id);
+  }
+
+  knowsNode(site: string, node: string): boolean {
+    return this.sites.get(site)?.knowsNode(node) ?? false;
+  }
+}

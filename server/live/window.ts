@@ -1,0 +1,73 @@
+// How much of the past is in memory: what the judge looks at now, and looked at in the hours that the board shows.
+import { entriesAt } from "#core/zone/heard.ts";
+import { recordOf } from "#core/zone/record.ts";
+import { historyFromMs } from "#core/zone/state.ts";
+import { entriesOf, lineageOf } from "#core/zone/zones.ts";
+import { cutSeries, emptySeries, insertReading } from "./live-series.ts";
+import type { LiveSite } from "./live-site.ts";
+import type { LiveStore } from "./ports.ts";
+
+const HOUR_MS = 3_600_000;
+/** The past that the board shows. */
+export const PAST_MS = 12 * HOUR_MS;
+/** Cut only when this much too much is there: cutting moves everything that stays. */
+const SLACK_MS = 4 * HOUR_MS;
+const LEAST_MS = 52 * HOUR_MS + PAST_MS;
+
+/** From when on a zone's readings are needed, so that it can be judged at any moment of the past that the board shows. */
+function neededFromMs(site: LiveSite, zone: string, nowMs: number): number {
+  const lineage = lineageOf(site.log, zone, nowMs);
+  const [first] = lineage;
+  if (first === undefined) return nowMs - LEAST_MS;
+  const moments = [nowMs, nowMs - PAST_MS];
+  // A coat of today hides the one before, which the calls of this morning were made from.
+  for (const entry of site.journal)
+    if (entry.did === "poured" && entry.atMs > nowMs - PAST_MS) moments.push(entry.atMs - 1);
+  const from = moments.map((atMs) => {
+    const entries = entriesOf(lineage, entriesAt(site.log, { nowMs: atMs, heardByMs: nowMs }));
+    return historyFromMs(recordOf(site.log, first, entries), atMs);
+  });
+  return Math.min(nowMs - LEAST_MS, ...from);
+}
+
+function neededByNode(site: LiveSite, nowMs: number): Map<string, number> {
+  const needed = new Map(site.record.nodes.map(({ id }) => [id, nowMs - LEAST_MS]));
+  for (const { id } of site.zones(nowMs)) {
+    const fromMs = neededFromMs(site, id, nowMs);
+    for (const node of site.nodesOf(id, nowMs)) needed.set(node.id, Math.min(fromMs, needed.get(node.id) ?? fromMs));
+  }
+  return needed;
+}
+
+function load(site: LiveSite, store: LiveStore, node: string, quantity: string, fromMs: number, nowMs: number): void {
+  const { readings } = store;
+  const series = emptySeries(node, quantity);
+  const before = [nowMs - PAST_MS, Number.MAX_SAFE_INTEGER].map((heardByMs) =>
+    readings.lastBefore(site.id, node, quantity, fromMs, heardByMs),
+  );
+  for (const one of before) if (one !== null) insertReading(series, one.atMs, one.value, one.heardMs);
+  const range = readings.range(site.id, node, quantity, fromMs, Number.MAX_SAFE_INTEGER);
+  for (const [index, atMs] of range.atMs.entries()) {
+    series.atMs.push(atMs);
+    series.values.push(range.values[index] as number);
+    series.heardMs.push(range.heardMs[index] as number);
+  }
+  site.put(series);
+}
+
+/** Brings into memory what is needed and not there, and lets go of what is long past. */
+export function fitWindow(site: LiveSite, store: LiveStore, nowMs: number): void {
+  let names: { readonly node: string; readonly quantity: string }[] | null = null;
+  for (const [node, fromMs] of neededByNode(site, nowMs)) {
+    const loadedMs = site.loadedFromMs.get(node);
+    if (loadedMs === undefined || fromMs < loadedMs) {
+      // One look at the store serves all nodes that have to be loaded.
+      names ??= store.readings.latest(site.id);
+      for (const name of names) if (name.node === node) load(site, store, node, name.quantity, fromMs, nowMs);
+      site.loadedFromMs.set(node, fromMs);
+    } else if (fromMs > loadedMs + SLACK_MS) {
+      for (const series of site.seriesOf(node)) cutSeries(series, fromMs, nowMs - PAST_MS);
+      site.loadedFromMs.set(node, fromMs);
+    }
+  }
+}

@@ -1,0 +1,44 @@
+// What is remembered of a zone between judgings: its call, its night ahead, and its past.
+import type { CallBody } from "#contract/call.ts";
+import { bodyFromNightView, type OutlookBody } from "#contract/outlook.ts";
+import { msFromIso } from "#contract/primitives.ts";
+import type { Judged } from "#core/judge/judged.ts";
+import type { Word } from "./past.ts";
+
+export interface Margin {
+  readonly fromMs: number;
+  readonly marginK: readonly (number | null)[];
+}
+
+export class ZoneMemory {
+  /** The call as it stands; null before the first judging. */
+  call: CallBody | null = null;
+  outlook: OutlookBody | null = null;
+  marginLimitK: number | null = null;
+  /** Past margins, and when they were made; made again when a minute has passed or something late was heard. */
+  margin: Margin | null = null;
+  marginMadeMs = Number.NEGATIVE_INFINITY;
+  /** Calls with hindsight by their moment; null where the zone could not be judged. */
+  readonly hindsight = new Map<number, Word | null>();
+
+  /** `recorded`: calls as they were shown, oldest first. */
+  constructor(readonly recorded: CallBody[]) {}
+
+  show({ view, marginLimitK }: Judged, call: CallBody): void {
+    this.call = call;
+    this.outlook = view === null ? null : bodyFromNightView(view);
+    this.marginLimitK = marginLimitK;
+  }
+
+  /** Something that happened at `atMs` was heard only now: what was said of the time after it is void. */
+  doubtFrom(atMs: number): void {
+    for (const at of this.hindsight.keys()) if (at >= atMs) this.hindsight.delete(at);
+    this.marginMadeMs = Number.NEGATIVE_INFINITY;
+  }
+
+  /** Lets go of what is older, but for the call that stood then. */
+  forgetBefore(fromMs: number): void {
+    for (const at of this.hindsight.keys()) if (at < fromMs - 3_600_000) this.hindsight.delete(at);
+    while (this.recorded.length > 1 && msFromIso(this.recorded[1]?.at ?? "") <= fromMs) this.recorded.shift();
+  }
+}

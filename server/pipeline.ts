@@ -1,0 +1,141 @@
+// The flow: message -> decode -> accept -> store -> conditions -> judge -> changed? -> stream, alarm, MQTT, journal of calls.
+import type { BoardZoneBody } from "#contract/board.ts";
+import { bodyFromCall, type CallBody } from "#contract/call.ts";
+import type { StreamBody } from "#contract/stream.ts";
+import { topicOf } from "#contract/topics.ts";
+import type { Judged } from "#core/judge/judged.ts";
+import { isChanged, waitAfterError } from "./pipeline-changes.ts";
+import { createJudgeQueue, type ZoneRef } from "./pipeline-queue.ts";
+
+interface Landed {
+  readonly site: string;
+  readonly node: string;
+  readonly stored: readonly unknown[];
+  readonly same: number;
+  readonly refused: readonly { readonly reason: string }[];
+}
+
+/** What the flow is made of. Each part is an argument, so that the same flow runs in a test and in a time-lapse. */
+export interface Ports<Message, Decoded, Accepted, L extends Landed> {
+  readonly wallMs: () => number;
+  readonly moments: { now(): number; judged(): number };
+  readonly decode: (message: Message, nowMs: number) => Decoded;
+  readonly accept: (decoded: Decoded, nowMs: number) => Accepted;
+  /** Resolves when it is on the disk; `keep` is told in the same turn. */
+  readonly land: (accepted: Accepted, keep: (landed: L) => void) => Promise<void>;
+  /** The live log. Gives the zones that the readings speak for. */
+  readonly keep: (landed: L) => readonly ZoneRef[];
+  readonly judge: (zone: ZoneRef, atMs: number) => Judged;
+  readonly board: {
+    show(zone: ZoneRef, judged: Judged, call: CallBody): void;
+    /** The call that was last recorded. */
+    recorded(zone: ZoneRef): CallBody | null;
+    record(zone: ZoneRef, call: CallBody): void;
+    zoneBody(zone: ZoneRef): BoardZoneBody | null;
+    zones(): readonly ZoneRef[];
+  };
+  readonly stream: {
+    publish<E extends "conditions" | "call" | "zone">(site: string, event: E, key: string, body: StreamBody<E>): void;
+  };
+  readonly mqtt: { publish(topic: string, body: string, retain: boolean): void };
+  readonly alarms: { call(zone: ZoneRef, before: CallBody | null, after: CallBody): void; landed(landed: L): void };
+  readonly count: (name: string, by?: number) => void;
+  readonly lag: (ms: number) => void;
+  readonly trouble: (zone: ZoneRef, doing: string, error: unknown) => void;
+}
+
+/** Past strip and outlook of an unchanged call are shown anew this often, by the site's clock. */
+const RENEW_MS = 60_000;
+
+export function createPipeline<M, D, A, L extends Landed>(ports: Ports<M, D, A, L>) {
+  const { moments, board, stream, mqtt, alarms, count } = ports;
+  const renewedMs = new Map<string, number>();
+
+  /** Resolves when everything of the message is on the disk; only then is it acknowledged. */
+  async function take(message: M): Promise<void> {
+    const arrivedMs = ports.wallMs();
+    count("messages");
+    const decoded = ports.decode(message, moments.now());
+    const accepted = ports.accept(decoded, moments.now());
+    await ports.land(accepted, (landed) => {
+      count("readingsStored", landed.stored.length);
+      count("readingsSame", landed.same);
+      for (const { reason } of landed.refused) count(`quarantined.${reason}`);
+      alarms.landed(landed);
+      for (const zone of ports.keep(landed)) queue.wake(zone, arrivedMs);
+    });
+  }
+
+  function judge(zone: ZoneRef, arrivedMs: number | null): void {
+    const atMs = moments.judged();
+    const judged = judgeOrWait(zone, atMs);
+    count("judged");
+    // A zone that is gone is no trouble: it was split or removed while it waited for its turn.
+    if (judged === null) return;
+    const call = bodyFromCall(judged.call);
+    const before = board.recorded(zone);
+    board.show(zone, judged, call);
+    attempt(zone, "telling", () =>
+      stream.publish(zone.site, "conditions", zone.zone, { zone: zone.zone, at: call.at, conditions: call.conditions }),
+    );
+    if (isChanged(before, call)) tell(zone, before, call);
+    else if (atMs - (renewedMs.get(`${zone.site}/${zone.zone}`) ?? 0) >= RENEW_MS) renew(zone, atMs);
+    if (arrivedMs !== null) ports.lag(ports.wallMs() - arrivedMs);
+  }
+
+  function judgeOrWait(zone: ZoneRef, atMs: number): Judged | null {
+    if (!board.zones().some((one) => one.site === zone.site && one.zone === zone.zone)) return null;
+    try {
+      return ports.judge(zone, atMs);
+    } catch (error) {
+      ports.trouble(zone, "judging", error);
+      count("judgeErrors");
+      return waitAfterError(zone.site, zone.zone, atMs, board.recorded(zone)?.pouring ?? false);
+    }
+  }
+
+  /** Each of these costs itself only: whoever cannot be told must not keep the others from hearing it. */
+  function tell(zone: ZoneRef, before: CallBody | null, call: CallBody): void {
+    count("callsChanged");
+    attempt(zone, "recording", () => board.record(zone, call));
+    attempt(zone, "telling", () => stream.publish(zone.site, "call", zone.zone, call));
+    attempt(zone, "publishing", () =>
+      mqtt.publish(topicOf({ kind: "call", site: zone.site, zone: zone.zone }), JSON.stringify(call), true),
+    );
+    attempt(zone, "alarming", () => alarms.call(zone, before, call));
+    renew(zone, moments.now());
+  }
+
+  function renew(zone: ZoneRef, atMs: number): void {
+    renewedMs.set(`${zone.site}/${zone.zone}`, atMs);
+    attempt(zone, "telling", () => {
+      const body = board.zoneBody(zone);
+      if (body !== null) stream.publish(zone.site, "zone", zone.zone, body);
+    });
+  }
+
+  function attempt(zone: ZoneRef, doing: string, work: () => void): void {
+    try {
+      work();
+    } catch (error) {
+      ports.trouble(zone, doing, error);
+    }
+  }
+
+  const queue = createJudgeQueue(judge, ports.wallMs);
+  return {
+    take,
+    /** Silence is an input: every minute all zones are judged, whatever was heard. */
+    tick: () => {
+      for (const zone of board.zones()) queue.wake(zone, null);
+    },
+    wake: (zone: ZoneRef) => queue.wake(zone, null),
+    /** Resolves when the zone has been judged with what is known by now. */
+    judgeNow: (zone: ZoneRef) => queue.now(zone),
+    judgeFirst: (zone: ZoneRef) => judge(zone, null),
+    renew: (zone: ZoneRef) => renew(zone, moments.now()),
+    waiting: () => queue.waiting(),
+    close: () => queue.close(),
+  };
+}
+export type Pipeline = ReturnType<typeof createPipeline>;
