@@ -32,6 +32,25 @@ export function wallClock(): Clock {
   return pacedClock(Date.now(), 1);
 }
 
+/**
+ * A clock that stands at `fromMs` until it is released and then runs `pace` times as fast as the wall clock;
+ * without `fromMs` it is the wall clock from the beginning.
+ */
+export function heldClock(fromMs: number | null, pace: number): Clock & { release(): void } {
+  let running: Clock | null = fromMs === null ? wallClock() : null;
+  return {
+    nowMs: () => running?.nowMs() ?? fromMs ?? 0,
+    pace,
+    release() {
+      running ??= pacedClock(fromMs ?? Date.now(), pace);
+    },
+    async waitUntil(atMs, signal) {
+      while (running === null && !signal.aborted) await sleep(20, signal);
+      await running?.waitUntil(atMs, signal);
+    },
+  };
+}
+
 /** A clock for tests: it stands still until somebody waits, then it is that late. */
 export function jumpingClock(fromMs: number): Clock {
   let atMs = fromMs;
