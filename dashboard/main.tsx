@@ -3,6 +3,7 @@ import { StrictMode } from "react";
 import { createRoot } from "react-dom/client";
 import { App } from "./app/app.tsx";
 import { browserServices, ServicesProvider } from "./app/services.tsx";
+import { keepShell } from "./data/shell.ts";
 import { LANGUAGES } from "./text/languages.ts";
 import "./ui/tokens.css";
 import "./ui/base.css";
@@ -24,6 +25,9 @@ async function show(root: HTMLElement): Promise<void> {
   // The other language comes right after the first picture, so that it is there when the server is not.
   const [en, es] = await Promise.all([LANGUAGES.en(), LANGUAGES.es()]);
   page({ en, es });
+  // The other pages, without their charts: a tap must work where the server is out of reach.
+  await Promise.all([import("./app/zone-view.tsx"), import("./features/spot-check/spot-check.tsx")]);
+  await keepShell();
 }
 
 const root = document.getElementById("root");

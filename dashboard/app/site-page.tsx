@@ -1,28 +1,20 @@
 // A site: its head with the time and the state of its nodes, and either its board or one of its zones.
 import { lazy, Suspense, useEffect, useMemo } from "react";
 import type { BoardBody } from "#contract/board.ts";
-import type { BoardState } from "../data/board-store.ts";
-import { SILENT_AFTER_MS, siteNow } from "../data/site-clock.ts";
+import { siteNow } from "../data/site-clock.ts";
 import { useSignal } from "../data/use-signal.ts";
 import { Board } from "../features/board/board.tsx";
 import { OutboxBar } from "../features/journal/outbox-bar.tsx";
 import { clockOf } from "../text/clock.ts";
 import { plain, showDuration, showTemperature } from "../units/show.ts";
 import { useVoice, VoiceProvider } from "../ui/voice.tsx";
+import { isOld } from "./age.ts";
 import { useDeviceNow } from "./hooks.ts";
 import { hrefs } from "./route.ts";
 import { useRunningStore, useServices } from "./services.tsx";
 
 const ZoneView = lazy(() => import("./zone-view.tsx"));
 const TICK_MS = 5000;
-
-/** What is shown is old: the server is away, or only the kept board is there and it is not of this moment. */
-export function isOld(state: BoardState, deviceNowMs: number): boolean {
-  return (
-    state.link === "away" ||
-    (state.link === "waiting" && state.heardMs !== null && deviceNowMs - state.heardMs > SILENT_AFTER_MS)
-  );
-}
 
 /** "slip-door/slab" to the place that somebody typed for it. */
 function placesOf(board: BoardBody): (probe: string) => string {

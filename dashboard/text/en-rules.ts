@@ -12,31 +12,22 @@ const join = (...parts: string[]) => parts.filter((part) => part !== "").join(" 
 /** "Slab 52.1 °F (11.2 °C) at the door." or, without a number, "Slab temperature unknown." */
 const reads = (f: RuleFacts, what: string, unknown: string) =>
   f.measured === null ? `${unknown}${at(f)}.` : `${what} ${f.measured}${at(f)}.`;
-const night = (f: RuleFacts, bare: string): Sentence => {
-  if (f.night === null)
-    return say(bare, f.measured === null ? "" : `Chance that it holds ${f.measured}${limitAfter(f)}.`);
-  const { low, lowBelow, at: when, chance, limit: margin } = f.night;
-  const chances = `Chance that the night holds ${chance}${f.limit === null ? "" : `, needed ${f.limit}`}.`;
-  return say(
-    `Slab may fall to ${low} ${lowBelow ? "below" : "above"} dew point at ${when}.`,
-    join(margin === null ? "" : `Limit ${margin}.`, chances),
-  );
-};
-
 export const enRules: RuleSentences = {
   "data-missing": (f) =>
     say(
-      f.place === null ? "No reading yet." : `No reading from ${f.place}.`,
+      f.kind === "slab" ? "No slab reading yet." : f.kind === "air" ? "No air reading yet." : "No reading yet.",
       "Check the node, or measure slab, air and humidity by hand.",
     ),
   "data-stale": (f) =>
-    say(
-      f.ago === null ? "Readings are too old." : `No reading for ${f.ago}.`,
-      join(
-        f.lastCall === null ? "" : `Last call was ${f.lastCall}; it does not stand now.`,
-        "Check the node or measure by hand.",
-      ),
-    ),
+    f.kind === "silent-probe"
+      ? say(`A slab probe is silent${at(f)}.`, "It keeps its vote until somebody moves or retires it. Check it.")
+      : say(
+          f.ago === null ? "Readings are too old." : `No reading for ${f.ago}.`,
+          join(
+            f.lastCall === null ? "" : `Last call was ${f.lastCall}; it does not stand now.`,
+            "Check the node or measure by hand.",
+          ),
+        ),
   "data-fault": (f) => say(`Sensor fault${at(f)}${detail(f)}.`, "Check the probe, or measure by hand."),
   "data-conflict": (f) =>
     say(
@@ -51,7 +42,7 @@ export const enRules: RuleSentences = {
   "clock-doubt": (f) =>
     say(
       `The clock of the node${at(f)} is in doubt.`,
-      join(f.measured === null ? "" : `Off by ${f.measured}.`, "Set its clock."),
+      join(f.size === null ? "" : `Off by ${f.size}.`, "Set its clock."),
     ),
   "sheet-invalid": (f) =>
     say(`The sheet cannot be right${detail(f)}.`, "Compare it with the product's data sheet and correct it."),
@@ -61,13 +52,21 @@ export const enRules: RuleSentences = {
   "filler-soft": (f) =>
     say(
       "Crack filler is not hard yet.",
-      join(
-        f.measured === null ? "" : `Filled ${f.measured} ago${limitAfter(f)}.`,
-        "No grinding and no coat until it is.",
-      ),
+      join(f.measured === null ? "" : `Hard in about ${f.measured}.`, "No grinding and no coat until then."),
     ),
   "film-soft": (f) =>
-    say(`Film is soft${since(f)}.`, "A soft film is never abraded. Touch it again later and log what you find."),
+    f.kind === "window-closed"
+      ? say(
+          `Window closed${f.since === null ? "" : ` ${f.since}`} while the film was soft.`,
+          join(
+            f.measured === null ? "" : `It has earned ${f.measured} of its minimum.`,
+            "A soft film is never abraded: wait until it is hard.",
+          ),
+        )
+      : say(
+          `Film found soft${f.since === null ? "" : ` ${f.since}`}.`,
+          "A soft film is never abraded. Touch it again later and log what you find.",
+        ),
   "cure-short": (f) =>
     say(
       f.measured === null
@@ -82,7 +81,11 @@ export const enRules: RuleSentences = {
     ),
   "inspect-due": (f) =>
     say(
-      `Look at the film${f.measured === null ? "" : `: ${f.measured} too near dew or unheard`}.`,
+      f.measured === null
+        ? "Look at the film."
+        : f.kind === "gap"
+          ? `Look at the film: nothing heard for ${f.measured}.`
+          : `Look at the film: ${f.measured} too near the dew point.`,
       join(limit(f), "Wipe it, look along it with a light, log what you find."),
     ),
   "window-closed": (f) =>
@@ -92,17 +95,17 @@ export const enRules: RuleSentences = {
     ),
   "abrasion-stale": (f) =>
     say(
-      `Abraded too long ago${f.since === null ? "" : `, ${f.since}`}.`,
-      join(
-        f.measured === null ? "" : `${f.measured}${limitAfter(f)}.`,
-        f.steps === null ? "Abrade again and clean." : `Next: ${f.steps}.`,
-      ),
+      f.measured === null ? "Abraded too long ago." : `Abraded ${f.measured} ago${limitAfter(f)}.`,
+      f.steps === null ? "Abrade again and clean." : `Next: ${f.steps}, then pour.`,
     ),
   dust: (f) => say(`Dust on the floor${since(f)}.`, "Clean it, then pour."),
   frost: (f) =>
     say(
       `Frost on the slab${at(f)}.`,
-      join(f.measured === null ? "" : `Slab ${f.measured}${limitAfter(f)}.`, "Warm the slab and let it dry."),
+      join(
+        f.measured === null ? "" : `Slab ${f.measured}${f.limit === null ? "" : `, frost point ${f.limit}`}.`,
+        "Warm the slab and let it dry.",
+      ),
     ),
   condensing: (f) =>
     say(
@@ -113,7 +116,7 @@ export const enRules: RuleSentences = {
     ),
   "surface-damp": (f) =>
     say(
-      `Floor is damp${since(f)}.`,
+      f.kind === "found" ? `Floor found damp${f.since === null ? "" : ` ${f.since}`}.` : `Floor is damp${since(f)}.`,
       join(
         f.measured === null ? "" : `About ${f.measured} of water left${limitAfter(f)}.`,
         "Let it dry and log it when it is dry.",
@@ -140,13 +143,18 @@ export const enRules: RuleSentences = {
     ),
   "slab-moisture": (f) =>
     say(
-      f.measured === null ? "No moisture test of the slab on record." : `Moisture in the slab ${f.measured}${at(f)}.`,
-      limit(f),
+      f.measured === null ? "No moisture test of the slab on record." : `Moisture in the slab ${f.measured}.`,
+      join(limit(f), f.detail === null ? "" : `Test: ${f.detail}.`),
     ),
   "resin-temp": (f) =>
     say(
       f.measured === null ? "Resin temperature unknown." : `Resin at ${f.measured}.`,
-      join(limit(f), "Bring the pails to temperature and measure again."),
+      join(
+        f.kind === "below-dew-point"
+          ? `Colder than the dew point${f.limit === null ? "" : `, ${f.limit}`}: it sweats.`
+          : limit(f),
+        "Bring the pails to temperature and measure again.",
+      ),
     ),
   "hand-check": (f) =>
     say(
@@ -159,7 +167,10 @@ export const enRules: RuleSentences = {
       ),
     ),
   "not-sustained": (f) =>
-    say("Good now, but not yet for a full hour.", f.since === null ? "" : `Good since ${f.since}.`),
+    say(
+      "Good now, but not yet for a full hour.",
+      f.measured === null ? "" : `Good for ${f.measured}${f.limit === null ? "" : ` of ${f.limit}`}.`,
+    ),
   "finish-late": (f) =>
     say(
       `The last of the floor would go down after the window closes${f.closes === null ? "" : ` ${f.closes}`}.`,
@@ -167,12 +178,18 @@ export const enRules: RuleSentences = {
     ),
   "night-unknown": () =>
     say("The night ahead is not known.", "Enter tonight's low and dew point, or wait for a day of readings."),
-  "night-dew": (f) => night(f, "Dew is likely on the fresh coat tonight."),
+  "night-dew": (f) =>
+    say(
+      f.size === null
+        ? "Dew is likely on the fresh coat tonight."
+        : `Slab may fall to ${f.size} ${f.negative ? "below" : "above"} dew point${f.since === null ? "" : ` at ${f.since}`}.`,
+      join(limit(f), f.nightHolds === null ? "" : `Chance that the night holds ${f.nightHolds}.`),
+    ),
   "night-cold": (f) =>
     say(
-      f.night === null
+      f.measured === null
         ? "The night is likely too cold for the coat."
-        : `The night is likely too cold for the coat: chance that it holds ${f.night.chance}.`,
-      f.measured === null || f.night !== null ? limit(f).replace("Limit", "Needed") : `${f.measured}${limitAfter(f)}.`,
+        : `Slab may fall to ${f.measured} in the night.`,
+      join(limit(f), f.nightHolds === null ? "" : `Chance that the night holds ${f.nightHolds}.`),
     ),
 };

@@ -3,7 +3,7 @@ import type { RuleId } from "#core/judge/call.ts";
 import { enJournal } from "./en-journal.ts";
 import { enRules } from "./en-rules.ts";
 
-interface Coming {
+export interface Coming {
   readonly at: string;
   readonly in: string;
   readonly chance: string;
@@ -57,7 +57,51 @@ export const en = {
   steps: { wash: "wash", abrade: "abrade", clean: "clean" },
   rules: enRules,
   ruleNames,
-  details: {} as Readonly<Record<string, string>>,
+  details: {
+    slab: "slab",
+    air: "air",
+    "silent-probe": "a probe is silent",
+    saturated: "humidity stuck near 100 %",
+    detached: "it follows the air, perhaps off the slab",
+    "sun-struck": "sun or heat on the air probe",
+    conflict: "two probes close together",
+    "own-dew-point": "the dew point that the node itself reckons",
+    "film-unknown": "the coat on the floor has no sheet",
+    "sheet-unknown": "the next coat has no sheet",
+    "pour-not-closed": "a coat was started and never finished",
+    "not-ground": "no grinding of the bare slab",
+    found: "found by a person",
+    margin: "too near the dew point",
+    gap: "nothing heard",
+    estimate: "the minimum is our estimate: touch it",
+    old: "measured too long ago",
+    "below-dew-point": "colder than the dew point",
+    falling: "falling towards the limit",
+    "window-closed": "window closed",
+    F2170: "humidity in the slab (F2170)",
+    F1869: "vapour emission (F1869)",
+    "minimum above maximum": "minimum above maximum",
+    "hours must be positive": "hours must be above zero",
+    "maximum below minimum": "maximum below minimum",
+    "longer when hotter": "longer when hotter",
+    "outside 1 to 8 K": "outside 1.8 to 14.4 °F (1 to 8 °C)",
+    "two rows at one temperature": "two rows at one temperature",
+    "no recoat minimum": "no recoat minimum",
+    "window closes but no maximum is printed": "window closes but no maximum is given",
+  } as Readonly<Record<string, string>>,
+  sheetFields: {
+    slabC: "slab",
+    airC: "air",
+    rhPct: "humidity",
+    waterGPerKg: "water in the air",
+    resinC: "resin",
+    dewMarginK: "limit above dew point",
+    recoatFromH: "recoat minimum",
+    recoatUntilH: "recoat maximum",
+    dewSafeH: "hours until past dew",
+    footH: "hours until walked on",
+    trafficH: "hours until driven on",
+  } as Readonly<Record<string, string>>,
   outcomes: { pass: "met", caution: "near", stop: "stops", unknown: "unknown" },
   inTime: (time: string) => `in ${time}`,
   ago: (time: string) => `${time} ago`,

@@ -12,31 +12,26 @@ const dewPoint = (below: boolean) => (below ? "debajo del punto de rocío" : "so
 
 const reads = (f: RuleFacts, what: string, unknown: string) =>
   f.measured === null ? `${unknown}${at(f)}.` : `${what} ${f.measured}${at(f)}.`;
-const night = (f: RuleFacts, bare: string): Sentence => {
-  if (f.night === null)
-    return say(bare, f.measured === null ? "" : `Probabilidad de aguantar ${f.measured}${limitAfter(f)}.`);
-  const { low, lowBelow, at: when, chance, limit: margin } = f.night;
-  const chances = `Probabilidad de que la noche aguante ${chance}${f.limit === null ? "" : `, se pide ${f.limit}`}.`;
-  return say(
-    `La losa puede bajar a ${low} ${dewPoint(lowBelow)} a las ${when}.`,
-    join(margin === null ? "" : `Límite ${margin}.`, chances),
-  );
-};
-
 export const esRules: RuleSentences = {
   "data-missing": (f) =>
     say(
-      f.place === null ? "Todavía sin lectura." : `Sensor sin lectura: ${f.place}.`,
+      f.kind === "slab"
+        ? "Todavía sin lectura de la losa."
+        : f.kind === "air"
+          ? "Todavía sin lectura del aire."
+          : "Todavía sin lectura.",
       "Revise el sensor, o mida a mano losa, aire y humedad.",
     ),
   "data-stale": (f) =>
-    say(
-      f.ago === null ? "Las lecturas son muy viejas." : `Sin lectura desde hace ${f.ago}.`,
-      join(
-        f.lastCall === null ? "" : `La última decisión fue ${f.lastCall}; ahora no vale.`,
-        "Revise el sensor o mida a mano.",
-      ),
-    ),
+    f.kind === "silent-probe"
+      ? say(`Un sensor de losa no lee${at(f)}.`, "Conserva su voto hasta que alguien lo mueva o lo retire. Revíselo.")
+      : say(
+          f.ago === null ? "Las lecturas son muy viejas." : `Sin lectura desde hace ${f.ago}.`,
+          join(
+            f.lastCall === null ? "" : `La última decisión fue ${f.lastCall}; ahora no vale.`,
+            "Revise el sensor o mida a mano.",
+          ),
+        ),
   "data-fault": (f) => say(`Falla de sensor${at(f)}${detail(f)}.`, "Revise el sensor o mida a mano."),
   "data-conflict": (f) =>
     say(
@@ -51,7 +46,7 @@ export const esRules: RuleSentences = {
   "clock-doubt": (f) =>
     say(
       `El reloj del sensor${at(f)} no es de fiar.`,
-      join(f.measured === null ? "" : `Diferencia ${f.measured}.`, "Póngalo en hora."),
+      join(f.size === null ? "" : `Diferencia ${f.size}.`, "Póngalo en hora."),
     ),
   "sheet-invalid": (f) =>
     say(`La ficha no puede ser correcta${detail(f)}.`, "Compárela con la ficha técnica del producto y corríjala."),
@@ -64,16 +59,21 @@ export const esRules: RuleSentences = {
   "filler-soft": (f) =>
     say(
       "El relleno de grietas todavía no está duro.",
-      join(
-        f.measured === null ? "" : `Rellenado hace ${f.measured}${limitAfter(f)}.`,
-        "No pula ni aplique hasta que lo esté.",
-      ),
+      join(f.measured === null ? "" : `Duro en unos ${f.measured}.`, "No pula ni aplique hasta entonces."),
     ),
   "film-soft": (f) =>
-    say(
-      `La película está blanda${since(f)}.`,
-      "Una película blanda nunca se lija. Tóquela más tarde y anote lo que vea.",
-    ),
+    f.kind === "window-closed"
+      ? say(
+          `La ventana cerró${f.since === null ? "" : ` ${f.since}`} con la película blanda.`,
+          join(
+            f.measured === null ? "" : `Lleva ${f.measured} de su mínimo.`,
+            "Una película blanda nunca se lija: espere a que esté dura.",
+          ),
+        )
+      : say(
+          `Película encontrada blanda${f.since === null ? "" : ` ${f.since}`}.`,
+          "Una película blanda nunca se lija. Tóquela más tarde y anote lo que vea.",
+        ),
   "cure-short": (f) =>
     say(
       f.measured === null
@@ -88,7 +88,11 @@ export const esRules: RuleSentences = {
     ),
   "inspect-due": (f) =>
     say(
-      `Revise la película${f.measured === null ? "" : `: ${f.measured} muy cerca del rocío o sin lectura`}.`,
+      f.measured === null
+        ? "Revise la película."
+        : f.kind === "gap"
+          ? `Revise la película: sin lectura por ${f.measured}.`
+          : `Revise la película: ${f.measured} muy cerca del punto de rocío.`,
       join(limit(f), "Pase un trapo, mire con luz rasante y anote lo que vea."),
     ),
   "window-closed": (f) =>
@@ -98,17 +102,17 @@ export const esRules: RuleSentences = {
     ),
   "abrasion-stale": (f) =>
     say(
-      `Se lijó hace demasiado${f.since === null ? "" : `, ${f.since}`}.`,
-      join(
-        f.measured === null ? "" : `${f.measured}${limitAfter(f)}.`,
-        f.steps === null ? "Lije de nuevo y limpie." : `Sigue: ${f.steps}.`,
-      ),
+      f.measured === null ? "Se lijó hace demasiado." : `Se lijó hace ${f.measured}${limitAfter(f)}.`,
+      f.steps === null ? "Lije de nuevo y limpie." : `Sigue: ${f.steps}, luego aplicar.`,
     ),
   dust: (f) => say(`Hay polvo en el piso${since(f)}.`, "Límpielo, luego aplique."),
   frost: (f) =>
     say(
       `Hay escarcha en la losa${at(f)}.`,
-      join(f.measured === null ? "" : `Losa ${f.measured}${limitAfter(f)}.`, "Caliente la losa y deje que seque."),
+      join(
+        f.measured === null ? "" : `Losa ${f.measured}${f.limit === null ? "" : `, punto de escarcha ${f.limit}`}.`,
+        "Caliente la losa y deje que seque.",
+      ),
     ),
   condensing: (f) =>
     say(
@@ -119,7 +123,9 @@ export const esRules: RuleSentences = {
     ),
   "surface-damp": (f) =>
     say(
-      `El piso está húmedo${since(f)}.`,
+      f.kind === "found"
+        ? `Piso encontrado húmedo${f.since === null ? "" : ` ${f.since}`}.`
+        : `El piso está húmedo${since(f)}.`,
       join(
         f.measured === null ? "" : `Quedan unos ${f.measured} de agua${limitAfter(f)}.`,
         "Deje que seque y anótelo cuando esté seco.",
@@ -146,13 +152,18 @@ export const esRules: RuleSentences = {
     ),
   "slab-moisture": (f) =>
     say(
-      f.measured === null ? "No hay prueba de humedad de la losa." : `Humedad en la losa ${f.measured}${at(f)}.`,
-      limit(f),
+      f.measured === null ? "No hay prueba de humedad de la losa." : `Humedad en la losa ${f.measured}.`,
+      join(limit(f), f.detail === null ? "" : `Prueba: ${f.detail}.`),
     ),
   "resin-temp": (f) =>
     say(
       f.measured === null ? "Temperatura de la resina desconocida." : `Resina a ${f.measured}.`,
-      join(limit(f), "Lleve las cubetas a temperatura y mida de nuevo."),
+      join(
+        f.kind === "below-dew-point"
+          ? `Más fría que el punto de rocío${f.limit === null ? "" : `, ${f.limit}`}: suda.`
+          : limit(f),
+        "Lleve las cubetas a temperatura y mida de nuevo.",
+      ),
     ),
   "hand-check": (f) =>
     say(
@@ -165,7 +176,10 @@ export const esRules: RuleSentences = {
       ),
     ),
   "not-sustained": (f) =>
-    say("Bien ahora, pero aún no por una hora completa.", f.since === null ? "" : `Bien desde ${f.since}.`),
+    say(
+      "Bien ahora, pero aún no por una hora completa.",
+      f.measured === null ? "" : `Bien por ${f.measured}${f.limit === null ? "" : ` de ${f.limit}`}.`,
+    ),
   "finish-late": (f) =>
     say(
       `El final del piso quedaría después de que cierra la ventana${f.closes === null ? "" : ` ${f.closes}`}.`,
@@ -176,14 +190,18 @@ export const esRules: RuleSentences = {
       "No se sabe cómo viene la noche.",
       "Anote la mínima y el punto de rocío de esta noche, o espere un día de lecturas.",
     ),
-  "night-dew": (f) => night(f, "Es probable que haya condensación en la mano fresca esta noche."),
+  "night-dew": (f) =>
+    say(
+      f.size === null
+        ? "Es probable que haya condensación en la mano fresca esta noche."
+        : `La losa puede bajar a ${f.size} ${dewPoint(f.negative)}${f.since === null ? "" : ` a las ${f.since}`}.`,
+      join(limit(f), f.nightHolds === null ? "" : `Probabilidad de que la noche aguante ${f.nightHolds}.`),
+    ),
   "night-cold": (f) =>
     say(
-      f.night === null
+      f.measured === null
         ? "La noche será probablemente muy fría para la mano."
-        : `La noche será probablemente muy fría para la mano: probabilidad de aguantar ${f.night.chance}.`,
-      f.measured === null || f.night !== null
-        ? limit(f).replace("Límite", "Se pide")
-        : `${f.measured}${limitAfter(f)}.`,
+        : `La losa puede bajar a ${f.measured} en la noche.`,
+      join(limit(f), f.nightHolds === null ? "" : `Probabilidad de que la noche aguante ${f.nightHolds}.`),
     ),
 };

@@ -14,6 +14,8 @@ export interface RuleFacts {
   readonly since: string | null;
   /** How long ago `since` was. */
   readonly ago: string | null;
+  /** The finding's kind as the judge names it, and in words. */
+  readonly kind: string | null;
   readonly detail: string | null;
   readonly opens: string | null;
   readonly closes: string | null;
@@ -21,13 +23,8 @@ export interface RuleFacts {
   readonly fits: string | null;
   /** The call that stood before the readings stopped. */
   readonly lastCall: string | null;
-  readonly night: {
-    readonly low: string;
-    readonly lowBelow: boolean;
-    readonly at: string;
-    readonly chance: string;
-    readonly limit: string | null;
-  } | null;
+  /** Chance that the night holds. */
+  readonly nightHolds: string | null;
 }
 
 /** What is read first, and what follows it. */

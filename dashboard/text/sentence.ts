@@ -30,6 +30,16 @@ export function isBlind(call: Pick<CallBody, "call" | "limiting">): boolean {
 
 const ms = (iso: string) => Date.parse(iso);
 
+/** A kind of finding in words; what is wrong with a sheet comes as `sheet: field reason`. */
+export function detailWords(detail: string, voice: Voice): string {
+  const known = voice.text.details[detail];
+  if (known !== undefined) return known;
+  const [, sheet, path, reason] = /^([\w-]+): (\S+) (.+)$/.exec(detail) ?? [];
+  if (sheet === undefined || path === undefined || reason === undefined) return detail;
+  const field = path.split(".").at(-1) ?? path;
+  return `${sheet}, ${voice.text.sheetFields[field] ?? field}: ${voice.text.details[reason] ?? reason}`;
+}
+
 export function factsOf(
   rule: RuleResultBody,
   item: Pick<BoardZoneBody, "call" | "marginLimitK" | "past">,
@@ -41,7 +51,8 @@ export function factsOf(
   const before = [...item.past]
     .reverse()
     .find((stretch) => stretch.limiting === null || !stretch.limiting.startsWith("data-"));
-  const [low] = call.night?.lowestMarginK ?? [];
+  // What fits before the window closes comes as the finding's detail, m².
+  const fitsM2 = rule.rule === "finish-late" && /^\d+$/.test(rule.detail ?? "") ? Number(rule.detail) : null;
   return {
     measured: rule.measured === null ? null : showBoth(rule.measured, unit, voice.units),
     limit: rule.limit === null ? null : showBoth(rule.limit, unit, voice.units),
@@ -50,22 +61,14 @@ export function factsOf(
     place: rule.probe === null ? null : voice.placeOf(rule.probe),
     since: at(rule.since),
     ago: rule.since === null ? null : showDuration(voice.nowMs - ms(rule.since)),
-    detail: rule.detail === null ? null : (voice.text.details[rule.detail] ?? rule.detail),
+    kind: rule.detail,
+    detail: rule.detail === null ? null : detailWords(rule.detail, voice),
     opens: at(call.window.opensAt),
     closes: at(call.window.closesAt),
     steps: call.steps.length === 0 ? null : call.steps.map((step) => voice.text.steps[step]).join(", "),
-    fits: call.pour === null ? null : showArea(call.pour.fitsM2, voice.units),
+    fits: fitsM2 === null ? null : showArea(fitsM2, voice.units),
     lastCall: before === undefined ? null : voice.text.words[before.call].toLowerCase(),
-    night:
-      call.night === null || low === undefined
-        ? null
-        : {
-            low: showBoth(Math.abs(low), "K", voice.units),
-            lowBelow: low < 0,
-            at: voice.clock.when(ms(call.night.lowestAt), voice.nowMs),
-            chance: showChance(call.night.chanceHolds),
-            limit: item.marginLimitK === null ? null : showBoth(item.marginLimitK, "K", voice.units),
-          },
+    nightHolds: call.night === null ? null : showChance(call.night.chanceHolds),
   };
 }
 

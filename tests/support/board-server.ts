@@ -7,7 +7,8 @@ import type { EntryBody } from "#contract/journal.ts";
 import { readEntryBody } from "#contract/journal.ts";
 import { problem, PROBLEM_MEDIA_TYPE } from "#contract/problem.ts";
 import { builtDashboard } from "./built-dashboard.ts";
-import { sampleBoard, sampleSeries, sampleSheets, sampleSpotCheck, sampleZonePage } from "./sample-night.ts";
+import { sampleBoard } from "./sample-night.ts";
+import { sampleSeries, sampleSheets, sampleSpotCheck, sampleZonePage } from "./sample-zone.ts";
 
 export interface BoardServer {
   url: string;

@@ -3,7 +3,7 @@ import { useState } from "react";
 import type { BoardZoneBody } from "#contract/board.ts";
 import type { RuleResultBody } from "#contract/call.ts";
 import type { RuleUnit } from "#core/judge/call.ts";
-import { factsOf } from "../../text/sentence.ts";
+import { detailWords, factsOf } from "../../text/sentence.ts";
 import { showBoth } from "../../units/show.ts";
 import { useVoice } from "../../ui/voice.tsx";
 
@@ -61,6 +61,7 @@ function RuleRow({ rule, item }: { readonly rule: RuleResultBody; readonly item:
       <th scope="row">
         {text.ruleNames[rule.rule]}
         {rule.probe !== null && <small>{placeOf(rule.probe)}</small>}
+        {said === null && rule.detail !== null && <small>{detailWords(rule.detail, voice)}</small>}
         {said !== null && rule.measured === null && <small>{said.lead}</small>}
       </th>
       <td data-name={text.zone.measured}>{number(rule.measured)}</td>

@@ -1,0 +1,147 @@
+// Forms of the journal: every act makes an entry that the contract takes, or names the field that is wrong.
+import { describe, expect, it } from "vitest";
+import type { BoardZoneBody } from "#contract/board.ts";
+import { type EntryBody, readEntryBody } from "#contract/journal.ts";
+import { type Act, DAILY_ACTS, firstActs, RARE_ACTS } from "../../dashboard/features/journal/acts.ts";
+import { type Draft, entryOf } from "../../dashboard/features/journal/entry-of.ts";
+import { entryWords } from "../../dashboard/features/journal/entry-words.ts";
+import { firstDraft, takenBack } from "../../dashboard/features/journal/standing.ts";
+import { sampleBoard } from "../support/sample-night.ts";
+import { sampleJournal } from "../support/sample-zone.ts";
+import { DICTIONARIES, NOW_MS, voiceOf } from "./voice.ts";
+
+const setting = {
+  zone: "slip",
+  nowMs: NOW_MS,
+  by: " Rosa ",
+  units: "us" as const,
+  timezone: "America/Chicago",
+  text: DICTIONARIES.en,
+};
+const zone = (id: string) => sampleBoard().zones.find((item) => item.zone.id === id) as BoardZoneBody;
+
+const FILLED: Record<Act, Draft> = {
+  pouring: { coat: "1", ago: "15" },
+  poured: { coat: "1", from: "2026-02-03T04:30", to: "2026-02-03T06:00", broadcast: "full" },
+  abraded: { how: "screened" },
+  washed: {},
+  cleaned: {},
+  inspected: { surface: "clean", film: "hard" },
+  measured: { slab: "53.6", air: "59", humidity: "60", resin: "", instrument: "hand meter" },
+  heatingOn: { exhaust: "vented", fuel: "propane", power: "150" },
+  heatingOff: {},
+  held: { why: "Water on the floor" },
+  released: {},
+  forecast: { low: "23", dew: "14", until: "2026-02-03T20:00" },
+  filled: { hardAfter: "8" },
+  tested: { method: "F2170", rh: "78", spot: "by the door" },
+  overrode: { call: "pour", own: "measured by hand" },
+};
+
+function made(act: Act, draft: Draft): EntryBody {
+  const result = entryOf(act, draft, setting);
+  if (!result.ok) throw new Error(JSON.stringify(result.faults));
+  return result.entry;
+}
+
+describe("each act", () => {
+  it.each([...DAILY_ACTS, ...RARE_ACTS])("%s makes an entry of the contract", (act) => {
+    const entry = made(act, FILLED[act]);
+    expect(readEntryBody(entry)).toEqual({ ok: true, value: entry });
+    expect(entry.by).toBe("Rosa");
+    for (const language of ["en", "es"] as const)
+      expect(entryWords(entry, voiceOf(language, "us"))).not.toMatch(/undefined|NaN|null/);
+  });
+
+  it("writes the person's units as SI", () => {
+    // 53.6 °F is 12 °C and 59 °F is 15 °C, exact; 150,000 BTU/h is 44.0 kW (NIST SP 811: 1 BTU_IT/h = 0.293 071 1 W).
+    expect(made("measured", FILLED.measured)).toMatchObject({ slabC: 12, airC: 15, rhPct: 60 });
+    expect(made("measured", FILLED.measured)).not.toHaveProperty("resinC");
+    expect(made("heatingOn", FILLED.heatingOn)).toMatchObject({ kW: 44, vented: true, zone: null });
+  });
+
+  it("counts local times of the site", () => {
+    expect(made("poured", FILLED.poured)).toMatchObject({
+      from: "2026-02-03T10:30:00Z",
+      to: "2026-02-03T12:00:00Z",
+      at: "2026-02-03T12:05:00Z",
+    });
+    expect(made("pouring", FILLED.pouring).at).toBe("2026-02-03T11:50:00Z");
+  });
+
+  it.each([
+    ["poured", { coat: "1", from: "2026-02-03T06:00", to: "2026-02-03T05:00" }, "to"],
+    ["poured", { coat: "1", from: "", to: "2026-02-03T05:00" }, "from"],
+    ["inspected", {}, "surface"],
+    ["measured", {}, "slab"],
+    ["measured", { humidity: "120" }, "humidity"],
+    ["measured", { air: "cold" }, "air"],
+    ["held", {}, "why"],
+    ["forecast", { low: "20", until: "2026-02-03T20:00" }, "dew"],
+    ["filled", { hardAfter: "0" }, "hardAfter"],
+    ["tested", { method: "F1869", rh: "80" }, "mver"],
+    ["overrode", { call: "pour" }, "own"],
+  ] as const)("%s with %j names %s", (act, draft, field) => {
+    const result = entryOf(act, draft, setting);
+    expect(result.ok).toBe(false);
+    if (!result.ok) expect(Object.keys(result.faults)).toContain(field);
+  });
+});
+
+describe("what a form starts with", () => {
+  const first = (act: Act, entries: EntryBody[], id = "slip") =>
+    firstDraft(act, zone(id), entries, NOW_MS, "America/Chicago");
+  it("the end of a pour takes over the coat and the hour of its start", () => {
+    const pouring: EntryBody = { id: "p", did: "pouring", coat: 1, at: "2026-02-03T10:40:00Z", zone: "slip" };
+    expect(first("poured", [pouring])).toEqual({ coat: "1", from: "2026-02-03T04:40", to: "2026-02-03T06:05" });
+  });
+  it("without a start it reckons one from the area and the crew's speed", () => {
+    expect(first("poured", sampleJournal("slip"))).toMatchObject({ coat: "1", from: "2026-02-03T04:45" });
+  });
+  it("a start that was taken back, or that is finished, does not count", () => {
+    const pouring: EntryBody = { id: "p", did: "pouring", coat: 1, at: "2026-02-03T10:40:00Z", zone: "slip" };
+    const undone: EntryBody = { id: "u", did: "undone", undoes: "p", at: "2026-02-03T10:41:00Z", zone: "slip" };
+    const poured: EntryBody = {
+      id: "q",
+      did: "poured",
+      coat: 1,
+      from: pouring.at,
+      to: "2026-02-03T11:00:00Z",
+      at: "2026-02-03T11:00:00Z",
+      zone: "slip",
+    };
+    expect(first("poured", [pouring, undone])).toMatchObject({ from: "2026-02-03T04:45" });
+    expect(first("poured", [pouring, poured])).toMatchObject({ from: "2026-02-03T04:45" });
+  });
+  it("a film is screened, a bare slab is ground", () => {
+    expect(first("abraded", [])).toEqual({ how: "screened" });
+    const bare = zone("slip");
+    expect(firstDraft("abraded", { ...bare, call: { ...bare.call, film: null } }, [], NOW_MS, "UTC")).toEqual({
+      how: "ground",
+    });
+  });
+  it("an undone taking-back leaves the entry standing", () => {
+    const at = "2026-02-03T10:00:00Z";
+    const entries: EntryBody[] = [
+      { id: "a", did: "washed", at, zone: "slip" },
+      { id: "b", did: "undone", undoes: "a", at, zone: "slip" },
+    ];
+    expect(takenBack(entries).has("a")).toBe(true);
+    expect(takenBack([...entries, { id: "c", did: "undone", undoes: "b", at, zone: "slip" }]).has("a")).toBe(false);
+  });
+});
+
+describe("what is offered first", () => {
+  it.each([
+    ["inner", ["pouring", "inspected"]],
+    ["rigging", ["abraded", "cleaned"]],
+    ["stair", ["measured", "inspected"]],
+    ["gallery", ["inspected", "measured"]],
+  ])("%s", (id, acts) => {
+    expect(firstActs(zone(id).call)).toEqual(acts);
+  });
+  it("while pouring, finishing comes first; a hold can be released", () => {
+    expect(firstActs({ ...zone("inner").call, pouring: true })[0]).toBe("poured");
+    expect(firstActs({ ...zone("slip").call, limiting: "hold" })[0]).toBe("released");
+  });
+});
