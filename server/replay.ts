@@ -37,7 +37,15 @@ function parse(file: string): unknown {
 export function replayFile(file: string): string[] {
   const night = readNightFile(parse(file));
   if (!night.ok) throw new Unfit(`${file}: ${sayFaults(night.faults)}`);
-  return night.value.ask.map(({ atMs, zone }) => JSON.stringify(bodyFromCall(judgeZone(night.value.log, zone, atMs).call)));
+  return night.value.ask.map(({ atMs, zone }, index) => {
+    try {
+      return JSON.stringify(bodyFromCall(judgeZone(night.value.log, zone, atMs).call));
+    } catch (error) {
+      // Such as a part of a zone that had not been split by then.
+      if (error instanceof RangeError) throw new Unfit(`${file}: /ask/${index}: ${error.message}`);
+      throw error;
+    }
+  });
 }
 
 function main(files: readonly string[]): number {

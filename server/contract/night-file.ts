@@ -74,7 +74,10 @@ const readShape = readerOf(NightFileSchema);
 const OURS: ReadonlySet<string> = new Set(["heardS"]);
 
 function under(prefix: string, faults: readonly Fault[]): { readonly ok: false; readonly faults: readonly Fault[] } {
-  return { ok: false, faults: faults.map((fault) => ({ field: prefix + (fault.field === "/" ? "" : fault.field), reason: fault.reason })) };
+  return {
+    ok: false,
+    faults: faults.map((fault) => ({ field: prefix + (fault.field === "/" ? "" : fault.field), reason: fault.reason })),
+  };
 }
 
 interface Heard extends Reading {
@@ -115,7 +118,8 @@ function readReadings(pack: readonly unknown[]): Checked<Heard[]> {
     if (!reading.ok) return under("/readings", reading.faults);
     if (record.t < 2 ** 28) return fail(`/readings/${record.index}/t`, "must be an absolute time");
     const heardS = (pack[record.index] as { heardS?: unknown }).heardS ?? 0;
-    if (typeof heardS !== "number" || !Number.isFinite(heardS)) return fail(`/readings/${record.index}/heardS`, "must be a number");
+    if (typeof heardS !== "number" || !Number.isFinite(heardS))
+      return fail(`/readings/${record.index}/heardS`, "must be a number");
     heard.push({ ...reading.value, heardMs: reading.value.atMs + heardS * 1000 });
   }
   return { ok: true, value: heard };
@@ -161,17 +165,31 @@ function referenceFault(body: NightFileBody, journal: readonly JournalEntry[]): 
     if (at >= 0) return { field: `/zones/${index}/system/${at}`, reason: `no sheet "${zone.system[at]}" in this file` };
   }
   for (const [index, node] of body.nodes.entries()) {
-    if (node.zone !== null && !zones.has(node.zone)) return { field: `/nodes/${index}/zone`, reason: `no zone "${node.zone}" in this file` };
+    if (node.zone !== null && !zones.has(node.zone))
+      return { field: `/nodes/${index}/zone`, reason: `no zone "${node.zone}" in this file` };
   }
   for (const [index, entry] of journal.entries()) {
-    if (entry.zone !== null && !zones.has(entry.zone)) return { field: `/journal/${index}/zone`, reason: `no zone "${entry.zone}" in this file` };
-    if (entry.did === "coat-added" && !sheets.has(entry.sheet)) return { field: `/journal/${index}/sheet`, reason: `no sheet "${entry.sheet}" in this file` };
+    if (entry.zone !== null && !zones.has(entry.zone))
+      return { field: `/journal/${index}/zone`, reason: `no zone "${entry.zone}" in this file` };
+    if (entry.did === "coat-added" && !sheets.has(entry.sheet))
+      return { field: `/journal/${index}/sheet`, reason: `no sheet "${entry.sheet}" in this file` };
   }
   for (const [index, ask] of body.ask.entries()) {
     if (!zones.has(ask.zone)) return { field: `/ask/${index}/zone`, reason: `no zone "${ask.zone}" in this file` };
-    if (Number.isNaN(msFromIso(ask.at))) return { field: `/ask/${index}/at`, reason: "names a day or time that does not exist" };
   }
   return null;
+}
+
+function timeFault(body: NightFileBody): Fault | null {
+  const times = [
+    ...body.ask.map((ask, index) => [`/ask/${index}/at`, ask.at]),
+    ...(body.feed ?? []).flatMap((fetch, index) => [
+      [`/feed/${index}/fetchedAt`, fetch.fetchedAt],
+      ...fetch.hours.map((hour, at) => [`/feed/${index}/hours/${at}/at`, hour.at]),
+    ]),
+  ] as const;
+  const wrong = times.find(([, iso]) => Number.isNaN(msFromIso(iso as string)));
+  return wrong === undefined ? null : { field: wrong[0] as string, reason: "names a day or time that does not exist" };
 }
 
 /** Reads a night file strictly; every fault names its field. Sheets with nonsense values pass: they are judged. */
@@ -182,14 +200,15 @@ export function readNightFile(value: unknown): Checked<NightFile> {
   const shape = readShape(value);
   if (!shape.ok) return shape;
   const body = shape.value;
-  if (!isTimezone(body.site.timezone)) return fail("/site/timezone", `"${body.site.timezone}" is not an IANA time zone`);
+  if (!isTimezone(body.site.timezone))
+    return fail("/site/timezone", `"${body.site.timezone}" is not an IANA time zone`);
   for (const field of ["sheets", "zones", "nodes"] as const) {
     const twice = duplicateFault(body[field], field);
     if (twice) return { ok: false, faults: [twice] };
   }
   const journal = readJournal(body.journal);
   if (!journal.ok) return journal;
-  const reference = referenceFault(body, journal.value);
+  const reference = timeFault(body) ?? referenceFault(body, journal.value);
   if (reference) return { ok: false, faults: [reference] };
   const readings = readReadings(body.readings);
   if (!readings.ok) return readings;

@@ -63,7 +63,9 @@ function soonOf(outlook: Outlook | null): Soon | null {
   const weights = outlook.members.map((member) => member.weight);
   const extreme = (value: (index: number, step: number) => number, pick: (...values: number[]) => number) =>
     weightedQuantile(
-      outlook.members.map((_, index) => pick(...Array.from({ length: SOON_STEPS }, (__, step) => value(index, step + 1)))),
+      outlook.members.map((_, index) =>
+        pick(...Array.from({ length: SOON_STEPS }, (__, step) => value(index, step + 1))),
+      ),
       weights,
       0.5,
     );
@@ -73,18 +75,22 @@ function soonOf(outlook: Outlook | null): Soon | null {
     slabHotC: extreme((index, step) => member(index).slabHotC[step] as number, Math.max),
     airMinC: extreme((index, step) => member(index).airC[step] as number, Math.min),
     airMaxC: extreme((index, step) => member(index).airC[step] as number, Math.max),
-    marginK: extreme((index, step) => (member(index).slabColdC[step] as number) - (member(index).dewPointC[step] as number), Math.min),
+    marginK: extreme(
+      (index, step) => (member(index).slabColdC[step] as number) - (member(index).dewPointC[step] as number),
+      Math.min,
+    ),
   };
 }
 
-function handPasses(state: ZoneState, limits: SheetLimitsNow | null): boolean {
-  if (state.hand === null || limits === null) return false;
-  const hand = handConditions(state.hand, state.log.altitudeM, state.moment.nowMs);
-  return (hand.marginK ?? Number.NEGATIVE_INFINITY) >= limits.dewMarginK;
+function handMarginOf(state: ZoneState): number | null {
+  return state.hand === null ? null : handConditions(state.hand, state.log.altitudeM, state.moment.nowMs).marginK;
 }
 
 /** Age of the latest hand reading of the resin, and its value. */
-function resinOf(record: ZoneRecord, nowMs: number): { readonly resinC: number | null; readonly resinAgeMin: number | null } {
+function resinOf(
+  record: ZoneRecord,
+  nowMs: number,
+): { readonly resinC: number | null; readonly resinAgeMin: number | null } {
   const last = record.measured.filter((entry) => entry.resinC !== undefined).at(-1);
   return last?.resinC === undefined
     ? { resinC: null, resinAgeMin: null }
@@ -115,7 +121,7 @@ export function factsOf(state: ZoneState, outlook: Outlook | null, prospect: Pro
     pouring: record.pouring !== null,
     finished: record.film !== null && record.nextCoat === null,
     slabProbes: everHeard.length,
-    airChips: state.probes.chips.filter((chip) => chip.air.atMs.length > 0 && chip.rh.atMs.length > 0).length,
+    airChips: state.probes.chips.filter((chip) => chip.retiredMs > nowMs && chip.dewPoint.atMs.length > 0).length,
     slabVoices: state.slabVoices,
     airVoices: state.airVoices,
     slabAgeMin: state.slabAgeMs === null ? null : state.slabAgeMs / MINUTE_MS,
@@ -168,7 +174,7 @@ export function factsOf(state: ZoneState, outlook: Outlook | null, prospect: Pro
     slabRhPct: latestPerSpot(record, "F2170"),
     slabMverLb: latestPerSpot(record, "F1869"),
     ...resinOf(record, nowMs),
-    handPasses: handPasses(state, limits),
+    handMarginK: handMarginOf(state),
     sustainedMin: limits === null ? null : sustainedMinOf(state.line, limits, state.log.altitudeM, nowMs),
     soon: soonOf(outlook),
     finishInH: record.nextCoat === null ? null : prospect.finishInH,

@@ -73,8 +73,8 @@ export interface Facts {
   readonly slabMverLb: number | null;
   readonly resinC: number | null;
   readonly resinAgeMin: number | null;
-  /** A hand reading passed the margin within the last half hour. */
-  readonly handPasses: boolean;
+  /** Margin of a hand reading of the last half hour; null without one. */
+  readonly handMarginK: number | null;
   /** Minutes for which the limits have held without a break, at most 60; null if not known. */
   readonly sustainedMin: number | null;
 
@@ -121,4 +121,3 @@ export interface NightFacts {
   readonly lowestSlabC: number;
   readonly lowestAtMs: number;
 }
-

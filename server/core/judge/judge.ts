@@ -36,10 +36,18 @@ function windowOf(state: ZoneState, outlook: Outlook | null, prospect: Prospect)
 }
 
 /** Middle of the foreseen times of one milestone; null if most members do not reach it. */
-function likely(outlook: Outlook | null, prospect: Prospect, milestone: keyof Prospect["films"][number]): number | null {
+function likely(
+  outlook: Outlook | null,
+  prospect: Prospect,
+  milestone: keyof Prospect["films"][number],
+): number | null {
   if (outlook === null || prospect.films.length === 0) return null;
   const times = prospect.films.map((film) => film[milestone] ?? Number.POSITIVE_INFINITY);
-  const middle = weightedQuantile(times, outlook.members.map((member) => member.weight), 0.5);
+  const middle = weightedQuantile(
+    times,
+    outlook.members.map((member) => member.weight),
+    0.5,
+  );
   return Number.isFinite(middle) ? Math.round(middle) : null;
 }
 
@@ -107,7 +115,10 @@ export function judgeZone(log: SiteLog, zone: string, nowMs: number, heardByMs: 
   const { conditions, record } = state;
   // Data that cannot be trusted now allow no look ahead.
   const blind = verdict.limiting !== null && stageOf(verdict.limiting) === "data";
-  const members = outlook === null || blind ? null : lookAhead(state, outlook, prospect, verdict, limitsOf(state), facts.sustainedMin);
+  const members =
+    outlook === null || blind
+      ? null
+      : lookAhead(state, outlook, prospect, verdict, limitsOf(state), facts.sustainedMin);
   const validUntilMs = members === null || outlook === null ? null : validUntilOf(outlook, members);
   const night = prospect.night;
   const call: Call = {
@@ -121,7 +132,12 @@ export function judgeZone(log: SiteLog, zone: string, nowMs: number, heardByMs: 
     night:
       night === null
         ? null
-        : { hours: night.hours, chanceHolds: night.chanceHolds, lowestMarginK: night.lowestMarginK, lowestAtMs: night.lowestAtMs },
+        : {
+            hours: night.hours,
+            chanceHolds: night.chanceHolds,
+            lowestMarginK: night.lowestMarginK,
+            lowestAtMs: night.lowestAtMs,
+          },
     window: windowOf(state, outlook, prospect),
     film: filmNowOf(state, outlook, prospect),
     nextCoat: record.nextCoat,
@@ -139,5 +155,9 @@ export function judgeZone(log: SiteLog, zone: string, nowMs: number, heardByMs: 
     },
     ruleVersion: RULE_VERSION,
   };
-  return { call, view: outlook === null || blind ? null : viewOf(outlook, members), marginLimitK: facts.limits?.dewMarginK ?? null };
+  return {
+    call,
+    view: outlook === null || blind ? null : viewOf(outlook, members),
+    marginLimitK: facts.limits?.dewMarginK ?? null,
+  };
 }

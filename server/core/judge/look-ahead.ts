@@ -38,7 +38,12 @@ interface Standing {
   readonly uncertaintyK: number;
 }
 
-function standingOf(state: ZoneState, verdict: Verdict, limits: SheetLimitsNow | null, sustainedMin: number | null): Standing {
+function standingOf(
+  state: ZoneState,
+  verdict: Verdict,
+  limits: SheetLimitsNow | null,
+  sustainedMin: number | null,
+): Standing {
   const { record, film, conditions } = state;
   const abradedMs = abradedMsOf(record, film);
   const resin = record.measured.filter((entry) => entry.resinC !== undefined).at(-1);
@@ -69,13 +74,22 @@ function conditionsHold(member: OutlookMember, step: number, limits: SheetLimits
   if (limits.slabC[0] !== null && coldC < limits.slabC[0]) return false;
   if (limits.slabC[1] !== null && hotC > limits.slabC[1]) return false;
   if (outside(airC, limits.airC)) return false;
-  if ((limits.rhPct[0] !== null || limits.rhPct[1] !== null) && outside(rhPctFromDewPoint(airC, dewC), limits.rhPct)) return false;
+  if ((limits.rhPct[0] !== null || limits.rhPct[1] !== null) && outside(rhPctFromDewPoint(airC, dewC), limits.rhPct))
+    return false;
   if (limits.waterGPerKg[0] !== null && waterAtDewPointGPerKg(dewC, altitudeM) < limits.waterGPerKg[0]) return false;
   return coldC - (member.dewPointC[step] as number) >= limits.dewMarginK;
 }
 
 /** Walks one member. `nightHolds[step]` says whether the ensemble as seen from that step promises the night. */
-function callsOf(state: ZoneState, outlook: Outlook, member: OutlookMember, film: FilmAhead | null, standing: Standing, nightHolds: readonly boolean[], pourMs: number): MemberCalls {
+function callsOf(
+  state: ZoneState,
+  outlook: Outlook,
+  member: OutlookMember,
+  film: FilmAhead | null,
+  standing: Standing,
+  nightHolds: readonly boolean[],
+  pourMs: number,
+): MemberCalls {
   const { stops, limits } = standing;
   const calls: CallWord[] = [];
   const filmLimitK = state.film?.sheet.limits.dewMarginK ?? 0;
@@ -93,7 +107,11 @@ function callsOf(state: ZoneState, outlook: Outlook, member: OutlookMember, film
     if (step > 0) {
       if (sensitive && marginK <= 0) dewMin += stepMin;
       if (sensitive && marginK < filmLimitK) belowMin += stepMin;
-      waterG = Math.max(0, waterG + dewRateGPerM2H(coldC, member.dewPointC[step] as number, 100, STILL_AIR_FILM_W_PER_M2K) * (stepMin / 60));
+      waterG = Math.max(
+        0,
+        waterG +
+          dewRateGPerM2H(coldC, member.dewPointC[step] as number, 100, STILL_AIR_FILM_W_PER_M2K) * (stepMin / 60),
+      );
     }
     const hard = film === null || (film.opensMs !== null && atMs >= film.opensMs && !standing.foundSoft);
     const closed = film !== null && film.closesMs !== null && atMs >= film.closesMs;
@@ -104,10 +122,22 @@ function callsOf(state: ZoneState, outlook: Outlook, member: OutlookMember, film
 
     function wordAt(): CallWord {
       if (limits === null) return "wait";
-      if (stops.has("sheet-invalid") || stops.has("record-missing") || stops.has("hold") || atMs < standing.fillerHardMs) return "wait";
+      if (
+        stops.has("sheet-invalid") ||
+        stops.has("record-missing") ||
+        stops.has("hold") ||
+        atMs < standing.fillerHardMs
+      )
+        return "wait";
       if (!hard) return "wait";
-      if (stops.has("blush") || (sensitive && dewMin >= BLUSH_FROM_MIN) || (step > 0 && dewMin >= BLUSH_FROM_MIN && dewMin > (state.exposure?.dewMin ?? 0))) return "abrade";
-      if (stops.has("inspect-due") || (belowMin >= INSPECT_FROM_MIN && belowMin > (state.exposure?.belowMin ?? 0))) return "wait";
+      if (
+        stops.has("blush") ||
+        (sensitive && dewMin >= BLUSH_FROM_MIN) ||
+        (step > 0 && dewMin >= BLUSH_FROM_MIN && dewMin > (state.exposure?.dewMin ?? 0))
+      )
+        return "abrade";
+      if (stops.has("inspect-due") || (belowMin >= INSPECT_FROM_MIN && belowMin > (state.exposure?.belowMin ?? 0)))
+        return "wait";
       if (closed && !reopened) return "abrade";
       if (PERSON.some((rule) => stops.has(rule)) || atMs < standing.resinFreeMs) return "wait";
       if (marginK <= 0 || standing.foundDamp || waterG > DAMP_FROM_G_PER_M2) return "wait";
@@ -116,7 +146,10 @@ function callsOf(state: ZoneState, outlook: Outlook, member: OutlookMember, film
         const risenK = coldC - (member.slabColdC[step - slopeSteps] as number);
         if (risenK / 1.5 > 1) return "wait";
       } else if (state.record.porous && stops.has("slab-rising")) return "wait";
-      const endsMs = film === null || film.closesMs === null ? Number.POSITIVE_INFINITY : Math.max(film.closesMs, standing.creditEndMs ?? 0);
+      const endsMs =
+        film === null || film.closesMs === null
+          ? Number.POSITIVE_INFINITY
+          : Math.max(film.closesMs, standing.creditEndMs ?? 0);
       if (atMs + pourMs > endsMs) return "wait";
       return nightHolds[step] === true ? "pour" : "wait";
     }
@@ -136,13 +169,29 @@ function nightHoldsOf(outlook: Outlook, prospect: Prospect): boolean[] {
 }
 
 /** The calls of every member; the first step is the call that stands now. Null when the data do not allow a look ahead. */
-export function lookAhead(state: ZoneState, outlook: Outlook, prospect: Prospect, verdict: Verdict, limits: SheetLimitsNow | null, sustainedMin: number | null): readonly MemberCalls[] {
+export function lookAhead(
+  state: ZoneState,
+  outlook: Outlook,
+  prospect: Prospect,
+  verdict: Verdict,
+  limits: SheetLimitsNow | null,
+  sustainedMin: number | null,
+): readonly MemberCalls[] {
   // After the last coat no next one is waited for: what stands now stands until somebody works on it.
-  if (state.record.nextCoat === null) return outlook.members.map(() => Array.from({ length: outlook.steps }, () => verdict.call));
+  if (state.record.nextCoat === null)
+    return outlook.members.map(() => Array.from({ length: outlook.steps }, () => verdict.call));
   const standing = standingOf(state, verdict, limits, sustainedMin);
   const nightHolds = nextSheetOf(state) === null ? [] : nightHoldsOf(outlook, prospect);
   return outlook.members.map((member, index) => {
-    const calls = callsOf(state, outlook, member, prospect.films[index] ?? null, standing, nightHolds, prospect.pourH * HOUR_MS);
+    const calls = callsOf(
+      state,
+      outlook,
+      member,
+      prospect.films[index] ?? null,
+      standing,
+      nightHolds,
+      prospect.pourH * HOUR_MS,
+    );
     return [verdict.call, ...calls.slice(1)];
   });
 }

@@ -26,7 +26,13 @@ function gains(column: Float64Array, curve: CureCurve, stepMs: number): Float64A
   return out;
 }
 
-function reached(earned: Earned, column: Float64Array, sheet: Sheet, milestone: "recoatFromH" | "dewSafeH" | "footH" | "trafficH", outlook: Outlook): Moment {
+function reached(
+  earned: Earned,
+  column: Float64Array,
+  sheet: Sheet,
+  milestone: "recoatFromH" | "dewSafeH" | "footH" | "trafficH",
+  outlook: Outlook,
+): Moment {
   if (earned.reachedMs !== null) return earned.reachedMs;
   const curve = cureCurve(sheet, milestone);
   let share = earned.share;
@@ -52,8 +58,11 @@ function closes(film: FilmState, member: OutlookMember, outlook: Outlook): Momen
     if (step > HOUR_STEPS) sum -= hot[step - HOUR_STEPS] as number;
     if (step >= HOUR_STEPS) hottestC = Math.max(hottestC, sum / HOUR_STEPS);
     const gain = outlook.stepMs / HOUR_MS / curve.hours(hot[step] as number);
-    const integratedMs = spent + gain >= 1 ? beforeMs + ((1 - spent) / gain) * outlook.stepMs : Number.POSITIVE_INFINITY;
-    const strictMs = Number.isFinite(hottestC) ? record.fromMs + curve.hours(hottestC) * HOUR_MS : Number.POSITIVE_INFINITY;
+    const integratedMs =
+      spent + gain >= 1 ? beforeMs + ((1 - spent) / gain) * outlook.stepMs : Number.POSITIVE_INFINITY;
+    const strictMs = Number.isFinite(hottestC)
+      ? record.fromMs + curve.hours(hottestC) * HOUR_MS
+      : Number.POSITIVE_INFINITY;
     const closesMs = Math.min(integratedMs, strictMs);
     if (closesMs <= beforeMs + outlook.stepMs) return Math.max(closesMs, beforeMs);
     spent += gain;

@@ -46,7 +46,8 @@ function closesAsNow(film: FilmState, nowMs: number): number | null {
   if (closing.closesMs !== null) return closing.closesMs;
   if (closing.open || closing.lastHotC === null) return null;
   const curve = cureCurve(sheet, "recoatUntilH");
-  const strictMs = record.fromMs + curve.hours(Math.max(closing.hottestHourC ?? closing.lastHotC, closing.lastHotC)) * HOUR_MS;
+  const strictMs =
+    record.fromMs + curve.hours(Math.max(closing.hottestHourC ?? closing.lastHotC, closing.lastHotC)) * HOUR_MS;
   const integratedMs = nowMs + (1 - closing.spent) * curve.hours(closing.lastHotC) * HOUR_MS;
   return Math.max(nowMs, Math.min(strictMs, integratedMs));
 }
@@ -56,7 +57,11 @@ function closesOf(state: ZoneState, outlook: Outlook | null, films: readonly Fil
   if (state.film === null) return null;
   if (outlook === null || state.film.closing.closesMs !== null) return closesAsNow(state.film, state.moment.nowMs);
   const times = films.map((film) => film.closesMs ?? Number.POSITIVE_INFINITY);
-  const early = weightedQuantile(times, outlook.members.map((member) => member.weight), 0.1);
+  const early = weightedQuantile(
+    times,
+    outlook.members.map((member) => member.weight),
+    0.1,
+  );
   return Number.isFinite(early) ? early : null;
 }
 
@@ -72,20 +77,28 @@ export function prospectOf(state: ZoneState, outlook: Outlook | null): Prospect 
   const { nowMs } = state.moment;
   const sheet = nextSheetOf(state);
   const pourH = pourHoursLeft(state);
-  const films = outlook === null || film === null ? [] : outlook.members.map((member) => filmAhead(film, member, outlook));
+  const films =
+    outlook === null || film === null ? [] : outlook.members.map((member) => filmAhead(film, member, outlook));
   const pourSteps = outlook === null ? 0 : Math.max(1, Math.ceil((pourH * HOUR_MS) / outlook.stepMs));
-  const pours = outlook === null || sheet === null ? [] : outlook.members.map((member) => pourAhead(sheet, member, outlook, pourSteps));
+  const pours =
+    outlook === null || sheet === null
+      ? []
+      : outlook.members.map((member) => pourAhead(sheet, member, outlook, pourSteps));
   const closesMs = closesOf(state, outlook, films);
   const abradedMs = abradedMsOf(record, film);
   const creditMs = film === null || abradedMs === null ? null : abradedMs + ABRASION_HOLDS_H * HOUR_MS;
   // Credit reopens a closed window and outlasts an open one; it never shortens it.
   const effectiveClosesMs = closesMs === null || creditMs === null ? closesMs : Math.max(closesMs, creditMs);
-  const leftH = effectiveClosesMs === null ? Number.POSITIVE_INFINITY : Math.max(0, (effectiveClosesMs - nowMs) / HOUR_MS);
+  const leftH =
+    effectiveClosesMs === null ? Number.POSITIVE_INFINITY : Math.max(0, (effectiveClosesMs - nowMs) / HOUR_MS);
   const doneM2 = record.pouring === null ? 0 : state.zone.areaM2 - pourH * state.zone.pourM2PerH;
   return {
     films,
     pours,
-    night: outlook === null || sheet === null ? null : nightOf(outlook, pours, sheet.limits.dewMarginK, sheet.limits.slabC[0]),
+    night:
+      outlook === null || sheet === null
+        ? null
+        : nightOf(outlook, pours, sheet.limits.dewMarginK, sheet.limits.slabC[0]),
     nightHours: nightHoursAsNow(sheet, conditions.slabColdC, pourH),
     pourH,
     finishInH: pourH,

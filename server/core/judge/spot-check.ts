@@ -27,7 +27,13 @@ const ASKED: ReadonlySet<RuleId> = new Set<RuleId>([
   "hand-check",
 ]);
 
-function logOf(sheet: Sheet, reading: SpotReading, base: "porous" | "sealed", altitudeM: number, nowMs: number): SiteLog {
+function logOf(
+  sheet: Sheet,
+  reading: SpotReading,
+  base: "porous" | "sealed",
+  altitudeM: number,
+  nowMs: number,
+): SiteLog {
   const common = { zone: "spot", by: null, atMs: nowMs, heardMs: nowMs };
   const journal: JournalEntry[] = [{ ...common, id: "spot-1", did: "measured", ...reading }];
   return {
@@ -48,7 +54,13 @@ function logOf(sheet: Sheet, reading: SpotReading, base: "porous" | "sealed", al
  * night are not looked at, so `pour` here means no more than that these three numbers fit the sheet now.
  * Throws RangeError if the humidity is not above 0 and at most 100 %.
  */
-export function spotCheck(sheet: Sheet, reading: SpotReading, base: "porous" | "sealed", altitudeM: number, nowMs: number): Call {
+export function spotCheck(
+  sheet: Sheet,
+  reading: SpotReading,
+  base: "porous" | "sealed",
+  altitudeM: number,
+  nowMs: number,
+): Call {
   if (!(reading.rhPct > 0 && reading.rhPct <= 100)) throw new RangeError("rhPct: must be above 0 and at most 100");
   const { call } = judgeZone(logOf(sheet, reading, base, altitudeM, nowMs), "spot", nowMs);
   const rules: RuleResult[] = call.rules.filter((rule) => ASKED.has(rule.rule));

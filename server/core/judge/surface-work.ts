@@ -12,9 +12,15 @@ function lastMs(entries: readonly Timed[], fromMs: number): number | null {
   return last?.atMs ?? null;
 }
 
-/** The steps of `wanted` that do not yet stand in the journal, in their order, after `sinceMs`. */
-export function stepsLeft(record: ZoneRecord, wanted: readonly Step[], sinceMs: number): readonly Step[] {
-  const done: Record<Step, readonly Timed[]> = { wash: record.washed, abrade: record.abraded, clean: record.cleaned };
+/** The steps of `wanted` that do not yet stand in the journal, in their order, after `sinceMs`. A soft film was not abraded. */
+export function stepsLeft(
+  record: ZoneRecord,
+  wanted: readonly Step[],
+  sinceMs: number,
+  hardMs: number,
+): readonly Step[] {
+  const abraded = record.abraded.filter((entry) => entry.atMs >= hardMs);
+  const done: Record<Step, readonly Timed[]> = { wash: record.washed, abrade: abraded, clean: record.cleaned };
   let fromMs = sinceMs;
   for (const [index, step] of wanted.entries()) {
     const next = done[step].find((entry) => entry.atMs >= fromMs);
@@ -22,6 +28,10 @@ export function stepsLeft(record: ZoneRecord, wanted: readonly Step[], sinceMs: 
     fromMs = next.atMs;
   }
   return [];
+}
+
+function hardMsOf(film: FilmState): number {
+  return film.recoat.reachedMs ?? Number.POSITIVE_INFINITY;
 }
 
 export interface Blush {
@@ -33,13 +43,23 @@ export interface Blush {
 
 /** Blush by dew on the sensitive film, or found greasy; done with when the sheet's steps stand in the journal after it. */
 export function blushOf(record: ZoneRecord, film: FilmState, exposure: Exposure): Blush {
-  const greasyMs = lastMs(record.inspected.filter((entry) => entry.surface === "greasy"), film.record.fromMs);
-  const clearedMs = lastMs(record.inspected.filter((entry) => entry.surface === "clean"), film.record.fromMs);
+  const greasyMs = lastMs(
+    record.inspected.filter((entry) => entry.surface === "greasy"),
+    film.record.fromMs,
+  );
+  const clearedMs = lastMs(
+    record.inspected.filter((entry) => entry.surface === "clean"),
+    film.record.fromMs,
+  );
   const dewMs = exposure.dewMin >= BLUSH_FROM_MIN ? exposure.lastDewMs : null;
   const greasy = greasyMs !== null && !(clearedMs !== null && clearedMs > greasyMs) ? greasyMs : null;
   if (dewMs === null && greasy === null) return { steps: null, sinceMs: exposure.lastDewMs, found: false };
   const sinceMs = Math.max(dewMs ?? Number.NEGATIVE_INFINITY, greasy ?? Number.NEGATIVE_INFINITY);
-  return { steps: stepsLeft(record, film.sheet.afterBlush, sinceMs), sinceMs, found: greasy !== null && greasy === sinceMs };
+  return {
+    steps: stepsLeft(record, film.sheet.afterBlush, sinceMs, hardMsOf(film)),
+    sinceMs,
+    found: greasy !== null && greasy === sinceMs,
+  };
 }
 
 export interface Dust {
@@ -50,9 +70,16 @@ export interface Dust {
 /** Dust since the film (or ever, on a bare slab): abraded and not cleaned, or found dusty. */
 export function dustOf(record: ZoneRecord, fromMs: number): Dust {
   const cleanedMs = lastMs(record.cleaned, fromMs) ?? Number.NEGATIVE_INFINITY;
-  const foundCleanMs = lastMs(record.inspected.filter((entry) => entry.surface === "clean"), fromMs) ?? Number.NEGATIVE_INFINITY;
+  const foundCleanMs =
+    lastMs(
+      record.inspected.filter((entry) => entry.surface === "clean"),
+      fromMs,
+    ) ?? Number.NEGATIVE_INFINITY;
   const freeMs = Math.max(cleanedMs, foundCleanMs);
-  const dustyMs = lastMs(record.inspected.filter((entry) => entry.surface === "dusty"), fromMs);
+  const dustyMs = lastMs(
+    record.inspected.filter((entry) => entry.surface === "dusty"),
+    fromMs,
+  );
   const abradedMs = lastMs(record.abraded, fromMs);
   if (dustyMs !== null && dustyMs > freeMs) return { sinceMs: dustyMs, found: true };
   if (abradedMs !== null && abradedMs > freeMs) return { sinceMs: abradedMs, found: false };
@@ -63,6 +90,5 @@ export function dustOf(record: ZoneRecord, fromMs: number): Dust {
 export function abradedMsOf(record: ZoneRecord, film: FilmState | null): number | null {
   if (film === null) return lastMs(record.abraded, Number.NEGATIVE_INFINITY);
   // A soft film is never abraded: an abrading before it was hard gives no credit.
-  const hardMs = film.recoat.reachedMs ?? Number.POSITIVE_INFINITY;
-  return lastMs(record.abraded, Math.max(film.record.toMs, hardMs));
+  return lastMs(record.abraded, Math.max(film.record.toMs, hardMsOf(film)));
 }

@@ -2,7 +2,8 @@
 import type { SheetLimitsNow } from "#core/judge/facts.ts";
 import { SUSTAINED_MIN } from "#core/judge/rules/not-sustained.ts";
 import { waterAtDewPointGPerKg } from "#core/zone/conditions.ts";
-import { HOLD_MS, type Timeline } from "#core/zone/timeline.ts";
+import { HOLD_MS } from "#core/zone/cursor.ts";
+import type { Timeline } from "#core/zone/timeline.ts";
 
 function within(value: number, [min, max]: readonly [number | null, number | null]): boolean {
   return (min === null || value >= min) && (max === null || value <= max);
@@ -28,16 +29,26 @@ export function limitsHoldAt(line: Timeline, index: number, limits: SheetLimitsN
   );
 }
 
-/** Minutes back from now, at most 60; null when nothing is known now. A gap breaks it like a failure. */
-export function sustainedMinOf(line: Timeline, limits: SheetLimitsNow, altitudeM: number, nowMs: number): number | null {
+/**
+ * Minutes of good readings without a break, up to the last one, at most 60; null when nothing is known now. A gap breaks
+ * it like a failure, and the silence since the last reading is not good time.
+ */
+export function sustainedMinOf(
+  line: Timeline,
+  limits: SheetLimitsNow,
+  altitudeM: number,
+  nowMs: number,
+): number | null {
   let goodFromMs: number | null = null;
+  let lastMs = nowMs;
   for (let index = line.readings - 1; index >= 0; index--) {
     const takenMs = line.atMs[index] as number;
     if (Number.isNaN(line.marginK[index] as number)) continue;
     if ((goodFromMs ?? nowMs) - takenMs > HOLD_MS) break;
     if (!limitsHoldAt(line, index, limits, altitudeM)) break;
+    if (goodFromMs === null) lastMs = takenMs;
     goodFromMs = takenMs;
-    if (nowMs - takenMs >= SUSTAINED_MIN * 60_000) return SUSTAINED_MIN;
+    if (lastMs - takenMs >= SUSTAINED_MIN * 60_000) return SUSTAINED_MIN;
   }
-  return goodFromMs === null ? null : (nowMs - goodFromMs) / 60_000;
+  return goodFromMs === null ? null : (lastMs - goodFromMs) / 60_000;
 }

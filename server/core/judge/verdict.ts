@@ -31,19 +31,29 @@ function asked(rule: Rule, facts: Facts): boolean {
 }
 
 function demoted(rule: Rule, finding: Finding, facts: Facts): Finding {
-  return facts.pouring && rule.cautionWhilePouring && finding.outcome === "stop" ? { ...finding, outcome: "caution" } : finding;
+  return facts.pouring && rule.cautionWhilePouring && finding.outcome === "stop"
+    ? { ...finding, outcome: "caution" }
+    : finding;
 }
 
 /**
- * After the last coat the call is finished, whatever the data say, but blush on it still asks for work.
+ * After the last coat the call is finished, whatever the data say, but blush on it still asks for work once it is hard.
  * While pouring the call speaks of carrying on: `wait` is stop at the next joint, and a stop that would ask for
  * abrading is a wait as well.
  */
 export function verdictOf(facts: Facts): Verdict {
-  const findings = ALL_RULES.map((rule) => ({ rule, finding: asked(rule, facts) ? demoted(rule, rule.judge(facts), facts) : PASS }));
+  const findings = ALL_RULES.map((rule) => ({
+    rule,
+    finding: asked(rule, facts) ? demoted(rule, rule.judge(facts), facts) : PASS,
+  }));
   const rules = findings.map(({ rule, finding }) => resultOf(rule, finding));
   if (facts.finished) {
-    const work = findings.find(({ rule, finding }) => rule.calls === "abrade" && rule.afterLastCoat && finding.outcome === "stop");
+    const soft = findings.some(({ rule, finding }) => stageOf(rule.id) === "film" && finding.outcome === "stop");
+    const work = soft
+      ? undefined
+      : findings.find(
+          ({ rule, finding }) => rule.calls === "abrade" && rule.afterLastCoat && finding.outcome === "stop",
+        );
     if (work === undefined) return { call: "finished", limiting: null, rules, steps: [] };
     return { call: "abrade", limiting: work.rule.id, rules, steps: work.finding.steps ?? [] };
   }

@@ -22,7 +22,12 @@ export const QUANTITIES = ["slabColdC", "slabHotC", "airC", "dewPointC"] as cons
 export type Quantity = (typeof QUANTITIES)[number];
 
 /** A course from a function of quantity and step. */
-export function courseOf(weight: number, wide: number, steps: number, at: (quantity: Quantity, step: number) => number): Course {
+export function courseOf(
+  weight: number,
+  wide: number,
+  steps: number,
+  at: (quantity: Quantity, step: number) => number,
+): Course {
   const column = (quantity: Quantity) => {
     const out = new Float64Array(steps);
     for (let step = 0; step < steps; step++) out[step] = at(quantity, step);

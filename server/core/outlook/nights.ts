@@ -45,8 +45,12 @@ const OLDER_NIGHT = 0.08;
 /** Courses (a) and (b) of each night that was heard well enough; weights sum to 1, none without a night. */
 export function nightCourses(past: Past, start: Start, steps: number, heatOff: boolean): Course[] {
   const nights = [
-    ...(past.wholeDay && past.lastDay >= NIGHT_COVERAGE ? [{ days: 1, heard: past.lastDay, belief: 1 - OLDER_NIGHT }] : []),
-    ...(past.dayBefore >= NIGHT_COVERAGE && past.wholeDay && past.lastDay >= NIGHT_COVERAGE ? [{ days: 2, heard: past.dayBefore, belief: OLDER_NIGHT }] : []),
+    ...(past.wholeDay && past.lastDay >= NIGHT_COVERAGE
+      ? [{ days: 1, heard: past.lastDay, belief: 1 - OLDER_NIGHT }]
+      : []),
+    ...(past.dayBefore >= NIGHT_COVERAGE && past.wholeDay && past.lastDay >= NIGHT_COVERAGE
+      ? [{ days: 2, heard: past.dayBefore, belief: OLDER_NIGHT }]
+      : []),
   ];
   const total = nights.reduce((sum, night) => sum + night.belief, 0);
   const kinds = heatOff ? (["change"] as const) : (["same", "change"] as const);

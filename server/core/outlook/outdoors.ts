@@ -52,7 +52,8 @@ export function feedCourse(weight: number, feed: FeedFetch, start: Start, nowMs:
     airK[step] = AIR_SHARE * (last.airC - now.airC);
     dewK[step] = last.dewPointC - now.dewPointC;
     const goalK = SLAB_SHARE * (last.airC - now.airC);
-    slabK[step] = (slabK[step - 1] as number) + ((goalK - (slabK[step - 1] as number)) * STEP_MS) / (SLAB_LAG_H * 3_600_000);
+    slabK[step] =
+      (slabK[step - 1] as number) + ((goalK - (slabK[step - 1] as number)) * STEP_MS) / (SLAB_LAG_H * 3_600_000);
   }
   return courseOf(weight, FEED_WIDE, steps, (quantity, step) => {
     if (quantity === "airC") return start.airC + (airK[step] as number);
@@ -65,11 +66,21 @@ export function feedCourse(weight: number, feed: FeedFetch, start: Start, nowMs:
  * Two courses from a typed low and dew point: one in which the heat holds, one in which it does not. Only heat that
  * stands in the journal is relied upon.
  */
-export function typedCourses(weight: number, lowC: number, dewPointC: number, start: Start, steps: number, heated: boolean): Course[] {
+export function typedCourses(
+  weight: number,
+  lowC: number,
+  dewPointC: number,
+  start: Start,
+  steps: number,
+  heated: boolean,
+): Course[] {
   const holds = heated ? 0.95 : 0.5;
   const wetter = Math.max(start.dewPointC, dewPointC);
-  const leaking = (step: number) => wetter - (wetter - start.dewPointC) * Math.exp((-step * STEP_MS) / (LEAK_H * 3_600_000));
-  const warm = courseOf(weight * holds, TYPED_WIDE, steps, (quantity, step) => (quantity === "dewPointC" ? leaking(step) : start[quantity]));
+  const leaking = (step: number) =>
+    wetter - (wetter - start.dewPointC) * Math.exp((-step * STEP_MS) / (LEAK_H * 3_600_000));
+  const warm = courseOf(weight * holds, TYPED_WIDE, steps, (quantity, step) =>
+    quantity === "dewPointC" ? leaking(step) : start[quantity],
+  );
   const cold = unheatedCourse(weight * (1 - holds), TYPED_WIDE, start, steps, lowC);
   const cooled = courseOf(cold.weight, TYPED_WIDE, steps, (quantity, step) =>
     quantity === "dewPointC" ? Math.min(leaking(step), cold.airC[step] as number) : (cold[quantity][step] as number),

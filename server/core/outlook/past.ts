@@ -1,5 +1,6 @@
 // The last two days of a zone on equal steps, from which the plain outlook is made.
-import { HOLD_MS, type Timeline } from "#core/zone/timeline.ts";
+import { HOLD_MS } from "#core/zone/cursor.ts";
+import type { Timeline } from "#core/zone/timeline.ts";
 
 export const STEP_MS = 10 * 60_000;
 export const STEPS_PER_DAY = 144;
@@ -47,14 +48,20 @@ function fill(line: Timeline, source: Float64Array, nowMs: number): Float64Array
 
 function coverage(columns: readonly Float64Array[], from: number, to: number): number {
   let known = 0;
-  for (let step = from; step < to; step++) if (columns.every((column) => !Number.isNaN(column[step] as number))) known++;
+  for (let step = from; step < to; step++)
+    if (columns.every((column) => !Number.isNaN(column[step] as number))) known++;
   return known / (to - from);
 }
 
 /** The past on steps that end at `nowMs`. */
 export function pastOf(line: Timeline, nowMs: number): Past {
   const sources = { slabColdC: line.slabColdC, slabHotC: line.slabHotC, airC: line.airMinC, dewPointC: line.dewPointC };
-  const [slabColdC, slabHotC, airC, dewPointC] = COLUMNS.map((name) => fill(line, sources[name], nowMs)) as [Float64Array, Float64Array, Float64Array, Float64Array];
+  const [slabColdC, slabHotC, airC, dewPointC] = COLUMNS.map((name) => fill(line, sources[name], nowMs)) as [
+    Float64Array,
+    Float64Array,
+    Float64Array,
+    Float64Array,
+  ];
   const columns = [slabColdC, slabHotC, airC, dewPointC];
   return {
     slabColdC,

@@ -5,6 +5,7 @@ import type { Outlook, OutlookBasis, OutlookMember } from "#core/outlook/outlook
 import { feedCourse, latestFeed, typedCourses } from "#core/outlook/outdoors.ts";
 import { pastOf, STEP_MS } from "#core/outlook/past.ts";
 import { TREND_SHARE, trendCourse } from "#core/outlook/trend.ts";
+import { heatEndsStep, loggedHeat } from "#core/outlook/heat-log.ts";
 import { airFallsUnheated, unheatedCourse } from "#core/outlook/unheated.ts";
 import type { ZoneState } from "#core/zone/state.ts";
 
@@ -17,13 +18,18 @@ const SPREAD = [-1.2816, -0.5244, 0, 0.5244, 1.2816] as const;
 const DEW_POINT_SPREAD_K = { base: 0.15, perRootHour: 0.1 } as const;
 const SLAB_SPREAD_K = { base: 0.1, perRootHour: 0.05 } as const;
 
+/** A typed night that ends sooner than this says nothing of the night ahead. Common practice, no source. */
+const TYPED_LEAST_MS = 6 * 3_600_000;
+
 function spread(course: Course, z: number): OutlookMember {
   const { weight, wide, airC } = course;
   const length = airC.length;
   const moved = (column: Float64Array, kind: { base: number; perRootHour: number }, sign: number) => {
     const out = column.slice();
     for (let step = 1; step < length; step++) {
-      out[step] = (column[step] as number) + sign * z * wide * (kind.base + kind.perRootHour * Math.sqrt((step * STEP_MS) / 3_600_000));
+      out[step] =
+        (column[step] as number) +
+        sign * z * wide * (kind.base + kind.perRootHour * Math.sqrt((step * STEP_MS) / 3_600_000));
     }
     return out;
   };
@@ -44,27 +50,22 @@ function startOf(state: ZoneState): Start | null {
     : { slabColdC, slabHotC, airC: airMinC, dewPointC };
 }
 
-/** Latest air temperature of an outdoor node, if one was heard in the last hour. */
+/** Latest air temperature of the coldest outdoor node heard in the last hour; null without one. */
 function outdoorC(state: ZoneState): number | null {
   const { log, moment } = state;
   const outdoors = new Set(log.nodes.filter((node) => node.zone === null).map((node) => node.id));
+  let coldest: number | null = null;
   for (const series of log.series) {
     if (series.quantity !== "air" || !outdoors.has(series.node)) continue;
     for (let index = series.atMs.length - 1; index >= 0; index--) {
       const atMs = series.atMs[index] as number;
       if (moment.nowMs - atMs > 3_600_000) break;
-      if (atMs <= moment.nowMs && (series.heardMs[index] as number) <= moment.heardByMs) return series.values[index] as number;
+      if (atMs > moment.nowMs || (series.heardMs[index] as number) > moment.heardByMs) continue;
+      coldest = Math.min(coldest ?? Number.POSITIVE_INFINITY, series.values[index] as number);
+      break;
     }
   }
-  return null;
-}
-
-/** True if people logged heat that is on now; false if they logged it off; null if they said nothing. */
-function loggedHeat(state: ZoneState): boolean | null {
-  const last = state.record.heating.at(-1);
-  if (last === undefined) return null;
-  if (!last.on) return false;
-  return last.toMs === undefined || last.toMs > state.moment.nowMs;
+  return coldest;
 }
 
 function weighted(courses: readonly Course[], share: number): Course[] {
@@ -79,14 +80,17 @@ export function plainOutlook(state: ZoneState): Outlook | null {
   const { nowMs, heardByMs } = state.moment;
   const past = pastOf(state.line, nowMs);
   const basis: OutlookBasis[] = [];
-  const heat = loggedHeat(state);
+  const heat = loggedHeat(state.record.heating, nowMs);
   const heatOff = heat === false || airFallsUnheated(past);
   const groups: { courses: Course[]; share: number }[] = [];
   const nights = nightCourses(past, start, MEMBER_STEPS, heatOff);
   if (nights.length > 0) {
     basis.push("two-nights");
     const trend = trendCourse(past, start, MEMBER_STEPS);
-    groups.push({ courses: trend === null ? nights : [...weighted(nights, 1 - TREND_SHARE), { ...trend, weight: TREND_SHARE }], share: 1 });
+    groups.push({
+      courses: trend === null ? nights : [...weighted(nights, 1 - TREND_SHARE), { ...trend, weight: TREND_SHARE }],
+      share: 1,
+    });
   }
   const feed = latestFeed(state.log.feeds, heardByMs);
   const course = feed === null ? null : feedCourse(1, feed, start, nowMs, MEMBER_STEPS);
@@ -95,14 +99,22 @@ export function plainOutlook(state: ZoneState): Outlook | null {
     groups.push({ courses: [course], share: 0.5 });
   }
   const typed = state.record.forecast;
-  if (typed !== null && typed.untilMs > nowMs) {
+  if (typed !== null && typed.untilMs >= nowMs + TYPED_LEAST_MS) {
     basis.push("typed");
-    groups.push({ courses: typedCourses(1, typed.lowC, typed.dewPointC, start, MEMBER_STEPS, heat === true), share: 0.5 });
+    groups.push({
+      courses: typedCourses(1, typed.lowC, typed.dewPointC, start, MEMBER_STEPS, heat === true),
+      share: 0.5,
+    });
   }
   if (groups.length === 0) return null;
   if (heatOff) {
     basis.push("heat-off");
     groups.push({ courses: [unheatedCourse(1, 1.5, start, MEMBER_STEPS, outdoorC(state))], share: 1 });
+  }
+  const endsStep = heatOff ? null : heatEndsStep(state.record.heating, nowMs);
+  if (endsStep !== null && endsStep < MEMBER_STEPS) {
+    basis.push("heating-plan");
+    groups.push({ courses: [unheatedCourse(1, 1.5, start, MEMBER_STEPS, outdoorC(state), endsStep)], share: 1 });
   }
   const total = groups.reduce((sum, group) => sum + group.share, 0);
   const courses = groups.flatMap((group) => weighted(group.courses, group.share / total));

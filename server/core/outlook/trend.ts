@@ -17,7 +17,8 @@ type Departing = "slabColdC" | "dewPointC";
 /** Change against yesterday over the last three hours, K per hour; 0 where it is not known. */
 function departure(past: Past, quantity: Departing): number {
   const now = past.airC.length - 1;
-  const against = (index: number) => (past[quantity][index] as number) - (past[quantity][index - STEPS_PER_DAY] as number);
+  const against = (index: number) =>
+    (past[quantity][index] as number) - (past[quantity][index - STEPS_PER_DAY] as number);
   const kPerH = (against(now) - against(now - SPAN_STEPS)) / ((SPAN_STEPS * STEP_MS) / 3_600_000);
   return Number.isNaN(kPerH) ? 0 : kPerH;
 }

@@ -19,17 +19,28 @@ export function airFallsUnheated(past: Past): boolean {
   return (nowC - agoC) / 2 < -FALLS_K_PER_H && nowC < yesterdayC - COLDER_THAN_YESTERDAY_K;
 }
 
-/** The course without heat: air towards `outdoorC` (or well below now, if unknown), slab after it, dew point as now. */
-export function unheatedCourse(weight: number, wide: number, start: Start, steps: number, outdoorC: number | null): Course {
+/**
+ * The course without heat from step `offStep` on, until then as now: air towards `outdoorC` (or well below now, if unknown), slab after it,
+ * dew point as now.
+ */
+export function unheatedCourse(
+  weight: number,
+  wide: number,
+  start: Start,
+  steps: number,
+  outdoorC: number | null,
+  offStep = 0,
+): Course {
   const floorC = outdoorC ?? start.airC - OUTDOORS_BELOW_K;
   const air = new Float64Array(steps);
   const dropC = new Float64Array(steps);
   let slabC = start.slabColdC;
   for (let step = 0; step < steps; step++) {
-    const hours = (step * STEP_MS) / 3_600_000;
+    const hours = (Math.max(0, step - offStep) * STEP_MS) / 3_600_000;
     const fallenC = floorC + (start.airC - floorC) * Math.exp(-hours / AIR_FALL_H);
     air[step] = Math.min(start.airC, fallenC);
-    if (step > 0) slabC += ((Math.min(air[step] as number, start.slabColdC) - slabC) * STEP_MS) / (SLAB_FALL_H * 3_600_000);
+    if (step > 0)
+      slabC += ((Math.min(air[step] as number, start.slabColdC) - slabC) * STEP_MS) / (SLAB_FALL_H * 3_600_000);
     dropC[step] = slabC - start.slabColdC;
   }
   return courseOf(weight, wide, steps, (quantity, step) => {

@@ -46,7 +46,8 @@ export function handReadingAt(measured: readonly Measured[], nowMs: number, vali
   for (const entry of [...measured].reverse()) {
     if (nowMs - entry.atMs > validMs) break;
     const { slabC, airC, rhPct, atMs } = entry;
-    if (slabC !== undefined && airC !== undefined && rhPct !== undefined && rhPct > 0) return { atMs, slabC, airC, rhPct };
+    if (slabC !== undefined && airC !== undefined && rhPct !== undefined && rhPct > 0)
+      return { atMs, slabC, airC, rhPct };
   }
   return null;
 }
@@ -81,8 +82,8 @@ export function handConditions(hand: HandReading, altitudeM: number, nowMs: numb
 }
 
 /** The largest stated bound among the zone's nodes: what the margin may be off by at its worst spot. */
-function accuracyOf(probes: ZoneProbes, cold: SlabProbe | null): Accuracy {
-  const chips = probes.chips.map((chip) => chip.node.accuracy);
+function accuracyOf(probes: ZoneProbes, cold: SlabProbe | null, nowMs: number): Accuracy {
+  const chips = probes.chips.filter((chip) => chip.retiredMs > nowMs).map((chip) => chip.node.accuracy);
   const airs = chips.length > 0 ? chips : probes.slab.map((probe) => probe.node.accuracy);
   return {
     slabK: cold?.node.accuracy.slabK ?? Math.max(0, ...probes.slab.map((probe) => probe.node.accuracy.slabK)),
@@ -97,7 +98,13 @@ export function newestAgeMs(times: readonly (readonly number[])[], nowMs: number
   return last.length > 0 ? nowMs - Math.max(...last) : null;
 }
 
-export function liveConditions(line: Timeline, probes: ZoneProbes, quarantined: ReadonlySet<string>, altitudeM: number, nowMs: number): Conditions {
+export function liveConditions(
+  line: Timeline,
+  probes: ZoneProbes,
+  quarantined: ReadonlySet<string>,
+  altitudeM: number,
+  nowMs: number,
+): Conditions {
   const at = line.readings;
   const cold = probes.slab[line.coldProbe[at] ?? -1] ?? null;
   const hot = probes.slab[line.hotProbe[at] ?? -1] ?? null;
@@ -109,9 +116,18 @@ export function liveConditions(line: Timeline, probes: ZoneProbes, quarantined: 
     .filter((probe) => !quarantined.has(probe.name) && probe.retiredMs > nowMs)
     .map((probe) => ({ probe, kPerH: slopeKPerH(probe.track, nowMs) }))
     .filter((item): item is { probe: SlabProbe; kPerH: number } => item.kPerH !== null);
-  const steepest = slopes.reduce<(typeof slopes)[number] | null>((best, item) => (best === null || item.kPerH > best.kPerH ? item : best), null);
-  const slabAgeMs = newestAgeMs(probes.slab.map((probe) => probe.track.atMs), nowMs);
-  const airAgeMs = newestAgeMs(probes.chips.map((chip) => chip.rh.atMs), nowMs);
+  const steepest = slopes.reduce<(typeof slopes)[number] | null>(
+    (best, item) => (best === null || item.kPerH > best.kPerH ? item : best),
+    null,
+  );
+  const slabAgeMs = newestAgeMs(
+    probes.slab.map((probe) => probe.track.atMs),
+    nowMs,
+  );
+  const airAgeMs = newestAgeMs(
+    probes.chips.map((chip) => chip.dewPoint.atMs),
+    nowMs,
+  );
   return {
     source: marginK === null ? "none" : "live",
     slabColdC: known(line.slabColdC[at]),
@@ -124,7 +140,10 @@ export function liveConditions(line: Timeline, probes: ZoneProbes, quarantined: 
     rhMaxPct: rhPct,
     dewPointC: known(line.dewPointC[at]),
     marginK,
-    marginUncertaintyK: airC === null || rhPct === null ? null : marginUncertaintyK(accuracyOf(probes, cold), airC, Math.min(rhPct, 100)),
+    marginUncertaintyK:
+      airC === null || rhPct === null
+        ? null
+        : marginUncertaintyK(accuracyOf(probes, cold, nowMs), airC, Math.min(rhPct, 100)),
     waterGPerKg: dewMinC === null ? null : waterAtDewPointGPerKg(dewMinC, altitudeM),
     slopeKPerH: steepest?.kPerH ?? null,
     slopeProbe: steepest?.probe.name ?? null,

@@ -1,5 +1,6 @@
 // What a dew-sensitive film went through: minutes in dew, minutes below the margin limit, and gaps in the evidence.
-import { HOLD_MS, type Timeline } from "#core/zone/timeline.ts";
+import { HOLD_MS } from "#core/zone/cursor.ts";
+import type { Timeline } from "#core/zone/timeline.ts";
 
 export interface Exposure {
   /** Minutes at or below the dew point, and the last such moment. */

@@ -2,7 +2,8 @@
 import { type CureCurve, cureCurve } from "#core/cure/curve.ts";
 import type { Milestone, Sheet } from "#core/cure/sheet.ts";
 import type { FilmRecord } from "#core/zone/record.ts";
-import { HOLD_MS, type Timeline } from "#core/zone/timeline.ts";
+import { HOLD_MS } from "#core/zone/cursor.ts";
+import type { Timeline } from "#core/zone/timeline.ts";
 
 const HOUR_MS = 3_600_000;
 
@@ -92,7 +93,8 @@ function closingOf(sheet: Sheet, record: FilmRecord, line: Timeline, nowMs: numb
     const startC = Number.isNaN(state.lastHotC) ? hotC : state.lastHotC;
     const endC = gap ? startC : hotC;
     const share = ((rate(curve, startC) + rate(curve, endC)) / 2) * (stretchMs / HOUR_MS);
-    if (!open && state.closesMs === null && state.spent + share >= 1) state.closesMs = lastMs + ((1 - state.spent) / share) * stretchMs;
+    if (!open && state.closesMs === null && state.spent + share >= 1)
+      state.closesMs = lastMs + ((1 - state.spent) / share) * stretchMs;
     state.spent += share;
     passedMs.push(toMs);
     passedKMs.push((passedKMs.at(-1) as number) + ((startC + endC) / 2) * stretchMs);
@@ -103,7 +105,8 @@ function closingOf(sheet: Sheet, record: FilmRecord, line: Timeline, nowMs: numb
     const before = (passedKMs[tail] as number) + into * ((passedKMs[tail + 1] as number) - (passedKMs[tail] as number));
     const meanC = ((passedKMs.at(-1) as number) - before) / (toMs - hourAgoMs);
     const wholeHour = toMs - record.fromMs >= HOUR_MS;
-    if (wholeHour || state.hottestHourC === Number.NEGATIVE_INFINITY) state.hottestHourC = wholeHour ? Math.max(state.hottestHourC, meanC) : meanC;
+    if (wholeHour || state.hottestHourC === Number.NEGATIVE_INFINITY)
+      state.hottestHourC = wholeHour ? Math.max(state.hottestHourC, meanC) : meanC;
     if (!open && state.closesMs === null) {
       const strictMs = record.fromMs + curve.hours(state.hottestHourC) * HOUR_MS;
       // Found to have closed earlier than the last point: it closes when that became known.
@@ -129,8 +132,8 @@ function closingOf(sheet: Sheet, record: FilmRecord, line: Timeline, nowMs: numb
 
 /** The state of the film at `nowMs`; null without a film or without its sheet. */
 export function filmOf(record: FilmRecord | null, line: Timeline, nowMs: number): FilmState | null {
-  if (record?.sheet == null) return null;
-  const sheet = record.sheet;
+  const sheet = record?.sheet ?? null;
+  if (record === null || sheet === null) return null;
   return {
     record,
     sheet,

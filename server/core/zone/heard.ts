@@ -8,14 +8,19 @@ export interface Moment {
   readonly heardByMs: number;
 }
 
+/** Entries heard by `heardByMs` that nobody has taken back since; taking back an undoing lets the first entry stand again. */
+export function standingEntries(journal: readonly JournalEntry[], heardByMs: number): readonly JournalEntry[] {
+  const heard = journal.filter((entry) => entry.heardMs <= heardByMs);
+  const undoers = heard.filter((entry) => entry.undoes !== undefined).sort((a, b) => b.heardMs - a.heardMs);
+  const undone = new Set<string>();
+  for (const entry of undoers) if (!undone.has(entry.id)) undone.add(entry.undoes as string);
+  return heard.filter((entry) => !undone.has(entry.id));
+}
+
 /** Entries that had happened and been heard, oldest first, without those taken back by a later entry. */
 export function entriesAt(log: SiteLog, moment: Moment): readonly JournalEntry[] {
-  const heard = log.journal.filter((entry) => entry.heardMs <= moment.heardByMs && entry.atMs <= moment.nowMs);
-  const undone = new Set(
-    log.journal.filter((entry) => entry.heardMs <= moment.heardByMs).flatMap((entry) => entry.undoes ?? []),
-  );
-  const standing = heard.filter((entry) => !undone.has(entry.id) && entry.did !== "undone");
-  return standing
+  return standingEntries(log.journal, moment.heardByMs)
+    .filter((entry) => entry.atMs <= moment.nowMs && entry.did !== "undone")
     .map((entry, index) => ({ entry, index }))
     .sort((a, b) => a.entry.atMs - b.entry.atMs || a.entry.heardMs - b.entry.heardMs || a.index - b.index)
     .map(({ entry }) => entry);
@@ -56,7 +61,12 @@ export function trackAt(series: Series, moment: Moment, fromMs: number): Track {
     }
   }
   if (!late) {
-    return { node: series.node, quantity: series.quantity, atMs: series.atMs.slice(start, end), values: series.values.slice(start, end) };
+    return {
+      node: series.node,
+      quantity: series.quantity,
+      atMs: series.atMs.slice(start, end),
+      values: series.values.slice(start, end),
+    };
   }
   // The last reading before the stretch that had been heard may lie further back.
   while (start > 0 && (series.heardMs[start] as number) > moment.heardByMs) start--;

@@ -1,7 +1,8 @@
 // Past conditions of a zone on equal steps, for strips and charts. Gaps stay gaps.
 import type { SiteLog } from "#core/zone/site.ts";
 import { zoneState } from "#core/zone/state.ts";
-import { HOLD_MS, type Timeline } from "#core/zone/timeline.ts";
+import { HOLD_MS } from "#core/zone/cursor.ts";
+import type { Timeline } from "#core/zone/timeline.ts";
 
 export interface ConditionsHistory {
   readonly fromMs: number;
@@ -38,7 +39,10 @@ export function conditionsHistory(
   heardByMs: number,
 ): ConditionsHistory {
   const { line } = zoneState(log, zone, { nowMs: Math.max(toMs, fromMs), heardByMs });
-  const times = Array.from({ length: Math.max(0, Math.floor((toMs - fromMs) / stepMs) + 1) }, (_, step) => fromMs + step * stepMs);
+  const times = Array.from(
+    { length: Math.max(0, Math.floor((toMs - fromMs) / stepMs) + 1) },
+    (_, step) => fromMs + step * stepMs,
+  );
   return {
     fromMs,
     stepMs,

@@ -27,7 +27,13 @@ export interface SplitPart {
 
 export type JournalEntry = Entry &
   (
-    | { readonly did: "poured"; readonly coat: number; readonly fromMs: number; readonly toMs: number; readonly broadcast?: "full" | "partial" }
+    | {
+        readonly did: "poured";
+        readonly coat: number;
+        readonly fromMs: number;
+        readonly toMs: number;
+        readonly broadcast?: "full" | "partial";
+      }
     | { readonly did: "pouring"; readonly coat: number }
     | { readonly did: "abraded"; readonly how?: string }
     | { readonly did: "washed" }
@@ -41,7 +47,13 @@ export type JournalEntry = Entry &
         readonly resinC?: number;
         readonly instrument?: string;
       }
-    | { readonly did: "tested"; readonly method: "F2170" | "F1869"; readonly rhPct?: number; readonly mverLb?: number; readonly spot?: string }
+    | {
+        readonly did: "tested";
+        readonly method: "F2170" | "F1869";
+        readonly rhPct?: number;
+        readonly mverLb?: number;
+        readonly spot?: string;
+      }
     | { readonly did: "filled"; readonly hardAfterH: number }
     | { readonly did: "coat-added"; readonly sheet: string }
     | { readonly did: "forecast"; readonly lowC: number; readonly dewPointC: number; readonly untilMs: number }
@@ -60,7 +72,13 @@ export type JournalEntry = Entry &
     | { readonly did: "overrode"; readonly call: "pour" | "wait" | "abrade" | "finished"; readonly why: string }
     | { readonly did: "split"; readonly into: readonly SplitPart[] }
     /** A slab probe was lifted and laid elsewhere: what it said before no longer speaks for its new place. */
-    | { readonly did: "moved"; readonly probe: string; readonly place?: string; readonly xM?: number; readonly yM?: number }
+    | {
+        readonly did: "moved";
+        readonly probe: string;
+        readonly place?: string;
+        readonly xM?: number;
+        readonly yM?: number;
+      }
     /** A probe was taken out of use: it keeps no vote. */
     | { readonly did: "retired"; readonly probe: string }
     /** A person vouches for a probe that was put in doubt, or confirms its unit. */

@@ -1,12 +1,16 @@
 // The probes that speak for a zone: slab probes, and chips that measure air and humidity together.
 import type { Moment, Track } from "#core/zone/heard.ts";
-import { trackAt } from "#core/zone/heard.ts";
+import { dewPointC } from "#core/air/dew-point.ts";
+import { lastIndexAt, trackAt } from "#core/zone/heard.ts";
 import type { ZoneRecord } from "#core/zone/record.ts";
 import type { Node, ProbePlace, Series, SiteLog } from "#core/zone/site.ts";
 import type { ZoneNow } from "#core/zone/zones.ts";
 
 /** Exact values that cheap one-wire probes send instead of a temperature: power-up and no answer. */
 export const ERROR_CODES_C: readonly number[] = [85, -127];
+/** What can be a temperature of a floor or its air at all, °C, and a humidity, %; anything else is dropped and counted. */
+const POSSIBLE_C = { min: -60, max: 95 } as const;
+const POSSIBLE_PCT = { min: 0, max: 110 } as const;
 
 export interface SlabProbe {
   /** `node/quantity`. */
@@ -30,6 +34,9 @@ export interface AirChip {
   readonly rh: Track;
   /** The dew point that the node computed itself, if it sends one. */
   readonly dew: Track | null;
+  /** The dew point that we make of air and humidity taken together. */
+  readonly dewPoint: Track;
+  readonly retiredMs: number;
 }
 
 export interface ZoneProbes {
@@ -41,28 +48,71 @@ export interface ZoneProbes {
 
 const SLAB = /^slab(\.\d+)?$/;
 const EMPTY: readonly number[] = [];
+/** Drier than this is no reading of a humidity chip, %. */
+export const LEAST_PCT = 0.1;
+
+const compare = (a: string, b: string) => (a < b ? -1 : a > b ? 1 : 0);
+
+function possible(quantity: string, value: number): boolean {
+  if (quantity === "rh") return value >= POSSIBLE_PCT.min && value <= POSSIBLE_PCT.max;
+  return value >= POSSIBLE_C.min && value <= POSSIBLE_C.max && !ERROR_CODES_C.includes(value);
+}
 
 function dropCodes(track: Track): { readonly track: Track; readonly dropped: number } {
-  if (!track.values.some((value) => ERROR_CODES_C.includes(value))) return { track, dropped: 0 };
-  const keep = track.values.map((value) => !ERROR_CODES_C.includes(value));
+  const keep = track.values.map((value) => possible(track.quantity, value));
+  if (!keep.includes(false)) return { track, dropped: 0 };
   return {
-    track: { ...track, atMs: track.atMs.filter((_, index) => keep[index]), values: track.values.filter((_, index) => keep[index]) },
+    track: {
+      ...track,
+      atMs: track.atMs.filter((_, index) => keep[index]),
+      values: track.values.filter((_, index) => keep[index]),
+    },
     dropped: keep.filter((kept) => !kept).length,
   };
+}
+
+/** Air and humidity taken further apart than this do not make a dew point together. */
+export const PAIR_MS = 10 * 60_000;
+
+/** Dew point of a chip at each of its humidity readings that has an air reading by its side. */
+function dewPointTrack(node: string, air: Track, rh: Track): Track {
+  const atMs: number[] = [];
+  const values: number[] = [];
+  for (const [index, takenMs] of rh.atMs.entries()) {
+    const before = lastIndexAt(air.atMs, takenMs);
+    const apart = (at: number) => Math.abs(takenMs - (air.atMs[at] ?? Number.NEGATIVE_INFINITY));
+    const at = apart(before + 1) < apart(before) ? before + 1 : before;
+    const rhPct = rh.values[index] as number;
+    if (rhPct < LEAST_PCT || apart(at) > PAIR_MS) continue;
+    atMs.push(takenMs);
+    values.push(dewPointC(air.values[at] as number, Math.min(rhPct, 100)));
+  }
+  return { node, quantity: "dew", atMs, values };
 }
 
 function emptyTrack(node: string, quantity: string): Track {
   return { node, quantity, atMs: EMPTY, values: EMPTY };
 }
 
-function lastAt<T extends { readonly atMs: number; readonly probe: string }>(entries: readonly T[], probe: string): T | null {
+/** When a probe fell out of use; a later move brings it back. */
+function retiredMsOf(record: ZoneRecord, probe: string): number {
+  const retiredMs = lastAt(record.retired, probe)?.atMs ?? Number.POSITIVE_INFINITY;
+  return (lastAt(record.moved, probe)?.atMs ?? Number.NEGATIVE_INFINITY) > retiredMs
+    ? Number.POSITIVE_INFINITY
+    : retiredMs;
+}
+
+function lastAt<T extends { readonly atMs: number; readonly probe: string }>(
+  entries: readonly T[],
+  probe: string,
+): T | null {
   return entries.filter((entry) => entry.probe === probe).at(-1) ?? null;
 }
 
 function slabQuantities(node: Node, series: readonly Series[]): readonly string[] {
   const listed = Object.keys(node.probes ?? {}).filter((quantity) => SLAB.test(quantity));
   const heard = series.filter((item) => item.node === node.id && SLAB.test(item.quantity)).map((item) => item.quantity);
-  return [...new Set([...listed, ...heard])];
+  return [...new Set([...listed, ...heard])].sort(compare);
 }
 
 /** Collects the probes of a zone with what they had said by the moment, back to `fromMs`. */
@@ -75,9 +125,14 @@ export function probesOf(
 ): ZoneProbes {
   const ids = new Set(lineage.map((zone) => zone.id));
   const only = lineage[0]?.probes ?? null;
-  const nodes = log.nodes.filter((node) => node.zone !== null && ids.has(node.zone));
+  // In one order, however the log lists them: of two equal probes the same one is named every time.
+  const nodes = log.nodes
+    .filter((node) => node.zone !== null && ids.has(node.zone))
+    .sort((a, b) => compare(a.id, b.id));
   const nodeIds = new Set(nodes.map((node) => node.id));
-  const series = log.series.filter((item) => nodeIds.has(item.node));
+  const series = log.series
+    .filter((item) => nodeIds.has(item.node))
+    .sort((a, b) => compare(a.node, b.node) || compare(a.quantity, b.quantity));
   const find = (node: string, quantity: string) => {
     const found = series.find((item) => item.node === node && item.quantity === quantity);
     return found === undefined ? emptyTrack(node, quantity) : trackAt(found, moment, fromMs);
@@ -89,25 +144,33 @@ export function probesOf(
       const name = `${node.id}/${quantity}`;
       if (only !== null && !only.includes(name)) continue;
       const moved = lastAt(record.moved, name);
-      const retired = lastAt(record.retired, name);
       const place = moved ?? node.probes?.[quantity] ?? null;
-      const backInUse = retired !== null && moved !== null && moved.atMs > retired.atMs;
+      const heard = dropCodes(find(node.id, quantity));
+      // What was first heard later than this moment was not there yet.
+      if (heard.track.atMs.length === 0 && node.probes?.[quantity] === undefined) continue;
       slab.push({
         name,
         node,
         place,
-        ...dropCodes(find(node.id, quantity)),
+        ...heard,
         movedMs: moved?.atMs ?? Number.NEGATIVE_INFINITY,
-        retiredMs: retired === null || backInUse ? Number.POSITIVE_INFINITY : retired.atMs,
+        retiredMs: retiredMsOf(record, name),
       });
     }
     const air = dropCodes(find(node.id, "air")).track;
-    const rh = find(node.id, "rh");
-    const retired = lastAt(record.retired, `${node.id}/air`);
+    const rh = dropCodes(find(node.id, "rh")).track;
     if (air.atMs.length === 0 && rh.atMs.length === 0) continue;
-    if (retired !== null && retired.atMs <= moment.nowMs) continue;
+    const name = `${node.id}/air`;
     const dew = series.some((item) => item.node === node.id && item.quantity === "dew") ? find(node.id, "dew") : null;
-    chips.push({ name: `${node.id}/air`, node, air, rh, dew });
+    chips.push({
+      name,
+      node,
+      air,
+      rh,
+      dew,
+      dewPoint: dewPointTrack(node.id, air, rh),
+      retiredMs: retiredMsOf(record, name),
+    });
   }
   return { slab: slab.filter((probe) => probe.retiredMs > moment.nowMs || probe.track.atMs.length > 0), chips, series };
 }

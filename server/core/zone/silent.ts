@@ -1,5 +1,5 @@
 // The vote of a probe that says nothing: its worst offset of the last 48 h from the probes that remain.
-import { lastIndexAt } from "#core/zone/heard.ts";
+import { lastIndexAt, type Track } from "#core/zone/heard.ts";
 import type { SlabProbe } from "#core/zone/probes.ts";
 
 const LOOK_BACK_MS = 48 * 3_600_000;
@@ -17,21 +17,31 @@ export interface Offsets {
 
 /** Offsets of `silent` minus `other` over the 48 h before `nowMs`, since both lie where they lie. */
 export function offsetsOf(silent: SlabProbe, other: SlabProbe, nowMs: number): Offsets {
-  const fromMs = Math.max(nowMs - LOOK_BACK_MS, silent.movedMs, other.movedMs);
-  const { atMs, values } = silent.track;
+  return trackOffsets(silent.track, other.track, Math.max(nowMs - LOOK_BACK_MS, silent.movedMs, other.movedMs));
+}
+
+/** The same for the same quantity of two chips. */
+export function chipOffsets(silent: Course, other: Course, nowMs: number): Offsets {
+  return trackOffsets(silent, other, nowMs - LOOK_BACK_MS);
+}
+
+type Course = Pick<Track, "atMs" | "values">;
+
+function trackOffsets(silent: Course, other: Course, fromMs: number): Offsets {
+  const { atMs, values } = silent;
   let coldestK = Number.POSITIVE_INFINITY;
   let hottestK = Number.NEGATIVE_INFINITY;
   let commonMs = 0;
   let previousMs = Number.NaN;
   for (let index = lastIndexAt(atMs, fromMs - 1) + 1; index < atMs.length; index++) {
     const takenMs = atMs[index] as number;
-    const at = lastIndexAt(other.track.atMs, takenMs);
-    const heldMs = at < 0 ? Number.POSITIVE_INFINITY : takenMs - (other.track.atMs[at] as number);
+    const at = lastIndexAt(other.atMs, takenMs);
+    const heldMs = at < 0 ? Number.POSITIVE_INFINITY : takenMs - (other.atMs[at] as number);
     if (heldMs > HOLD_MS) {
       previousMs = Number.NaN;
       continue;
     }
-    const offsetK = (values[index] as number) - (other.track.values[at] as number);
+    const offsetK = (values[index] as number) - (other.values[at] as number);
     coldestK = Math.min(coldestK, offsetK);
     hottestK = Math.max(hottestK, offsetK);
     if (!Number.isNaN(previousMs)) commonMs += Math.min(takenMs - previousMs, HOLD_MS);

@@ -3,18 +3,20 @@ import { lastIndexAt, type Track } from "#core/zone/heard.ts";
 
 export const SLOPE_SPAN_MS = 90 * 60_000;
 const LEAST_SPAN_MS = 45 * 60_000;
-const LEAST_POINTS = 4;
-const FRESH_MS = 30 * 60_000;
+const LEAST_POINTS = 3;
 
-/** Least-squares slope, K per hour; null with too few readings or a silent probe. */
+/**
+ * Least-squares slope over the 90 min up to the last reading, K per hour; null with too few readings. A probe that fell
+ * silent keeps its slope as long as the span: its silence must not end a rise.
+ */
 export function slopeKPerH(track: Track, nowMs: number): number | null {
   const end = track.atMs.length;
-  const start = lastIndexAt(track.atMs, nowMs - SLOPE_SPAN_MS - 1) + 1;
-  const count = end - start;
-  const firstMs = track.atMs[start];
   const lastMs = track.atMs[end - 1];
-  if (count < LEAST_POINTS || firstMs === undefined || lastMs === undefined) return null;
-  if (lastMs - firstMs < LEAST_SPAN_MS || nowMs - lastMs > FRESH_MS) return null;
+  if (lastMs === undefined || nowMs - lastMs > SLOPE_SPAN_MS) return null;
+  const start = lastIndexAt(track.atMs, lastMs - SLOPE_SPAN_MS - 1) + 1;
+  const count = end - start;
+  const firstMs = track.atMs[start] as number;
+  if (count < LEAST_POINTS || lastMs - firstMs < LEAST_SPAN_MS) return null;
   let sumT = 0;
   let sumV = 0;
   for (let index = start; index < end; index++) {

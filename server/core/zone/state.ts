@@ -1,11 +1,18 @@
 // The state of a zone at a moment: everything that the judge and the outlook look at, folded once.
-import { type Conditions, handConditions, type HandReading, handReadingAt, liveConditions, newestAgeMs } from "#core/zone/conditions.ts";
+import {
+  type Conditions,
+  handConditions,
+  type HandReading,
+  handReadingAt,
+  liveConditions,
+  newestAgeMs,
+} from "#core/zone/conditions.ts";
 import { type Exposure, exposureOf } from "#core/zone/exposure.ts";
 import { type FilmState, filmOf } from "#core/zone/film.ts";
 import { entriesAt, type Moment } from "#core/zone/heard.ts";
-import { probesOf, type ZoneProbes } from "#core/zone/probes.ts";
+import { type AirChip, probesOf, type SlabProbe, type ZoneProbes } from "#core/zone/probes.ts";
 import { recordOf, type ZoneRecord } from "#core/zone/record.ts";
-import { offsetsOf } from "#core/zone/silent.ts";
+import { chipOffsets, offsetsOf } from "#core/zone/silent.ts";
 import type { SiteLog } from "#core/zone/site.ts";
 import { type SurfaceWater, surfaceWaterOf } from "#core/zone/surface-water.ts";
 import { type Timeline, timelineOf } from "#core/zone/timeline.ts";
@@ -42,9 +49,9 @@ export interface ZoneState {
   readonly unknownVote: string | null;
 }
 
-function staleAfter(probes: ZoneProbes, pouring: boolean): number {
+function staleAfter(slab: readonly SlabProbe[], chips: readonly AirChip[], pouring: boolean): number {
   if (!pouring) return 30 * MINUTE_MS;
-  const everyS = Math.max(0, ...probes.slab.map((probe) => probe.node.everyS), ...probes.chips.map((chip) => chip.node.everyS));
+  const everyS = Math.max(0, ...slab.map((probe) => probe.node.everyS), ...chips.map((chip) => chip.node.everyS));
   return Math.min(15 * MINUTE_MS, Math.max(5 * MINUTE_MS, 2.5 * everyS * 1000));
 }
 
@@ -53,16 +60,34 @@ function lastHeardWithin(times: readonly number[], nowMs: number, ageMs: number)
   return last !== undefined && nowMs - last <= ageMs;
 }
 
+/** The first chip whose silence cannot be bridged, or null. */
+function unknownChipOf(chips: readonly AirChip[], trust: Trust, nowMs: number, ageMs: number): string | null {
+  const trusted = chips.filter(
+    (chip) => !trust.voices.quarantinedChips.has(chip.name) && chip.dewPoint.atMs.length > 0,
+  );
+  const speaking = trusted.filter((chip) => lastHeardWithin(chip.dewPoint.atMs, nowMs, ageMs));
+  if (speaking.length === 0) return null;
+  const silent = trusted.filter((chip) => !speaking.includes(chip));
+  return (
+    silent.find((chip) => !speaking.every((other) => chipOffsets(chip.dewPoint, other.dewPoint, nowMs).enough))?.name ??
+    null
+  );
+}
+
 /** The first laid slab probe whose silence cannot be bridged, or null. */
 function unknownVoteOf(probes: ZoneProbes, trust: Trust, nowMs: number, ageMs: number): string | null {
   const laid = probes.slab.filter((probe) => probe.retiredMs > nowMs);
   const speaks = (name: string) => {
     const probe = laid.find((item) => item.name === name);
-    return probe !== undefined && !trust.voices.quarantinedSlab.has(name) && lastHeardWithin(probe.track.atMs, nowMs, ageMs);
+    return (
+      probe !== undefined && !trust.voices.quarantinedSlab.has(name) && lastHeardWithin(probe.track.atMs, nowMs, ageMs)
+    );
   };
   const speaking = laid.filter((probe) => speaks(probe.name));
   if (speaking.length === 0) return null;
-  const silent = laid.find((probe) => !speaks(probe.name) && !speaking.every((other) => offsetsOf(probe, other, nowMs).enough));
+  const silent = laid.find(
+    (probe) => !speaks(probe.name) && !speaking.every((other) => offsetsOf(probe, other, nowMs).enough),
+  );
   return silent?.name ?? null;
 }
 
@@ -83,25 +108,39 @@ export function zoneState(log: SiteLog, zone: string, moment: Moment): ZoneState
   const line = timelineOf(trust.voices, fromMs, nowMs);
   const film = filmOf(record.film, line, nowMs);
   const sensitive = film !== null && film.dewSafe.reachedMs === null;
-  const cleanFoundMs = record.inspected.filter((entry) => entry.surface === "clean").at(-1)?.atMs ?? Number.NEGATIVE_INFINITY;
+  const cleanFoundMs =
+    record.inspected.filter((entry) => entry.surface === "clean").at(-1)?.atMs ?? Number.NEGATIVE_INFINITY;
   const exposure =
     film === null
       ? null
-      : exposureOf(line, film.record.fromMs, film.dewSafe.reachedMs ?? nowMs, film.sheet.limits.dewMarginK, cleanFoundMs);
+      : exposureOf(
+          line,
+          film.record.fromMs,
+          film.dewSafe.reachedMs ?? nowMs,
+          film.sheet.limits.dewMarginK,
+          cleanFoundMs,
+        );
   const pouring = record.pouring !== null;
-  const staleAfterMs = staleAfter(probes, pouring);
   const laid = probes.slab.filter((probe) => probe.retiredMs > nowMs);
-  const slabAgeMs = newestAgeMs(laid.map((probe) => probe.track.atMs), nowMs);
-  const airAgeMs = newestAgeMs(probes.chips.map((chip) => (lastOf(chip.air.atMs) < lastOf(chip.rh.atMs) ? chip.air.atMs : chip.rh.atMs)), nowMs);
+  const chips = probes.chips.filter((chip) => chip.retiredMs > nowMs);
+  const staleAfterMs = staleAfter(laid, chips, pouring);
+  const slabAgeMs = newestAgeMs(
+    laid.map((probe) => probe.track.atMs),
+    nowMs,
+  );
+  const airAgeMs = newestAgeMs(
+    chips.map((chip) => chip.dewPoint.atMs),
+    nowMs,
+  );
   const { quarantinedSlab, quarantinedChips } = trust.voices;
-  const slabVoices = laid.filter((probe) => !quarantinedSlab.has(probe.name) && lastHeardWithin(probe.track.atMs, nowMs, staleAfterMs)).length;
-  const airVoices = probes.chips.filter(
-    (chip) =>
-      !quarantinedChips.has(chip.name) &&
-      lastHeardWithin(chip.air.atMs, nowMs, staleAfterMs) &&
-      lastHeardWithin(chip.rh.atMs, nowMs, staleAfterMs),
+  const slabVoices = laid.filter(
+    (probe) => !quarantinedSlab.has(probe.name) && lastHeardWithin(probe.track.atMs, nowMs, staleAfterMs),
   ).length;
-  const unknownVote = unknownVoteOf(probes, trust, nowMs, staleAfterMs);
+  const airVoices = chips.filter(
+    (chip) => !quarantinedChips.has(chip.name) && lastHeardWithin(chip.dewPoint.atMs, nowMs, staleAfterMs),
+  ).length;
+  const unknownVote =
+    unknownVoteOf(probes, trust, nowMs, staleAfterMs) ?? unknownChipOf(chips, trust, nowMs, staleAfterMs);
   const hand = handReadingAt(record.measured, nowMs, (pouring ? 15 : 30) * MINUTE_MS);
   const live = slabVoices > 0 && airVoices > 0 && unknownVote === null;
   const conditions =
@@ -120,7 +159,7 @@ export function zoneState(log: SiteLog, zone: string, moment: Moment): ZoneState
     film,
     exposure,
     sensitive,
-    water: surfaceWaterOf(record, line, waterFromMs, nowMs),
+    water: surfaceWaterOf(record, line, waterFromMs, film?.record.toMs ?? Number.NEGATIVE_INFINITY, nowMs),
     conditions,
     hand,
     staleAfterMs,
@@ -130,8 +169,4 @@ export function zoneState(log: SiteLog, zone: string, moment: Moment): ZoneState
     airVoices,
     unknownVote,
   };
-}
-
-function lastOf(times: readonly number[]): number {
-  return times.at(-1) ?? Number.NEGATIVE_INFINITY;
 }

@@ -1,7 +1,8 @@
 // Water on the surface: dew that formed and has not dried, and what washing left, by a balance of the surface.
 import { dewRateGPerM2H } from "#core/slab/surface-dew.ts";
 import type { ZoneRecord } from "#core/zone/record.ts";
-import { HOLD_MS, type Timeline } from "#core/zone/timeline.ts";
+import { HOLD_MS } from "#core/zone/cursor.ts";
+import type { Timeline } from "#core/zone/timeline.ts";
 
 /** Water left on a floor after washing, g/m2. Common practice, no source. */
 export const AFTER_WASHING_G_PER_M2 = 200;
@@ -36,9 +37,18 @@ function balanced(gPerM2: number, slabC: number, dewPointC: number, hours: numbe
   return Math.max(0, gPerM2 + dewRateGPerM2H(slabC, dewPointC, 100, STILL_AIR_FILM_W_PER_M2K) * hours);
 }
 
-/** Runs the balance from `fromMs` (the film's pour, or two days back on a bare slab) to now. A gap dries nothing. */
-export function surfaceWaterOf(record: ZoneRecord, line: Timeline, fromMs: number, nowMs: number): SurfaceWater {
-  const marks = marksOf(record, fromMs);
+/**
+ * Runs the balance from `fromMs` (the film's pour, or two days back on a bare slab) to now. A gap dries nothing, and what
+ * a person saw or washed since `marksFromMs` counts however long ago.
+ */
+export function surfaceWaterOf(
+  record: ZoneRecord,
+  line: Timeline,
+  fromMs: number,
+  marksFromMs: number,
+  nowMs: number,
+): SurfaceWater {
+  const marks = marksOf(record, marksFromMs);
   let next = 0;
   let gPerM2 = 0;
   let damp = false;
@@ -54,17 +64,24 @@ export function surfaceWaterOf(record: ZoneRecord, line: Timeline, fromMs: numbe
       }
     }
   };
+  pass(fromMs);
   let previousMs = Number.NaN;
   for (let index = 0; index < line.readings; index++) {
     const takenMs = line.atMs[index] as number;
     if (takenMs < fromMs || Number.isNaN(line.marginK[index] as number)) continue;
     // A stretch that holds a mark is balanced from the mark on by the reading at its end.
-    const markMs = marks[next] !== undefined && (marks[next] as Mark).atMs <= takenMs ? (marks[next] as Mark).atMs : null;
+    const markMs =
+      marks[next] !== undefined && (marks[next] as Mark).atMs <= takenMs ? (marks[next] as Mark).atMs : null;
     pass(takenMs);
     const startMs = Math.max(previousMs, markMs ?? previousMs);
     if (takenMs - previousMs <= HOLD_MS && takenMs > startMs) {
       const before = gPerM2;
-      gPerM2 = balanced(gPerM2, line.slabColdC[index] as number, line.dewPointC[index] as number, (takenMs - startMs) / 3_600_000);
+      gPerM2 = balanced(
+        gPerM2,
+        line.slabColdC[index] as number,
+        line.dewPointC[index] as number,
+        (takenMs - startMs) / 3_600_000,
+      );
       if (before === 0 && gPerM2 > 0) sinceMs = takenMs;
     }
     previousMs = takenMs;

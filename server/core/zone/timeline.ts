@@ -1,11 +1,9 @@
 // The timeline of a zone: coldest and hottest slab, air and dew point at every moment at which something was heard.
-import { dewPointC } from "#core/air/dew-point.ts";
 import { lastIndexAt, type Track } from "#core/zone/heard.ts";
 import type { AirChip, SlabProbe } from "#core/zone/probes.ts";
+import { Cursor } from "#core/zone/cursor.ts";
+import { fillAir } from "#core/zone/timeline-air.ts";
 import { type Offsets, offsetsOf } from "#core/zone/silent.ts";
-
-/** A reading speaks for at most this long after it was taken. */
-export const HOLD_MS = 30 * 60_000;
 
 /** Arrays of equal length; NaN where the quantity was not known. */
 export interface Timeline {
@@ -37,29 +35,11 @@ export interface Voices {
   readonly dewPointOnlyChips: ReadonlySet<string>;
 }
 
-/** A cursor that walks a track forward and tells what it says at a time. */
-class Cursor {
-  private index = -1;
-  constructor(private readonly track: Track) {}
-
-  /** Value at `atMs` if it is not older than `HOLD_MS`, else NaN. Times must not go back. */
-  at(atMs: number): number {
-    const { atMs: times, values } = this.track;
-    while (this.index + 1 < times.length && (times[this.index + 1] as number) <= atMs) this.index++;
-    if (this.index < 0 || atMs - (times[this.index] as number) > HOLD_MS) return Number.NaN;
-    return values[this.index] as number;
-  }
-
-  /** Time of the value last given. */
-  get takenMs(): number {
-    return this.track.atMs[this.index] ?? Number.NaN;
-  }
-}
-
 function unionTimes(tracks: readonly Track[], fromMs: number, nowMs: number): Float64Array {
   const all: number[] = [];
   for (const track of tracks) {
-    for (let index = lastIndexAt(track.atMs, fromMs - 1) + 1; index < track.atMs.length; index++) all.push(track.atMs[index] as number);
+    for (let index = lastIndexAt(track.atMs, fromMs - 1) + 1; index < track.atMs.length; index++)
+      all.push(track.atMs[index] as number);
   }
   const sorted = Float64Array.from(all).sort();
   let count = 0;
@@ -73,9 +53,6 @@ function unionTimes(tracks: readonly Track[], fromMs: number, nowMs: number): Fl
   times[count] = nowMs;
   return times;
 }
-
-/** Air and humidity taken further apart than this do not make a dew point together. */
-const PAIR_MS = 10 * 60_000;
 
 /** Builds the timeline from `fromMs` to `nowMs`; its last point is `nowMs` itself, where readings are held. */
 export function timelineOf(voices: Voices, fromMs: number, nowMs: number): Timeline {
@@ -100,7 +77,7 @@ export function timelineOf(voices: Voices, fromMs: number, nowMs: number): Timel
     readings: atMs.length - 1,
   };
   fillSlab(line, voices, nowMs);
-  fillAir(line, chips, voices.dewPointOnlyChips);
+  fillAir(line, chips, voices.dewPointOnlyChips, nowMs);
   for (let index = 0; index < atMs.length; index++) {
     line.marginK[index] = (line.slabColdC[index] as number) - (line.dewPointC[index] as number);
   }
@@ -147,7 +124,8 @@ function fillSlab(line: Timeline, voices: Voices, nowMs: number): void {
     let unknown = false;
     for (const { probe, index, firstMs } of probes) {
       // A probe that was laid and says nothing now is taken at its worst against those that speak.
-      if (!Number.isNaN(values[index] as number) || atMs < Math.max(firstMs, probe.movedMs) || atMs >= probe.retiredMs) continue;
+      if (!Number.isNaN(values[index] as number) || atMs < Math.max(firstMs, probe.movedMs) || atMs >= probe.retiredMs)
+        continue;
       for (const other of probes) {
         const said = values[other.index] as number;
         if (Number.isNaN(said)) continue;
@@ -169,26 +147,5 @@ function fillSlab(line: Timeline, voices: Voices, nowMs: number): void {
     if (unknown) continue;
     line.slabColdC[step] = coldC;
     line.slabHotC[step] = hotC;
-  }
-}
-
-function fillAir(line: Timeline, chips: readonly AirChip[], dewPointOnly: ReadonlySet<string>): void {
-  const sorted = chips.map((chip) => ({ chip, air: new Cursor(chip.air), rh: new Cursor(chip.rh) }));
-  for (let step = 0; step < line.atMs.length; step++) {
-    const atMs = line.atMs[step] as number;
-    for (const item of sorted) {
-      const airC = item.air.at(atMs);
-      const rhPct = item.rh.at(atMs);
-      if (Number.isNaN(airC) || Number.isNaN(rhPct) || Math.abs(item.air.takenMs - item.rh.takenMs) > PAIR_MS) continue;
-      const dewC = rhPct > 0 ? dewPointC(airC, Math.min(rhPct, 100)) : Number.NaN;
-      if (Number.isNaN(dewC)) continue;
-      if (!(dewC <= (line.dewPointC[step] as number))) line.dewPointC[step] = dewC;
-      if (!(dewC >= (line.dewPointMinC[step] as number))) line.dewPointMinC[step] = dewC;
-      if (dewPointOnly.has(item.chip.name)) continue;
-      if (!(airC >= (line.airMinC[step] as number))) line.airMinC[step] = airC;
-      if (!(airC <= (line.airMaxC[step] as number))) line.airMaxC[step] = airC;
-      if (!(rhPct >= (line.rhMinPct[step] as number))) line.rhMinPct[step] = rhPct;
-      if (!(rhPct <= (line.rhMaxPct[step] as number))) line.rhMaxPct[step] = rhPct;
-    }
   }
 }

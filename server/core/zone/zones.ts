@@ -1,4 +1,5 @@
 // The zones of a site at a moment: those on record, with splits applied.
+import { standingEntries } from "#core/zone/heard.ts";
 import type { JournalEntry } from "#core/zone/journal.ts";
 import type { SiteLog, Zone } from "#core/zone/site.ts";
 
@@ -10,17 +11,11 @@ export interface ZoneNow extends Zone {
   readonly splitFrom: { readonly zone: string; readonly atMs: number } | null;
 }
 
-function standing(log: SiteLog, heardByMs: number): JournalEntry[] {
-  const heard = log.journal.filter((entry) => entry.heardMs <= heardByMs);
-  const undone = new Set(heard.flatMap((entry) => entry.undoes ?? []));
-  return heard.filter((entry) => !undone.has(entry.id)).sort((a, b) => a.atMs - b.atMs);
-}
-
 /** Every zone that ever was, parents of splits included; `open` says which can be judged. */
 function allZones(log: SiteLog, heardByMs: number): Map<string, { zone: ZoneNow; open: boolean }> {
   const zones = new Map<string, { zone: ZoneNow; open: boolean }>();
   for (const zone of log.zones) zones.set(zone.id, { zone: { ...zone, probes: null, splitFrom: null }, open: true });
-  for (const entry of standing(log, heardByMs)) {
+  for (const entry of [...standingEntries(log.journal, heardByMs)].sort((a, b) => a.atMs - b.atMs)) {
     if (entry.did !== "split" || entry.zone === null) continue;
     const parent = zones.get(entry.zone);
     if (parent === undefined || !parent.open) continue;
@@ -66,5 +61,7 @@ export function entriesOf(lineage: readonly ZoneNow[], entries: readonly Journal
     untilMs.set(zone.id, limitMs);
     if (zone.splitFrom !== null) limitMs = Math.min(limitMs, zone.splitFrom.atMs);
   }
-  return entries.filter((entry) => entry.zone === null || entry.atMs < (untilMs.get(entry.zone) ?? Number.NEGATIVE_INFINITY));
+  return entries.filter(
+    (entry) => entry.zone === null || entry.atMs <= (untilMs.get(entry.zone) ?? Number.NEGATIVE_INFINITY),
+  );
 }

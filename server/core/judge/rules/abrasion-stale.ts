@@ -10,7 +10,12 @@ export const abrasionStale = abrades("abrasion-stale", {
   judge: (facts) => {
     const { abradedH } = facts;
     if (abradedH === null) return PASS;
-    const numbers = { measured: abradedH, limit: ABRASION_HOLDS_H, unit: "h" as const, sinceMs: facts.nowMs - abradedH * 3_600_000 };
+    const numbers = {
+      measured: abradedH,
+      limit: ABRASION_HOLDS_H,
+      unit: "h" as const,
+      sinceMs: facts.nowMs - abradedH * 3_600_000,
+    };
     if (!facts.film) return { outcome: abradedH > ABRASION_HOLDS_H ? "caution" : "pass", ...numbers };
     if (facts.closedSinceMs === null) return PASS;
     if (abradedH > ABRASION_HOLDS_H) return { outcome: "stop", ...numbers, steps: ["abrade", "clean"] };

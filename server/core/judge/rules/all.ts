@@ -71,7 +71,9 @@ export const STAGES: readonly { readonly stage: Stage; readonly rules: readonly 
 
 export const ALL_RULES: readonly Rule[] = STAGES.flatMap(({ rules }) => rules);
 
-const STAGE_OF = new Map<RuleId, Stage>(STAGES.flatMap(({ stage, rules }) => rules.map((rule) => [rule.id, stage] as const)));
+const STAGE_OF = new Map<RuleId, Stage>(
+  STAGES.flatMap(({ stage, rules }) => rules.map((rule) => [rule.id, stage] as const)),
+);
 
 export function stageOf(rule: RuleId): Stage {
   return STAGE_OF.get(rule) ?? "data";

@@ -10,7 +10,12 @@ export const blush = abrades("blush", {
   stricter: [{ fact: "foundGreasy", towards: "true" }],
   judge: (facts) => {
     if (!facts.film) return PASS;
-    const numbers = { measured: facts.dewMin, limit: BLUSH_FROM_MIN, unit: "min" as const, sinceMs: facts.blushSinceMs };
+    const numbers = {
+      measured: facts.dewMin,
+      limit: BLUSH_FROM_MIN,
+      unit: "min" as const,
+      sinceMs: facts.blushSinceMs,
+    };
     if (facts.blushSteps === null || facts.blushSteps.length === 0) {
       return { outcome: (facts.dewMin ?? 0) > 0 && facts.blushSteps === null ? "caution" : "pass", ...numbers };
     }

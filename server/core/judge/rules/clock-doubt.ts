@@ -12,6 +12,12 @@ export const clockDoubt = waits("clock-doubt", {
     const doubt = facts.doubts.find((item) => item.kind === "clock");
     if (doubt === undefined) return PASS;
     const stops = !facts.handStandsIn && (facts.slabVoices === 0 || facts.airVoices === 0);
-    return { outcome: stops ? "stop" : "caution", measured: doubt.measured, unit: "s", probe: doubt.probe, sinceMs: doubt.sinceMs };
+    return {
+      outcome: stops ? "stop" : "caution",
+      measured: doubt.measured,
+      unit: "s",
+      probe: doubt.probe,
+      sinceMs: doubt.sinceMs,
+    };
   },
 });

@@ -20,6 +20,9 @@ export const dataStale = waits("data-stale", {
       return { outcome: stop, ...measured, sinceMs: nowMs - oldest * 60_000, detail };
     }
     if (unknownVote !== null) return { outcome: stop, ...measured, probe: unknownVote, detail: "silent-probe" };
+    // Air and humidity that do not belong together make no dew point: what is not known is not there.
+    const voices = facts.slabVoices > 0 && facts.airVoices > 0 && !facts.handStandsIn;
+    if (voices && facts.marginK === null) return { outcome: "stop", ...measured, detail: "air" };
     return { outcome: oldest > staleAfterMin / 2 ? "caution" : "pass", ...measured };
   },
 });

@@ -10,6 +10,13 @@ export const filmSoft = waits("film-soft", {
     if (facts.foundSoftMs !== null) return { outcome: "stop", sinceMs: facts.foundSoftMs, detail: "found" };
     const earned = facts.recoatEarned ?? 0;
     if (facts.closedSinceMs === null || earned >= 1) return PASS;
-    return { outcome: "stop", measured: earned, limit: 1, unit: "1", sinceMs: facts.closedSinceMs, detail: "window-closed" };
+    return {
+      outcome: "stop",
+      measured: earned,
+      limit: 1,
+      unit: "1",
+      sinceMs: facts.closedSinceMs,
+      detail: "window-closed",
+    };
   },
 });

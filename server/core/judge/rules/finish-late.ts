@@ -11,7 +11,8 @@ export const finishLate = waits("finish-late", {
   judge: ({ film, finishInH, closesInH, fitsM2 }) => {
     if (!film || finishInH === null || closesInH === null) return PASS;
     const numbers = { measured: finishInH, limit: closesInH, unit: "h" as const };
-    if (finishInH > closesInH) return { outcome: "stop", ...numbers, detail: fitsM2 === null ? null : String(Math.floor(fitsM2)) };
+    if (finishInH > closesInH)
+      return { outcome: "stop", ...numbers, detail: fitsM2 === null ? null : String(Math.floor(fitsM2)) };
     return { outcome: closesInH - finishInH < 0.5 ? "caution" : "pass", ...numbers };
   },
 });

@@ -11,6 +11,9 @@ export const frost = waits("frost", {
   judge: ({ slabColdC, frostPointC, coldProbe }) => {
     if (slabColdC === null || frostPointC === null || slabColdC > 0) return PASS;
     const numbers = { measured: slabColdC, limit: frostPointC, unit: "C" as const, probe: coldProbe };
-    return { outcome: slabColdC <= frostPointC ? "stop" : slabColdC <= frostPointC + 1 ? "caution" : "pass", ...numbers };
+    return {
+      outcome: slabColdC <= frostPointC ? "stop" : slabColdC <= frostPointC + 1 ? "caution" : "pass",
+      ...numbers,
+    };
   },
 });

@@ -17,7 +17,15 @@ export const inspectDue = waits("inspect-due", {
     const gapMin = facts.gapMin ?? 0;
     const below = { measured: belowMin, limit: INSPECT_FROM_MIN, unit: "min" as const, sinceMs: facts.inspectSinceMs };
     if (belowMin >= INSPECT_FROM_MIN) return { outcome: "stop", ...below, detail: "margin" };
-    if (gapMin > GAP_FROM_MIN) return { outcome: "stop", measured: gapMin, limit: GAP_FROM_MIN, unit: "min", sinceMs: facts.inspectSinceMs, detail: "gap" };
+    if (gapMin > GAP_FROM_MIN)
+      return {
+        outcome: "stop",
+        measured: gapMin,
+        limit: GAP_FROM_MIN,
+        unit: "min",
+        sinceMs: facts.inspectSinceMs,
+        detail: "gap",
+      };
     return { outcome: belowMin > 0 ? "caution" : "pass", ...below };
   },
 });

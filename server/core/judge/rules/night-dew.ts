@@ -9,9 +9,17 @@ export const nightDew = waits("night-dew", {
   cautionWhilePouring: true,
   judge: ({ limits, night }) => {
     if (limits === null || night === null) return PASS;
-    const numbers = { measured: night.lowestMarginK, limit: limits.dewMarginK, unit: "K" as const, sinceMs: night.lowestAtMs };
+    const numbers = {
+      measured: night.lowestMarginK,
+      limit: limits.dewMarginK,
+      unit: "K" as const,
+      sinceMs: night.lowestAtMs,
+    };
     const governs = night.chanceMargin <= night.chanceSlab && night.chanceHolds < NIGHT_CHANCE - 1e-9;
     if (governs || night.chanceMargin < NIGHT_CHANCE - 1e-9) return { outcome: "stop", ...numbers };
-    return { outcome: night.lowestMarginK < limits.dewMarginK + 1 || night.chanceMargin < 0.97 ? "caution" : "pass", ...numbers };
+    return {
+      outcome: night.lowestMarginK < limits.dewMarginK + 1 || night.chanceMargin < 0.97 ? "caution" : "pass",
+      ...numbers,
+    };
   },
 });

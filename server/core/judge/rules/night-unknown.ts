@@ -10,7 +10,8 @@ export const nightUnknown = waits("night-unknown", {
   stricter: [{ fact: "nightHours", towards: "higher" }],
   judge: ({ limits, night, nightHours }) => {
     if (limits === null || night !== null) return PASS;
-    if (nightHours !== null && nightHours <= SHORT_H) return { outcome: "caution", measured: nightHours, limit: SHORT_H, unit: "h" };
+    if (nightHours !== null && nightHours <= SHORT_H)
+      return { outcome: "caution", measured: nightHours, limit: SHORT_H, unit: "h" };
     return { outcome: "stop", measured: nightHours, limit: SHORT_H, unit: "h" };
   },
 });

@@ -7,6 +7,8 @@ export const windowClosed = abrades("window-closed", {
   judge: (facts) => {
     if (!facts.film || facts.closedSinceMs === null) return PASS;
     const since = { sinceMs: facts.closedSinceMs };
-    return facts.abradedH === null ? { outcome: "stop", ...since, steps: ["abrade", "clean"] } : { outcome: "pass", ...since };
+    return facts.abradedH === null
+      ? { outcome: "stop", ...since, steps: ["abrade", "clean"] }
+      : { outcome: "pass", ...since };
   },
 });

@@ -35,7 +35,8 @@ export function clockDoubts(series: readonly Series[], moment: Moment): Doubt[] 
     const least = Math.min(...lateMs);
     const probe = `${node}/${item.quantity}`;
     const sinceMs = moment.nowMs;
-    if (least < -AHEAD_MS) doubts.push({ probe, kind: "clock", sinceMs, measured: least / 1000, limit: -AHEAD_MS / 1000 });
+    if (least < -AHEAD_MS)
+      doubts.push({ probe, kind: "clock", sinceMs, measured: least / 1000, limit: -AHEAD_MS / 1000 });
     else if (lateMs.length >= PACKETS && least > BEHIND_MS) {
       doubts.push({ probe, kind: "clock", sinceMs, measured: least / 1000, limit: BEHIND_MS / 1000 });
     }

@@ -68,7 +68,9 @@ export function detachedDoubt(probe: SlabProbe, chips: readonly AirChip[], nowMs
     const toMs = nowMs - block * BLOCK_MS;
     const fromMs = Math.max(toMs - BLOCK_MS, probe.movedMs);
     if (fromMs >= toMs) break;
-    const gains = chips.map((chip) => gainIn(probe.track, chip.air, fromMs, toMs)).filter((gain) => gain.swings >= SWINGS_EACH_WAY);
+    const gains = chips
+      .map((chip) => gainIn(probe.track, chip.air, fromMs, toMs))
+      .filter((gain) => gain.swings >= SWINGS_EACH_WAY);
     if (gains.length === 0) continue;
     const follows = gains.map((gain) => Math.min(gain.up, gain.down));
     const most = Math.max(...follows);

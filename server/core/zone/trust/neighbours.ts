@@ -1,4 +1,5 @@
 // Two probes that lie close together and cannot both be right; and an air probe struck by sun or heated by its board.
+import { lastIndexAt, type Track } from "#core/zone/heard.ts";
 import type { AirChip, SlabProbe } from "#core/zone/probes.ts";
 import { dewPointC } from "#core/air/dew-point.ts";
 import type { Doubt } from "#core/zone/trust/doubt.ts";
@@ -24,6 +25,18 @@ function explained(probe: SlabProbe): boolean {
   return CAUSE.test(probe.place?.place ?? "");
 }
 
+/** When the last stretch began in which the two lay too far apart at every reading of `a`. */
+function apartSinceMs(a: Track, b: Track): number {
+  let sinceMs = a.atMs.at(-1) as number;
+  for (let index = a.atMs.length - 1; index >= 0; index--) {
+    const takenMs = a.atMs[index] as number;
+    const at = lastIndexAt(b.atMs, takenMs);
+    if (at < 0 || Math.abs((a.values[index] as number) - (b.values[at] as number)) <= CONFLICT_K) break;
+    sinceMs = takenMs;
+  }
+  return sinceMs;
+}
+
 /** Pairs of fresh slab probes in conflict: a doubt for each of the two. */
 export function conflictDoubts(slab: readonly SlabProbe[], nowMs: number): Doubt[] {
   const doubts: Doubt[] = [];
@@ -33,8 +46,9 @@ export function conflictDoubts(slab: readonly SlabProbe[], nowMs: number): Doubt
       if (!near(a, b) || explained(a) || explained(b)) continue;
       const apartK = Math.abs((a.track.values.at(-1) as number) - (b.track.values.at(-1) as number));
       if (apartK <= CONFLICT_K) continue;
-      const sinceMs = Math.min(a.track.atMs.at(-1) as number, b.track.atMs.at(-1) as number);
-      for (const probe of [a, b]) doubts.push({ probe: probe.name, kind: "conflict", sinceMs, measured: apartK, limit: CONFLICT_K });
+      const sinceMs = Math.min(apartSinceMs(a.track, b.track), apartSinceMs(b.track, a.track));
+      for (const probe of [a, b])
+        doubts.push({ probe: probe.name, kind: "conflict", sinceMs, measured: apartK, limit: CONFLICT_K });
     }
   }
   return doubts;
@@ -46,13 +60,30 @@ export function sunStruckDoubts(chips: readonly AirChip[], nowMs: number): Doubt
     const airC = chip.air.values.at(-1);
     const rhPct = chip.rh.values.at(-1);
     const takenMs = chip.air.atMs.at(-1);
-    if (airC === undefined || rhPct === undefined || takenMs === undefined || !(rhPct > 0) || nowMs - takenMs > FRESH_MS) return [];
+    if (
+      airC === undefined ||
+      rhPct === undefined ||
+      takenMs === undefined ||
+      !(rhPct > 0) ||
+      nowMs - takenMs > FRESH_MS
+    )
+      return [];
     return [{ chip, airC, dewC: dewPointC(airC, Math.min(rhPct, 100)), takenMs }];
   });
   return fresh.flatMap((item) => {
-    const cooler = fresh.find((other) => item.airC - other.airC > WARMER_K && Math.abs(item.dewC - other.dewC) <= SAME_DEW_K);
+    const cooler = fresh.find(
+      (other) => item.airC - other.airC > WARMER_K && Math.abs(item.dewC - other.dewC) <= SAME_DEW_K,
+    );
     return cooler === undefined
       ? []
-      : [{ probe: item.chip.name, kind: "sun-struck" as const, sinceMs: item.takenMs, measured: item.airC - cooler.airC, limit: WARMER_K }];
+      : [
+          {
+            probe: item.chip.name,
+            kind: "sun-struck" as const,
+            sinceMs: item.takenMs,
+            measured: item.airC - cooler.airC,
+            limit: WARMER_K,
+          },
+        ];
   });
 }

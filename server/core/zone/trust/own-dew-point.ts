@@ -20,7 +20,9 @@ export function ownDewPointDoubt(chip: AirChip): Doubt | null {
     if (lastMs - atMs > LOOK_BACK_MS) break;
     const air = lastIndexAt(chip.air.atMs, atMs + PAIR_MS);
     const rh = lastIndexAt(chip.rh.atMs, atMs + PAIR_MS);
-    const paired = [chip.air.atMs[air], chip.rh.atMs[rh]].every((takenMs) => takenMs !== undefined && Math.abs(takenMs - atMs) <= PAIR_MS);
+    const paired = [chip.air.atMs[air], chip.rh.atMs[rh]].every(
+      (takenMs) => takenMs !== undefined && Math.abs(takenMs - atMs) <= PAIR_MS,
+    );
     const rhPct = chip.rh.values[rh];
     const airC = chip.air.values[air];
     if (!paired || rhPct === undefined || airC === undefined || !(rhPct > 0)) continue;

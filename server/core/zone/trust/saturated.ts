@@ -16,7 +16,12 @@ export function saturatedDoubt(chip: AirChip): Doubt | null {
   let index = atMs.length - 1;
   const last = values[index];
   if (last === undefined || last < SATURATED_FROM_PCT) return null;
-  while (index > 0 && (values[index - 1] as number) >= SATURATED_FROM_PCT && Math.abs((values[index - 1] as number) - last) <= FLAT_PCT) index--;
+  while (
+    index > 0 &&
+    (values[index - 1] as number) >= SATURATED_FROM_PCT &&
+    Math.abs((values[index - 1] as number) - last) <= FLAT_PCT
+  )
+    index--;
   const sinceMs = atMs[index] as number;
   const air = chip.air.atMs.flatMap((takenMs, at) => (takenMs >= sinceMs ? [chip.air.values[at] as number] : []));
   let coldestC = Number.POSITIVE_INFINITY;

@@ -20,18 +20,21 @@ const some = <T>(value: T | null): T[] => (value === null ? [] : [value]);
 
 /** A person vouched for the probe after the doubt arose; only a later finding can raise it again. */
 function vouched(doubt: Doubt, record: ZoneRecord): boolean {
-  return record.trusted.some((entry) => entry.probe === doubt.probe && (doubt.kind === "unit" || entry.atMs >= doubt.sinceMs));
+  return record.trusted.some(
+    (entry) => entry.probe === doubt.probe && (doubt.kind === "unit" || entry.atMs >= doubt.sinceMs),
+  );
 }
 
 /** Judges every probe of a zone. A doubted probe loses its voice; a doubted slab probe keeps its vote. */
 export function trustOf(probes: ZoneProbes, record: ZoneRecord, moment: Moment): Trust {
   const slab = probes.slab.filter((probe) => probe.retiredMs > moment.nowMs);
+  const chips = probes.chips.filter((chip) => chip.retiredMs > moment.nowMs);
   const all = [
-    ...probes.chips.flatMap((chip) => [...some(saturatedDoubt(chip)), ...some(ownDewPointDoubt(chip))]),
-    ...slab.flatMap((probe) => some(detachedDoubt(probe, probes.chips, moment.nowMs))),
-    ...unitDoubts(slab, probes.chips),
+    ...chips.flatMap((chip) => [...some(saturatedDoubt(chip)), ...some(ownDewPointDoubt(chip))]),
+    ...slab.flatMap((probe) => some(detachedDoubt(probe, chips, moment.nowMs))),
+    ...unitDoubts(slab, chips),
     ...conflictDoubts(slab, moment.nowMs),
-    ...sunStruckDoubts(probes.chips, moment.nowMs),
+    ...sunStruckDoubts(chips, moment.nowMs),
     ...clockDoubts(probes.series, moment),
   ];
   const doubts = all.filter((doubt) => !vouched(doubt, record));
@@ -46,8 +49,16 @@ export function trustOf(probes: ZoneProbes, record: ZoneRecord, moment: Moment):
     voices: {
       slab: probes.slab,
       chips: probes.chips,
-      quarantinedSlab: new Set(probes.slab.filter((probe) => badSlab.has(probe.name) || badClock.has(probe.node.id)).map((probe) => probe.name)),
-      quarantinedChips: new Set(probes.chips.filter((chip) => badChipNodes.has(chip.node.id) || badClock.has(chip.node.id)).map((chip) => chip.name)),
+      quarantinedSlab: new Set(
+        probes.slab
+          .filter((probe) => badSlab.has(probe.name) || badClock.has(probe.node.id))
+          .map((probe) => probe.name),
+      ),
+      quarantinedChips: new Set(
+        probes.chips
+          .filter((chip) => badChipNodes.has(chip.node.id) || badClock.has(chip.node.id))
+          .map((chip) => chip.name),
+      ),
       dewPointOnlyChips: new Set(doubts.filter((doubt) => doubt.kind === "sun-struck").map((doubt) => doubt.probe)),
     },
   };
