@@ -12,7 +12,7 @@ export interface Moments {
 }
 
 /** Up to this much a clock that steps back is held still; beyond it is followed, and said on the health page. */
-const HELD_MS = 2000;
+const HELD_MS = 5000;
 
 export function createMoments(clock: Clock): Moments {
   let lastHeardMs = Number.NEGATIVE_INFINITY;
