@@ -66,7 +66,7 @@ export interface RuleResult {
 export interface PourPlan {
   readonly latestStartAtMs: number | null;
   readonly lastMixAtMs: number | null;
-  /** Last square metre down if started now. */
+  /** Last square metre down: at the latest start if there is one, else if started now. */
   readonly finishByMs: number;
   readonly batchCapL: number | null;
   /** What can be covered before the window closes; the whole zone when it fits. */

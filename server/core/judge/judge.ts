@@ -73,12 +73,15 @@ function pourOf(state: ZoneState, verdict: Verdict, prospect: Prospect, validUnt
   const { nowMs } = state.moment;
   const lasts = prospect.pourH * HOUR_MS;
   const closesMs = prospect.effectiveClosesMs;
-  const startLimits = [validUntilMs, closesMs === null ? null : closesMs - lasts].filter((atMs) => atMs !== null);
-  const latestStartAtMs = startLimits.length > 0 ? Math.max(nowMs, Math.min(...startLimits)) : null;
+  const startLimits = state.record.pouring === null ? [validUntilMs, closesMs === null ? null : closesMs - lasts] : [];
+  const known = startLimits.filter((atMs) => atMs !== null);
+  const latestStartAtMs = known.length > 0 ? Math.max(nowMs, Math.min(...known)) : null;
+  // Started at the latest moment, the last square metre is down by then; without one, by what a start now takes.
+  const finishByMs = (latestStartAtMs ?? nowMs) + lasts;
   return {
     latestStartAtMs,
-    lastMixAtMs: latestStartAtMs === null ? null : Math.max(nowMs, latestStartAtMs + lasts - LAST_MIX_BEFORE_MS),
-    finishByMs: nowMs + lasts,
+    lastMixAtMs: latestStartAtMs === null ? null : Math.max(nowMs, finishByMs - LAST_MIX_BEFORE_MS),
+    finishByMs,
     batchCapL: null,
     fitsM2: prospect.fitsM2,
   };
