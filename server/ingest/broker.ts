@@ -17,6 +17,8 @@ export interface BrokerOptions {
 
 const CALLS_AND_ALARMS = new RegExp(`^${TOPIC_ROOT}/(\\+|[A-Za-z0-9_-]+)/(alarm|zone/(\\+|[A-Za-z0-9_-]+)/call)$`);
 const BAD_PASSWORD = 4;
+/** A topic that nobody may subscribe to. */
+const NOWHERE = "heard";
 
 const digest = (text: string | Buffer) => createHash("sha256").update(text).digest();
 
@@ -65,8 +67,9 @@ export async function startBroker(options: BrokerOptions): Promise<BrokerLink> {
         replayed: packet.retain || packet.dup,
         from: client === null ? null : (names.get(client) ?? null),
       };
-      // The server keeps what nodes say; nobody gets it from here.
+      // The server keeps what clients say; nobody gets it from here, least of all a call that a client made up.
       packet.retain = false;
+      packet.topic = NOWHERE;
       take(message).then(
         () => done(null),
         (error: unknown) => done(error instanceof Error ? error : new Error(String(error))),
