@@ -1,70 +1,15 @@
 // The command `npm run sim`: a scenario's nodes against any broker, or written as a night file.
 import { writeFileSync } from "node:fs";
-import { brokerOption, idOption, numberOption, OptionError, readOptions, timeOption } from "./cli.ts";
+import { OptionError } from "./cli.ts";
 import { pacedClock } from "./clock.ts";
 import { Fleet } from "./fleet.ts";
-import { type LinkFaults, readFaults } from "./link/faults.ts";
-import type { BrokerAt } from "./link/mqtt-node.ts";
-import { scenarioNamed, SCENARIOS } from "./scenario/list.ts";
+import { SCENARIOS } from "./scenario/list.ts";
 import { nightFileOf } from "./scenario/night-file.ts";
 import { readingsUntil } from "./scenario/play.ts";
 import type { Scenario } from "./scenario/scenario.ts";
-
-const HELP = `Simulated nodes on a simulated building, publishing SenML over MQTT to any broker.
-
-  npm run sim -- --url mqtt://127.0.0.1:1883
-
-  --url URL           broker (default mqtt://127.0.0.1:1883)
-  --username NAME     name for the broker
-  --password TEXT     password for the broker
-  --site ID           site id in the topics (default: the scenario's own)
-  --scenario ID       which building and nodes (default heron-reach); --list shows all
-  --list              list the scenarios and stop
-  --seed N            weather, sensors and faults repeat with the same seed (default 1)
-  --fault NAME=VALUE  faults of the link, may be given several times:
-                      drop=SHARE repeat=SHARE reorder=SHARE delay=SECONDS skew=SECONDS
-  --from TIME         lay the scenario at this moment instead of now, such as 2026-02-03T18:00:00Z
-  --pace N            seconds of simulated time in one second (default 1)
-  --backfill HOURS    send the past HOURS first, as late packets (default 0, at most 54)
-  --hours N           stop after N simulated hours (default: run until Ctrl-C)
-  --out FILE          write a night file instead of publishing
-  --help              this text
-`;
-
-const OPTIONS = {
-  url: { type: "string", default: "mqtt://127.0.0.1:1883" },
-  username: { type: "string" },
-  password: { type: "string" },
-  site: { type: "string" },
-  scenario: { type: "string", default: "heron-reach" },
-  list: { type: "boolean", default: false },
-  seed: { type: "string", default: "1" },
-  fault: { type: "string", multiple: true, default: [] },
-  from: { type: "string" },
-  pace: { type: "string", default: "1" },
-  backfill: { type: "string", default: "0" },
-  hours: { type: "string" },
-  out: { type: "string" },
-  help: { type: "boolean", default: false },
-} as const;
+import { SIM_HELP, simPlan, type SimRun } from "./sim-options.ts";
 
 const say = (text: string) => process.stdout.write(`${text}\n`);
-
-function linkFaults(texts: readonly string[]): LinkFaults {
-  try {
-    return readFaults(texts);
-  } catch (error) {
-    throw new OptionError(`--fault: ${error instanceof Error ? error.message : String(error)}`);
-  }
-}
-
-function pickScenario(id: string) {
-  try {
-    return scenarioNamed(id);
-  } catch (error) {
-    throw new OptionError(`--scenario: ${error instanceof Error ? error.message : String(error)}`);
-  }
-}
 
 function writeNightFile(scenario: Scenario, file: string): void {
   const readings = readingsUntil(scenario, scenario.openedAtMs);
@@ -80,16 +25,7 @@ function writeNightFile(scenario: Scenario, file: string): void {
   say(`${file}: ${readings.length} readings of ${scenario.nodes.length} nodes, ${ask.length} asks`);
 }
 
-interface Run {
-  readonly scenario: Scenario;
-  readonly broker: BrokerAt;
-  readonly faults: LinkFaults;
-  readonly pace: number;
-  readonly backfillH: number;
-  readonly hours: number | null;
-}
-
-async function publish({ scenario, broker, faults, pace, backfillH, hours }: Run): Promise<number> {
+async function publish({ scenario, broker, faults, pace, backfillH, hours }: SimRun): Promise<number> {
   const stopping = new AbortController();
   let refused = false;
   const told = new Set<string>();
@@ -127,38 +63,20 @@ async function publish({ scenario, broker, faults, pace, backfillH, hours }: Run
 }
 
 async function main(args: readonly string[]): Promise<number> {
-  const options = readOptions(args, OPTIONS);
-  if (options.help) {
-    process.stdout.write(HELP);
-    return 0;
+  const plan = simPlan(args, Date.now());
+  switch (plan.do) {
+    case "help":
+      process.stdout.write(SIM_HELP);
+      return 0;
+    case "list":
+      for (const { id, title } of SCENARIOS) say(`${id.padEnd(16)} ${title}`);
+      return 0;
+    case "write":
+      writeNightFile(plan.scenario, plan.file);
+      return 0;
+    case "publish":
+      return publish(plan.run);
   }
-  if (options.list) {
-    for (const { id, title } of SCENARIOS) say(`${id.padEnd(16)} ${title}`);
-    return 0;
-  }
-  const named = pickScenario(options.scenario);
-  const made = named.make(
-    options.from === undefined ? Date.now() : timeOption("from", options.from),
-    numberOption("seed", options.seed, 0, 2 ** 31, true),
-  );
-  const scenario =
-    options.site === undefined ? made : { ...made, site: { ...made.site, id: idOption("site", options.site) } };
-  if (options.out !== undefined) {
-    writeNightFile(scenario, options.out);
-    return 0;
-  }
-  return publish({
-    scenario,
-    broker: {
-      url: brokerOption(options.url),
-      ...(options.username === undefined ? {} : { username: options.username }),
-      ...(options.password === undefined ? {} : { password: options.password }),
-    },
-    faults: linkFaults(options.fault),
-    pace: numberOption("pace", options.pace, 0.1, 3600),
-    backfillH: numberOption("backfill", options.backfill, 0, 54),
-    hours: options.hours === undefined ? null : numberOption("hours", options.hours, 0.01, 10_000),
-  });
 }
 
 try {
