@@ -9,9 +9,8 @@ export const finishLate = waits("finish-late", {
     { fact: "closesInH", towards: "lower" },
   ],
   judge: ({ film, finishInH, closesInH, fitsM2 }) => {
-    // A window that has closed is the business of the rules of the surface.
-    if (!film || finishInH === null || closesInH === null || closesInH <= 0) return PASS;
-    const numbers = { measured: finishInH, limit: closesInH, unit: "h" as const };
+    if (!film || finishInH === null || closesInH === null) return PASS;
+    const numbers = { measured: finishInH, limit: Math.max(0, closesInH), unit: "h" as const };
     if (finishInH > closesInH)
       return { outcome: "stop", ...numbers, detail: fitsM2 === null ? null : String(Math.floor(fitsM2)) };
     return { outcome: closesInH - finishInH < 0.5 ? "caution" : "pass", ...numbers };
