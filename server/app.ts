@@ -1,20 +1,19 @@
 // Composition: the only file that knows every part. What it makes runs in a test as it does in a process.
 import { randomUUID } from "node:crypto";
 import { fileURLToPath } from "node:url";
-import type { FastifyBaseLogger, FastifyInstance } from "fastify";
+import type { FastifyBaseLogger } from "fastify";
 import { pino } from "pino";
-import type { PartHealth } from "#contract/health.ts";
 import { topicOf } from "#contract/topics.ts";
 import { judgeZone } from "#core/judge/judge.ts";
 import { spotCheck } from "#core/judge/spot-check.ts";
+import { type HttpDoor, openHttp, openLink } from "./app-doors.ts";
+import { clockHealth, createTroubles, storeHealth } from "./app-health.ts";
 import type { Desk } from "./http/desk.ts";
 import { buildHttp } from "./http/server.ts";
 import { accept } from "./ingest/accept.ts";
-import { startBroker } from "./ingest/broker.ts";
 import { decode } from "./ingest/decode.ts";
 import type { BrokerLink } from "./ingest/link.ts";
 import type { Accepted, Decoded, Message } from "./ingest/message.ts";
-import { startSource } from "./ingest/source.ts";
 import { createAnnouncer } from "./live/announce.ts";
 import { Board } from "./live/board.ts";
 import { createCounters } from "./live/counters.ts";
@@ -55,8 +54,6 @@ const DASHBOARD = fileURLToPath(new URL("../dashboard/dist", import.meta.url));
 /** In a time-lapse minutes are short; more often than this nothing ticks, ms of wall time. */
 const SHORTEST_TICK_MS = 250;
 const MINUTE_MS = 60_000;
-/** An error of the judge is shown for this long. */
-const TROUBLE_MS = 10 * MINUTE_MS;
 
 export function createApp(settings: Settings, parts: AppParts = {}): App {
   const { clock = WALL, judge = { judgeZone, spotCheck }, dashboardDir = DASHBOARD } = parts;
@@ -70,11 +67,11 @@ export function createApp(settings: Settings, parts: AppParts = {}): App {
   const sites = new Sites(store, settings.site ?? null);
   sites.load(startedMs);
 
-  const troubles = new Map<string, { readonly sinceMs: number; readonly what: string }>();
+  const troubles = createTroubles();
   let tickFailure: string | null = null;
   let lastMessageMs: number | null = null;
   let link: BrokerLink | null = null;
-  let http: FastifyInstance | null = null;
+  let door: HttpDoor | null = null;
   const timers: NodeJS.Timeout[] = [];
 
   const mqtt = { publish: (topic: string, body: string, retain: boolean) => link?.publish(topic, body, retain) };
@@ -145,10 +142,7 @@ export function createApp(settings: Settings, parts: AppParts = {}): App {
     count: (name, by) => counters.add(name, by),
     lag: (ms) => counters.lag(ms),
     trouble({ site, zone }, doing, error) {
-      troubles.set(`${site}/${zone} ${doing}`, {
-        sinceMs: performance.now(),
-        what: error instanceof Error ? error.message : String(error),
-      });
+      troubles.add(`${site}/${zone} ${doing}`, error);
       logger.error({ site, zone, err: error }, `${doing} failed`);
     },
   });
@@ -191,7 +185,12 @@ export function createApp(settings: Settings, parts: AppParts = {}): App {
     now: () => moments.now(),
     lastMessageMs: () => lastMessageMs,
     counters,
-    parts: { broker: brokerHealth, store: storeHealth, judge: judgeHealth, clock: clockHealth },
+    parts: {
+      broker: () => link?.health() ?? { state: "down", detail: "not started" },
+      store: () => storeHealth(landing.failure() ?? tickFailure),
+      judge: () => troubles.health(),
+      clock: () => clockHealth(moments.setBackMs(), clock.pace),
+    },
     gauges: () => ({
       queueLanding: landing.waiting(),
       queueJudge: pipeline.waiting(),
@@ -201,83 +200,48 @@ export function createApp(settings: Settings, parts: AppParts = {}): App {
     }),
   });
 
-  function brokerHealth(): PartHealth {
-    return link?.health() ?? { state: "down", detail: "not started" };
-  }
-  function storeHealth(): PartHealth {
-    const failure = landing.failure() ?? tickFailure;
-    return failure === null
-      ? { state: "up", detail: null }
-      : { state: "down", detail: `${failure}; readings are not acknowledged until it works again` };
-  }
-  function judgeHealth(): PartHealth {
-    const sinceMs = performance.now() - TROUBLE_MS;
-    for (const [key, trouble] of troubles) if (trouble.sinceMs < sinceMs) troubles.delete(key);
-    const said = [...troubles].slice(0, 5).map(([key, { what }]) => `${key}: ${what}`);
-    return said.length === 0 ? { state: "up", detail: null } : { state: "degraded", detail: said.join("; ") };
-  }
-  function clockHealth(): PartHealth {
-    const backS = Math.round(moments.setBackMs() / 1000);
-    if (backS > 0) return { state: "degraded", detail: `was set back by ${backS} s while the server ran` };
-    return { state: "up", detail: clock.pace === 1 ? null : `runs ${clock.pace} times as fast as the wall clock` };
-  }
-
-  function openLink(): Promise<BrokerLink> {
-    const take = (message: Message) => pipeline.take(message);
-    if (settings.mqttUrl === undefined) {
-      return startBroker({
-        host: settings.mqttHost,
-        port: settings.mqttPort,
-        joinSecret: settings.joinSecret ?? null,
-        take,
-        log: logger,
-      });
+  async function open(): Promise<{ readonly httpUrl: string; readonly mqttUrl: string }> {
+    store.runs.begin(moments.now());
+    store.presence.forget(moments.now());
+    for (const { presence } of sites.all()) {
+      for (const [node, last] of presence) if (last === "online") presence.set(node, "unknown");
     }
-    return startSource({
-      url: settings.mqttUrl,
-      username: settings.mqttUsername ?? null,
-      password: settings.mqttPassword ?? null,
-      version: settings.mqttVersion === 5 ? 5 : 4,
-      connections: settings.mqttConnections,
-      clientId: settings.mqttClientId,
-      site: settings.site ?? null,
-      take,
-      log: logger,
-    });
+    link = await openLink(settings, (message) => pipeline.take(message), logger);
+    // What was judged before the broker was there.
+    for (const { site, zone } of allZones()) {
+      const { call } = board.memory(site, zone);
+      if (call !== null) mqtt.publish(topicOf({ kind: "call", site, zone }), JSON.stringify(call), true);
+      hindsight.want(site, zone);
+    }
+    door = await openHttp(await buildHttp({ desk, stream, logger, dashboardDir, startId }), settings);
+    timers.push(setInterval(tick, Math.max(SHORTEST_TICK_MS, MINUTE_MS / clock.pace)));
+    timers.push(setInterval(() => keeper.tellNodes(), 1000));
+    pipeline.tick();
+    return { httpUrl: door.url, mqttUrl: link.url };
   }
 
+  async function shut(): Promise<void> {
+    for (const timer of timers) clearInterval(timer);
+    link?.pause();
+    landing.close();
+    hindsight.close();
+    pipeline.close();
+    await link?.close();
+    if (door === null) stream.close();
+    else await door.close();
+    if (door !== null && landing.failure() === null) store.runs.alive(moments.now());
+    store.close();
+  }
+
+  let stopped: Promise<void> | null = null;
+  const stop = () => (stopped ??= shut());
   return {
     desk,
-    async start() {
-      store.runs.begin(moments.now());
-      store.presence.forget(moments.now());
-      for (const site of sites.all())
-        for (const [node, presence] of site.presence) if (presence === "online") site.presence.set(node, "unknown");
-      link = await openLink();
-      // What was judged before the broker was there.
-      for (const { site, zone } of allZones()) {
-        const { call } = board.memory(site, zone);
-        if (call !== null) mqtt.publish(topicOf({ kind: "call", site, zone }), JSON.stringify(call), true);
-        hindsight.want(site, zone);
-      }
-      http = await buildHttp({ desk, stream, logger, dashboardDir, startId });
-      const httpUrl = await http.listen({ host: settings.httpHost, port: settings.httpPort });
-      timers.push(setInterval(tick, Math.max(SHORTEST_TICK_MS, MINUTE_MS / clock.pace)));
-      timers.push(setInterval(() => keeper.tellNodes(), 1000));
-      pipeline.tick();
-      return { httpUrl, mqttUrl: link.url };
-    },
-    async stop() {
-      for (const timer of timers) clearInterval(timer);
-      link?.pause();
-      landing.close();
-      hindsight.close();
-      pipeline.close();
-      await link?.close();
-      if (http === null) stream.close();
-      else await http.close();
-      if (http !== null && landing.failure() === null) store.runs.alive(moments.now());
-      store.close();
-    },
+    start: () =>
+      open().catch(async (error: unknown) => {
+        await stop();
+        throw error;
+      }),
+    stop,
   };
 }

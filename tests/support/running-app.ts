@@ -19,6 +19,8 @@ export interface AppWishes {
   judge?: Judge;
   /** The time that the server's clock shows at first; it runs on from there. */
   atMs?: number;
+  /** How much faster than the wall clock the server's clock runs; 1 unless given. */
+  pace?: number;
   /** Leave the site out. */
   empty?: boolean;
   /** Leave the doors shut. */
@@ -58,9 +60,11 @@ export async function runApp(wishes: AppWishes = {}): Promise<RunningApp> {
   const data = wishes.data ?? (await mkdtemp(join(tmpdir(), "nightslab-app-")));
   const checked = checkSettings({ data, httpPort: 0, mqttPort: 0, logLevel: "silent", ...wishes.settings });
   if (!checked.ok) throw new Error(JSON.stringify(checked.faults));
-  let offsetMs = (wishes.atMs ?? NOON_MS) - Date.now();
-  const nowMs = () => Date.now() + offsetMs;
-  const app = createApp(checked.value, { clock: { nowMs, pace: 1 }, judge: wishes.judge ?? fakeJudge(), dashboardDir: null });
+  const pace = wishes.pace ?? 1;
+  const startedMs = Date.now();
+  let baseMs = wishes.atMs ?? NOON_MS;
+  const nowMs = () => baseMs + (Date.now() - startedMs) * pace;
+  const app = createApp(checked.value, { clock: { nowMs, pace }, judge: wishes.judge ?? fakeJudge(), dashboardDir: null });
   if (wishes.empty !== true) await setUp(app);
   const { httpUrl, mqttUrl } = wishes.shut === true ? { httpUrl: "", mqttUrl: "" } : await app.start();
   const clients: MqttClient[] = [];
@@ -84,7 +88,7 @@ export async function runApp(wishes: AppWishes = {}): Promise<RunningApp> {
     mqttUrl,
     nowMs,
     moveClock(ms) {
-      offsetMs += ms;
+      baseMs += ms;
     },
     client,
     async send(body, { topic = topicOf({ kind: "senml", site: SITE.id, node: NODE.id }), retain = false, raw = false } = {}) {

@@ -1,0 +1,65 @@
+// The doors of the server: the broker of the settings, and an HTTP door that closes in time.
+import type { FastifyBaseLogger, FastifyInstance } from "fastify";
+import { startBroker } from "./ingest/broker.ts";
+import type { BrokerLink } from "./ingest/link.ts";
+import type { Take } from "./ingest/message.ts";
+import { startSource } from "./ingest/source.ts";
+import type { Settings } from "./settings.ts";
+
+/** How long requests under way are waited for when the server stops. */
+const PATIENCE_MS = 5000;
+
+export function openLink(settings: Settings, take: Take, log: FastifyBaseLogger): Promise<BrokerLink> {
+  if (settings.mqttUrl === undefined) {
+    return startBroker({
+      host: settings.mqttHost,
+      port: settings.mqttPort,
+      joinSecret: settings.joinSecret ?? null,
+      take,
+      log,
+    });
+  }
+  return startSource({
+    url: settings.mqttUrl,
+    username: settings.mqttUsername ?? null,
+    password: settings.mqttPassword ?? null,
+    version: settings.mqttVersion === 5 ? 5 : 4,
+    connections: settings.mqttConnections,
+    clientId: settings.mqttClientId,
+    site: settings.site ?? null,
+    take,
+    log,
+  });
+}
+
+export interface HttpDoor {
+  readonly url: string;
+  /** Lets requests under way end, and cuts everything else. */
+  close(): Promise<void>;
+}
+
+export async function openHttp(http: FastifyInstance, settings: Settings): Promise<HttpDoor> {
+  let requests = 0;
+  http.server.on("request", (_request, response) => {
+    requests += 1;
+    response.once("close", () => (requests -= 1));
+  });
+  const url = await http
+    .listen({ host: settings.httpHost, port: settings.httpPort })
+    .catch((error: NodeJS.ErrnoException) => {
+      if (error.code !== "EADDRINUSE") throw error;
+      throw new Error(`port ${settings.httpPort} at ${settings.httpHost} is in use (setting httpPort)`);
+    });
+  return {
+    url,
+    async close() {
+      const untilMs = performance.now() + PATIENCE_MS;
+      // Browsers keep lines open that carry nothing, and some that never did: a server would wait for them by the minute.
+      const sweep = setInterval(() => {
+        if (requests === 0 || performance.now() > untilMs) http.server.closeAllConnections();
+      }, 20);
+      await http.close();
+      clearInterval(sweep);
+    },
+  };
+}

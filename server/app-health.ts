@@ -1,0 +1,39 @@
+// How the parts of the server say that they work.
+import type { PartHealth } from "#contract/health.ts";
+
+/** An error of the judge is shown for this long. */
+const TROUBLE_MS = 10 * 60_000;
+
+export interface Troubles {
+  add(what: string, error: unknown): void;
+  health(): PartHealth;
+}
+
+/** Errors of the last minutes, by where they happened. */
+export function createTroubles(): Troubles {
+  const troubles = new Map<string, { readonly sinceMs: number; readonly message: string }>();
+  return {
+    add: (what, error) =>
+      void troubles.set(what, {
+        sinceMs: performance.now(),
+        message: error instanceof Error ? error.message : String(error),
+      }),
+    health() {
+      const sinceMs = performance.now() - TROUBLE_MS;
+      for (const [what, trouble] of troubles) if (trouble.sinceMs < sinceMs) troubles.delete(what);
+      const said = [...troubles].slice(0, 5).map(([what, { message }]) => `${what}: ${message}`);
+      return said.length === 0 ? { state: "up", detail: null } : { state: "degraded", detail: said.join("; ") };
+    },
+  };
+}
+
+export function storeHealth(failure: string | null): PartHealth {
+  if (failure === null) return { state: "up", detail: null };
+  return { state: "down", detail: `${failure}; readings are not acknowledged until it works again` };
+}
+
+export function clockHealth(setBackMs: number, pace: number): PartHealth {
+  const backS = Math.round(setBackMs / 1000);
+  if (backS > 0) return { state: "degraded", detail: `was set back by ${backS} s while the server ran` };
+  return { state: "up", detail: pace === 1 ? null : `runs ${pace} times as fast as the wall clock` };
+}
