@@ -17,9 +17,9 @@ interface Running {
   readonly done: Promise<number | null>;
 }
 
-/** A process of its own group, so that a stop reaches what the runner starts beneath it. */
+/** As the npm script runs it: without a runner in between, which would kill it before it has stopped in order. */
 function demo(args: readonly string[], tmp: string): Running {
-  const child = spawn(join(root, "node_modules/.bin/tsx"), ["firmware-sim/demo.ts", ...args], {
+  const child = spawn(process.execPath, ["--import", "tsx", "firmware-sim/demo.ts", ...args], {
     cwd: root,
     env: { ...process.env, TMPDIR: tmp },
   });

@@ -18,7 +18,7 @@ interface Ran {
 
 function sim(args: readonly string[], stopOn?: (out: string) => boolean): Promise<Ran> {
   return new Promise((resolve, reject) => {
-    const child = spawn(join(root, "node_modules/.bin/tsx"), ["firmware-sim/main.ts", ...args], { cwd: root });
+    const child = spawn(process.execPath, ["--import", "tsx", "firmware-sim/main.ts", ...args], { cwd: root });
     let out = "";
     let err = "";
     child.stdout.on("data", (data: Buffer) => {
