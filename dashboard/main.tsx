@@ -25,10 +25,11 @@ async function show(root: HTMLElement): Promise<void> {
   // The other language comes right after the first picture, so that it is there when the server is not.
   const [en, es] = await Promise.all([LANGUAGES.en(), LANGUAGES.es()]);
   page({ en, es });
-  // The other pages, without their charts: a tap must work where the server is out of reach.
+  // The other pages, and their chart last: a tap must work where the server is out of reach.
   await Promise.all([import("./app/zone-view.tsx"), import("./features/spot-check/spot-check.tsx")]);
+  await import("./features/zone/night-chart.tsx").catch(() => undefined);
   await keepShell();
 }
 
 const root = document.getElementById("root");
-if (root !== null) void show(root);
+if (root !== null) show(root).catch((cause: unknown) => console.warn("not everything could be loaded ahead", cause));

@@ -5,6 +5,7 @@ import { useSignal } from "../data/use-signal.ts";
 import { clockOf } from "../text/clock.ts";
 import type { Dictionary } from "../text/en.ts";
 import type { Voice } from "../text/sentence.ts";
+import { Boundary } from "../ui/boundary.tsx";
 import { Patterns } from "../ui/patterns.tsx";
 import { VoiceProvider } from "../ui/voice.tsx";
 import { useDeviceNow, useRoute } from "./hooks.ts";
@@ -83,7 +84,19 @@ export function App({ dictionaries }: { readonly dictionaries: Readonly<Record<L
       </button>
       <Bar route={route} site={site} several={known.length > 1} />
       <main id="content" tabIndex={-1}>
-        {page()}
+        <Boundary
+          key={`${route.page} ${wanted ?? ""}`}
+          instead={
+            <div className="empty">
+              <p>{text.app.broken}</p>
+              <button type="button" className="button" onClick={() => globalThis.location.reload()}>
+                {text.app.again}
+              </button>
+            </div>
+          }
+        >
+          {page()}
+        </Boundary>
       </main>
     </VoiceProvider>
   );

@@ -38,14 +38,15 @@ export function SitePage({ site, zone }: { readonly site: string; readonly zone:
   const { text, units } = outer;
   const timezone = board?.site.timezone ?? outer.clock.timezone;
   const nowMs = anchor === null ? deviceNowMs : siteNow(anchor, deviceNowMs);
+  const clock = useMemo(() => clockOf(timezone, text, units), [timezone, text, units]);
   const voice = useMemo(
     () => ({
       ...outer,
-      clock: clockOf(timezone, text, units),
+      clock,
       nowMs,
       placeOf: board === null ? outer.placeOf : placesOf(board),
     }),
-    [outer, timezone, text, units, nowMs, board],
+    [outer, clock, nowMs, board],
   );
   const name = board?.site.name ?? board?.site.id ?? site;
   useEffect(() => {

@@ -8,7 +8,8 @@ async function tellKeeper(): Promise<void> {
     .map((entry) => new URL(entry.name, location.href))
     .filter((address) => address.origin === location.origin && address.pathname.startsWith("/assets/"))
     .map((address) => address.pathname);
-  active?.postMessage({ keep: ["/", "/mark.svg", ...new Set(loaded)] });
+  // The page comes last: once it is kept, all that it needs is kept.
+  active?.postMessage({ keep: [...new Set(loaded), "/mark.svg", "/"] });
 }
 
 /** Never fails: a page that cannot be kept works as well, as long as the server is there. */

@@ -152,6 +152,7 @@ export const en = {
     notFound: "There is nothing at this address.",
     noSites: "No site has been set up yet.",
     failed: "The server does not answer.",
+    broken: "This part could not be loaded.",
     again: "Try again",
     back: "Back to the board",
     outOfReach: (since: string, age: string) => `Server out of reach since ${since}; this board is ${age} old.`,
@@ -186,6 +187,7 @@ export const en = {
   zone: {
     chart: "Why: the slab and the air",
     chartLoading: "Drawing the chart …",
+    noChart: "The chart could not be loaded; it comes when the server is back.",
     slab: "coldest slab",
     dew: "dew point",
     air: "air",

@@ -144,6 +144,7 @@ export const es: Dictionary = {
     notFound: "No hay nada en esta dirección.",
     noSites: "Todavía no hay ninguna obra.",
     failed: "El servidor no responde.",
+    broken: "No se pudo cargar esta parte.",
     again: "Probar otra vez",
     back: "Volver al tablero",
     outOfReach: (since, age) => `Servidor sin alcance desde ${since}; este tablero tiene ${age}.`,
@@ -178,6 +179,7 @@ export const es: Dictionary = {
   zone: {
     chart: "Por qué: la losa y el aire",
     chartLoading: "Dibujando la gráfica …",
+    noChart: "No se pudo cargar la gráfica; vendrá cuando el servidor vuelva.",
     slab: "losa más fría",
     dew: "punto de rocío",
     air: "aire",

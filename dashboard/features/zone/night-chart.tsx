@@ -1,8 +1,10 @@
 // The chart that explains the call: slab, dew point and the band between where the slab may not be; air and humidity below.
 import { Area, ComposedChart, Line, ReferenceLine, Tooltip, XAxis, YAxis } from "recharts";
+import { memo } from "react";
+import type { Clock } from "../../text/clock.ts";
+import type { UnitSystem } from "../../units/show.ts";
 import { localHours } from "../../units/zone-time.ts";
 import { degreeSign } from "../../units/typed.ts";
-import { useVoice } from "../../ui/voice.tsx";
 import { type ChartPoint, degreeScale, type Scale } from "./chart-data.ts";
 import { CHART_LEFT_PX, CHART_RIGHT_PX } from "./lane.tsx";
 import { Readout } from "./readout.tsx";
@@ -11,15 +13,17 @@ interface Props {
   readonly points: readonly ChartPoint[];
   readonly fromMs: number;
   readonly toMs: number;
+  readonly nowMs: number;
   readonly widthPx: number;
+  readonly clock: Clock;
+  readonly units: UnitSystem;
 }
 
 const SLAB_PX = 260;
 const AIR_PX = 150;
 const still = { isAnimationActive: false, connectNulls: false, dot: false, activeDot: false } as const;
 
-export default function NightChart({ points, fromMs, toMs, widthPx }: Props) {
-  const { clock, nowMs, units } = useVoice();
+function NightChart({ points, fromMs, toMs, nowMs, widthPx, clock, units }: Props) {
   const hours = (toMs - fromMs) / 3_600_000;
   const stepH = [3, 6, 12, 24].find((step) => ((widthPx - CHART_LEFT_PX - CHART_RIGHT_PX) * step) / hours > 62) ?? 24;
   const ticks = localHours(fromMs, toMs, stepH, clock.timezone);
@@ -130,3 +134,6 @@ export default function NightChart({ points, fromMs, toMs, widthPx }: Props) {
     </div>
   );
 }
+
+/** The rest of the page changes every few seconds; the chart only when what it draws does. */
+export default memo(NightChart);

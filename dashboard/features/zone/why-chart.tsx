@@ -1,7 +1,8 @@
 // The frame of the chart: how far back, the lane, the drawing once its code has come, and what the lines are.
-import { lazy, Suspense } from "react";
+import { lazy, Suspense, useMemo } from "react";
 import type { BoardZoneBody, SeriesBody } from "#contract/board.ts";
 import type { EntryBody } from "#contract/journal.ts";
+import { Boundary } from "../../ui/boundary.tsx";
 import { useSize } from "../../ui/use-size.ts";
 import { useVoice } from "../../ui/voice.tsx";
 import { chartPoints } from "./chart-data.ts";
@@ -9,6 +10,7 @@ import { Lane } from "./lane.tsx";
 
 const NightChart = lazy(() => import("./night-chart.tsx"));
 const HOUR_MS = 3_600_000;
+const MINUTE_MS = 60_000;
 export const RANGES_H = { day: 24, three: 72, week: 168 } as const;
 export type Range = keyof typeof RANGES_H;
 
@@ -22,13 +24,18 @@ interface Props {
 }
 
 export function WhyChart({ item, entries, series, failed, range, onRange }: Props) {
-  const { text, nowMs, units } = useVoice();
+  const { text, nowMs, units, clock } = useVoice();
   const { ref, widthPx } = useSize<HTMLDivElement>(640, 0);
   const aheadH = item.outlook === null ? 3 : widthPx < 600 ? 24 : 36;
-  const fromMs = nowMs - RANGES_H[range] * HOUR_MS;
-  const toMs = nowMs + aheadH * HOUR_MS;
-  const points = chartPoints(series, item.outlook, item.marginLimitK ?? 0, units).filter(
-    (point) => point.atMs >= fromMs && point.atMs <= toMs,
+  // Drawn anew once a minute: a phone has better things to do.
+  const drawnMs = Math.floor(nowMs / MINUTE_MS) * MINUTE_MS;
+  const fromMs = drawnMs - RANGES_H[range] * HOUR_MS;
+  const toMs = drawnMs + aheadH * HOUR_MS;
+  const limitK = item.marginLimitK ?? 0;
+  const points = useMemo(
+    () =>
+      chartPoints(series, item.outlook, limitK, units).filter((point) => point.atMs >= fromMs && point.atMs <= toMs),
+    [series, item.outlook, limitK, units, fromMs, toMs],
   );
   return (
     <section className="why" aria-label={text.zone.chart}>
@@ -44,9 +51,19 @@ export function WhyChart({ item, entries, series, failed, range, onRange }: Prop
       </div>
       <div className="why-room" ref={ref}>
         <Lane item={item} entries={entries} fromMs={fromMs} toMs={toMs} widthPx={widthPx} />
-        <Suspense fallback={<p className="why-wait">{text.zone.chartLoading}</p>}>
-          <NightChart points={points} fromMs={fromMs} toMs={toMs} widthPx={widthPx} />
-        </Suspense>
+        <Boundary instead={<p className="why-wait">{text.zone.noChart}</p>}>
+          <Suspense fallback={<p className="why-wait">{text.zone.chartLoading}</p>}>
+            <NightChart
+              points={points}
+              fromMs={fromMs}
+              toMs={toMs}
+              nowMs={drawnMs}
+              widthPx={widthPx}
+              clock={clock}
+              units={units}
+            />
+          </Suspense>
+        </Boundary>
       </div>
       <ul className="why-key">
         <Key kind="slab" name={text.zone.slab} />
