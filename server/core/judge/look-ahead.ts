@@ -15,8 +15,7 @@ import type { Outlook, OutlookMember } from "#core/outlook/outlook.ts";
 import { rhPctFromDewPoint } from "#core/air/dew-point.ts";
 import { waterAtDewPointGPerKg } from "#core/zone/conditions.ts";
 import type { ZoneState } from "#core/zone/state.ts";
-import { DAMP_FROM_G_PER_M2, STILL_AIR_FILM_W_PER_M2K } from "#core/zone/surface-water.ts";
-import { dewRateGPerM2H } from "#core/slab/surface-dew.ts";
+import { DAMP_FROM_G_PER_M2, waterAfterGPerM2 } from "#core/zone/surface-water.ts";
 
 const HOUR_MS = 3_600_000;
 
@@ -107,11 +106,7 @@ function callsOf(
     if (step > 0) {
       if (sensitive && marginK <= 0) dewMin += stepMin;
       if (sensitive && marginK < filmLimitK) belowMin += stepMin;
-      waterG = Math.max(
-        0,
-        waterG +
-          dewRateGPerM2H(coldC, member.dewPointC[step] as number, 100, STILL_AIR_FILM_W_PER_M2K) * (stepMin / 60),
-      );
+      waterG = waterAfterGPerM2(waterG, coldC, member.dewPointC[step] as number, stepMin / 60);
     }
     const hard = film === null || (film.opensMs !== null && atMs >= film.opensMs && !standing.foundSoft);
     const closed = film !== null && film.closesMs !== null && atMs >= film.closesMs;

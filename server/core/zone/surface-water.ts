@@ -8,8 +8,11 @@ import type { Timeline } from "#core/zone/timeline.ts";
 export const AFTER_WASHING_G_PER_M2 = 200;
 /** More than this is damp, g/m2. Common practice, no source. */
 export const DAMP_FROM_G_PER_M2 = 2;
-/** Convective film over a floor in still air, W/m2K; a low value, so that drying is not promised early. */
-export const STILL_AIR_FILM_W_PER_M2K = 4;
+/**
+ * Convective film over a floor in still air, W/m2K. ISO 6946 gives 0.7 over a colder floor and 5 over a warmer one; the
+ * higher side counts while dew falls and the lower while it dries, so that drying is not promised early.
+ */
+const FILM_W_PER_M2K = { dewing: 4, drying: 2 } as const;
 
 export interface SurfaceWater {
   readonly gPerM2: number;
@@ -32,9 +35,12 @@ function marksOf(record: ZoneRecord, fromMs: number): Mark[] {
   return [...washed, ...found].filter((mark) => mark.atMs >= fromMs).sort((a, b) => a.atMs - b.atMs);
 }
 
-/** Water after one stretch; never below zero. */
-function balanced(gPerM2: number, slabC: number, dewPointC: number, hours: number): number {
-  return Math.max(0, gPerM2 + dewRateGPerM2H(slabC, dewPointC, 100, STILL_AIR_FILM_W_PER_M2K) * hours);
+/** Water after so many hours at this slab and dew point, g/m2; never below zero. */
+export function waterAfterGPerM2(gPerM2: number, slabC: number, dewPointC: number, hours: number): number {
+  // The rate is proportional to the film.
+  const perFilm = dewRateGPerM2H(slabC, dewPointC, 100, 1);
+  const film = perFilm > 0 ? FILM_W_PER_M2K.dewing : FILM_W_PER_M2K.drying;
+  return Math.max(0, gPerM2 + perFilm * film * hours);
 }
 
 /**
@@ -76,7 +82,7 @@ export function surfaceWaterOf(
     const startMs = Math.max(previousMs, markMs ?? previousMs);
     if (takenMs - previousMs <= HOLD_MS && takenMs > startMs) {
       const before = gPerM2;
-      gPerM2 = balanced(
+      gPerM2 = waterAfterGPerM2(
         gPerM2,
         line.slabColdC[index] as number,
         line.dewPointC[index] as number,
