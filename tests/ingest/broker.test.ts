@@ -15,11 +15,20 @@ describe("the built-in broker", () => {
   afterAll(() => running.end());
 
   const slabs = (fromMs: number, toMs: number) =>
-    valueOf(running.app.desk.series(SITE.id, "bay", fromMs, toMs, 500)).series[`${NODE.id}/slab`]?.flatMap(({ mean }) => mean ?? []) ?? [];
+    valueOf(running.app.desk.series(SITE.id, "bay", fromMs, toMs, 500)).series[`${NODE.id}/slab`]?.flatMap(
+      ({ mean }) => mean ?? [],
+    ) ?? [];
   /** What a packet did to the counters, and what it says on the sensors page. */
-  const sent = async (body: unknown, options: { topic?: string; retain?: boolean; raw?: boolean; node?: string } = {}) => {
+  const sent = async (
+    body: unknown,
+    options: { topic?: string; retain?: boolean; raw?: boolean; node?: string } = {},
+  ) => {
     const { node = NODE.id, ...rest } = options;
-    const before = { stored: counter(running, "readingsStored"), same: counter(running, "readingsSame"), count: troubleOf(running, node).count };
+    const before = {
+      stored: counter(running, "readingsStored"),
+      same: counter(running, "readingsSame"),
+      count: troubleOf(running, node).count,
+    };
     await running.send(body, { topic: senml(node), ...rest });
     const { count, reason } = troubleOf(running, node);
     return {
@@ -52,7 +61,12 @@ describe("the built-in broker", () => {
   it("lets the first of two values of one time stand and shows the other one", async () => {
     const t = Math.round(running.nowMs()) - 20 * 60_000;
     await sent(pack(t, { slab: 9.5 }));
-    expect(await sent(pack(t, { slab: 19.5 }))).toEqual({ stored: 0, same: 2, refused: 1, reason: "another value stands for this time" });
+    expect(await sent(pack(t, { slab: 19.5 }))).toEqual({
+      stored: 0,
+      same: 2,
+      refused: 1,
+      reason: "another value stands for this time",
+    });
     expect(slabs(t, t + 1000)).toEqual([9.5]);
   });
 
@@ -78,7 +92,10 @@ describe("the built-in broker", () => {
     const relative = (t: number) => [{ bn: `${NODE.id}/`, bu: "Cel", n: "slab", t, v: 12 }];
     expect(await sent(relative(-5))).toEqual({ ...clean, stored: 1 });
     expect(await sent(relative(-6), { retain: true })).toEqual({
-      stored: 0, same: 0, refused: 1, reason: "relative time in a message that was kept or sent again",
+      stored: 0,
+      same: 0,
+      refused: 1,
+      reason: "relative time in a message that was kept or sent again",
     });
   });
 
@@ -112,7 +129,12 @@ describe("the built-in broker", () => {
 
   it("keeps the exact error codes of one-wire probes for the trust in sensors", async () => {
     const t = Math.round(running.nowMs()) - 8 * 60_000;
-    expect(await sent([{ bn: `${NODE.id}/`, bt: t / 1000, bu: "Cel", n: "slab", v: 85 }, { n: "slab", t: 1, v: -127 }])).toEqual({ ...clean, stored: 2 });
+    expect(
+      await sent([
+        { bn: `${NODE.id}/`, bt: t / 1000, bu: "Cel", n: "slab", v: 85 },
+        { n: "slab", t: 1, v: -127 },
+      ]),
+    ).toEqual({ ...clean, stored: 2 });
   });
 
   it("refuses more than 64 KiB", async () => {
@@ -129,21 +151,23 @@ describe("the built-in broker", () => {
     expect(await sent(pack(Math.round(running.nowMs()) - 500))).toMatchObject({ stored: 3 });
   });
 
-  it.each([["nightslab/v1/dock/node/bay-1/telemetry"], ["homes/7/temperature"], ["nightslab/v1/dock/zone/bay/call"], ["nightslab/v1/dock/alarm"]])(
-    "acknowledges and drops what is sent to %s",
-    async (topic) => {
-      const before = counter(running, "quarantined.wrong topic");
-      const listener = await running.client();
-      const heard: string[] = [];
-      listener.on("message", (_, payload) => heard.push(payload.toString()));
-      await listener.subscribeAsync(["nightslab/v1/+/zone/+/call", "nightslab/v1/+/alarm"], { qos: 1 });
-      await running.send("forged", { topic, retain: true, raw: true });
-      await running.send(pack(Math.round(running.nowMs()) - 400));
-      expect(counter(running, "quarantined.wrong topic")).toBe(before + 1);
-      expect(heard).not.toContain("forged");
-      await listener.endAsync();
-    },
-  );
+  it.each([
+    ["nightslab/v1/dock/node/bay-1/telemetry"],
+    ["homes/7/temperature"],
+    ["nightslab/v1/dock/zone/bay/call"],
+    ["nightslab/v1/dock/alarm"],
+  ])("acknowledges and drops what is sent to %s", async (topic) => {
+    const before = counter(running, "quarantined.wrong topic");
+    const listener = await running.client();
+    const heard: string[] = [];
+    listener.on("message", (_, payload) => heard.push(payload.toString()));
+    await listener.subscribeAsync(["nightslab/v1/+/zone/+/call", "nightslab/v1/+/alarm"], { qos: 1 });
+    await running.send("forged", { topic, retain: true, raw: true });
+    await running.send(pack(Math.round(running.nowMs()) - 400));
+    expect(counter(running, "quarantined.wrong topic")).toBe(before + 1);
+    expect(heard).not.toContain("forged");
+    await listener.endAsync();
+  });
 
   it("remembers battery in percent, not in volts", async () => {
     const t = Math.round(running.nowMs()) - 100;
@@ -158,7 +182,10 @@ describe("the built-in broker", () => {
     const early = await running.client();
     const heard: { call: string; slab: number }[] = [];
     const note = (payload: Buffer) => {
-      const { call, conditions } = JSON.parse(payload.toString()) as { call: string; conditions: { slabColdC: number } };
+      const { call, conditions } = JSON.parse(payload.toString()) as {
+        call: string;
+        conditions: { slabColdC: number };
+      };
       heard.push({ call, slab: conditions.slabColdC });
     };
     early.on("message", (_, payload) => note(payload));
@@ -168,14 +195,21 @@ describe("the built-in broker", () => {
     await sent(pack(Math.round(running.nowMs()), { slab: 4 }));
     await until(() => heard.at(-1)?.call === "wait" && heard.at(-1)?.slab === 4);
     const late = await running.client();
-    const kept = new Promise<string>((resolve) => late.once("message", (_, payload, packet) => resolve(`${packet.retain} ${(JSON.parse(payload.toString()) as { limiting: string }).limiting}`)));
+    const kept = new Promise<string>((resolve) =>
+      late.once("message", (_, payload, packet) =>
+        resolve(`${packet.retain} ${(JSON.parse(payload.toString()) as { limiting: string }).limiting}`),
+      ),
+    );
     await late.subscribeAsync(topicOf({ kind: "call", site: SITE.id, zone: "bay" }), { qos: 1 });
     expect(await kept).toBe("true slab-cold");
   });
 
   it("lets nobody listen to what nodes say", async () => {
     const curious = await running.client();
-    const refused = await curious.subscribeAsync(["nightslab/v1/dock/node/+/senml", "#"], { qos: 1 }).then(() => null, (error: unknown) => error);
+    const refused = await curious.subscribeAsync(["nightslab/v1/dock/node/+/senml", "#"], { qos: 1 }).then(
+      () => null,
+      (error: unknown) => error,
+    );
     expect(refused).not.toBeNull();
   });
 });
@@ -185,9 +219,12 @@ describe("a broker with a join secret", () => {
     const running = await runApp({ settings: { joinSecret: "tide-over-gravel" } });
     const password = "tide-over-gravel";
     await expect(running.client()).rejects.toThrow(/[Nn]ot authorized|[Bb]ad user/);
-    await expect(running.client({ username: NODE.id, password: "tide-over-grave" })).rejects.toThrow(/[Nn]ot authorized|[Bb]ad user/);
+    await expect(running.client({ username: NODE.id, password: "tide-over-grave" })).rejects.toThrow(
+      /[Nn]ot authorized|[Bb]ad user/,
+    );
     const yard = await running.client({ username: "yard", password });
-    const air = (node: string) => JSON.stringify([{ n: `${node}/air`, u: "Cel", t: Math.round(running.nowMs()) / 1000, v: 3 }]);
+    const air = (node: string) =>
+      JSON.stringify([{ n: `${node}/air`, u: "Cel", t: Math.round(running.nowMs()) / 1000, v: 3 }]);
     await yard.publishAsync(senml(NODE.id), air(NODE.id), { qos: 1 });
     expect(troubleOf(running, NODE.id).reason).toBe("topic of another node");
     await yard.publishAsync(senml("yard"), air("yard"), { qos: 1 });
@@ -209,7 +246,9 @@ describe("presence", () => {
     phone.on("message", (_, payload) => alarms.push(JSON.parse(payload.toString()) as { kind: string; text: string }));
     await phone.subscribeAsync(topicOf({ kind: "alarm", site: SITE.id }), { qos: 1 });
     expect(of()).toBe("unknown");
-    const node = await running.client({ will: { topic: presence, payload: Buffer.from("offline"), qos: 1, retain: true } });
+    const node = await running.client({
+      will: { topic: presence, payload: Buffer.from("offline"), qos: 1, retain: true },
+    });
     await node.publishAsync(presence, "online", { qos: 1, retain: true });
     expect(of()).toBe("online");
     node.stream.destroy();

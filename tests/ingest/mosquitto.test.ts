@@ -15,17 +15,30 @@ describe.each([5, 4] as const)("a real Mosquitto, MQTT version %i", (mqttVersion
   let running: RunningApp;
   let node: MqttClient;
   const settings = () => ({
-    mqttUrl: mosquitto.url, mqttVersion, mqttUsername: "nightslab", mqttPassword: "ebb-and-flow", mqttConnections: 3,
+    mqttUrl: mosquitto.url,
+    mqttVersion,
+    mqttUsername: "nightslab",
+    mqttPassword: "ebb-and-flow",
+    mqttConnections: 3,
   });
   const connectNode = (options: object = {}) =>
-    connectAsync(mosquitto.url, { protocolVersion: 4, username: "node", password: "kelp", reconnectPeriod: 200, ...options });
+    connectAsync(mosquitto.url, {
+      protocolVersion: 4,
+      username: "node",
+      password: "kelp",
+      reconnectPeriod: 200,
+      ...options,
+    });
   const up = () => running.app.desk.health().parts["broker"]?.state === "up";
   const slabNow = () => valueOf(running.app.desk.board(SITE.id)).zones[0]?.call.conditions.slabColdC ?? null;
   const keptCall = async () => {
     const reader = await connectNode({ clientId: "reader" });
     const heard = new Promise<{ call: string; slab: number | null; retain: boolean }>((resolve) =>
       reader.once("message", (_, payload, packet) => {
-        const { call, conditions } = JSON.parse(payload.toString()) as { call: string; conditions: { slabColdC: number | null } };
+        const { call, conditions } = JSON.parse(payload.toString()) as {
+          call: string;
+          conditions: { slabColdC: number | null };
+        };
         resolve({ call, slab: conditions.slabColdC, retain: packet.retain });
       }),
     );

@@ -45,12 +45,17 @@ describe("the server process", () => {
         const next = () => {
           const atMs = t++;
           const value = 10 + (atMs % 977) / 100;
-          client.publish(topic, JSON.stringify([{ n: `${NODE.id}/slab`, u: "Cel", t: atMs / 1000, v: value }]), { qos: 1 }, (error) => {
-            if (error) return;
-            acknowledged.set(atMs, value);
-            if (acknowledged.size - before === killAfter) server.signal("SIGKILL");
-            next();
-          });
+          client.publish(
+            topic,
+            JSON.stringify([{ n: `${NODE.id}/slab`, u: "Cel", t: atMs / 1000, v: value }]),
+            { qos: 1 },
+            (error) => {
+              if (error) return;
+              acknowledged.set(atMs, value);
+              if (acknowledged.size - before === killAfter) server.signal("SIGKILL");
+              next();
+            },
+          );
         };
         // Several under way at once, as from several nodes.
         for (let lane = 0; lane < 8; lane++) next();
@@ -70,18 +75,28 @@ describe("the server process", () => {
   it("comes back with all it had, stops when asked, and says that it did", async () => {
     const server = await startServer({ NIGHTSLAB_DATA: data });
     const board = await askApi(server.httpUrl, "GET", `/sites/${SITE.id}/board`);
-    expect(board).toMatchObject({ status: 200, body: { site: SITE, zones: [{ zone: ZONE }], nodes: [{ node: NODE }, { node: OUTDOORS }] } });
+    expect(board).toMatchObject({
+      status: 200,
+      body: { site: SITE, zones: [{ zone: ZONE }], nodes: [{ node: NODE }, { node: OUTDOORS }] },
+    });
     expect(await askApi(server.httpUrl, "GET", "/health")).toMatchObject({ status: 200, body: { state: "up" } });
     const client = await connectAsync(server.mqttUrl, { reconnectPeriod: 0 });
     const atMs = Date.now() - 1000;
-    const last = client.publishAsync(topic, JSON.stringify([{ n: `${NODE.id}/air`, u: "Cel", t: atMs / 1000, v: 9.5 }]), { qos: 1 });
+    const last = client.publishAsync(
+      topic,
+      JSON.stringify([{ n: `${NODE.id}/air`, u: "Cel", t: atMs / 1000, v: 9.5 }]),
+      { qos: 1 },
+    );
     await last;
     server.signal("SIGTERM");
     expect(await server.ended).toBe(0);
     expect(server.log()).toContain('"msg":"stopped"');
     await client.endAsync(true);
     const store = openStore(data);
-    expect(store.readings.latest(SITE.id).find(({ quantity }) => quantity === "air")).toMatchObject({ value: 9.5, atMs });
+    expect(store.readings.latest(SITE.id).find(({ quantity }) => quantity === "air")).toMatchObject({
+      value: 9.5,
+      atMs,
+    });
     store.close();
   });
 
@@ -90,7 +105,9 @@ describe("the server process", () => {
     await expect(startServer({ NIGHTSLAB_DATA: data })).rejects.toThrow("another server is running on the data folder");
     const other = join(data, "other");
     const port = new URL(server.mqttUrl).port;
-    await expect(startServer({ NIGHTSLAB_DATA: other, NIGHTSLAB_MQTT_PORT: port })).rejects.toThrow(/exit code 1:[\s\S]*is in use/);
+    await expect(startServer({ NIGHTSLAB_DATA: other, NIGHTSLAB_MQTT_PORT: port })).rejects.toThrow(
+      /exit code 1:[\s\S]*is in use/,
+    );
     await expect(startServer({ NIGHTSLAB_HTTP_HOST: "0.0.0.0", NIGHTSLAB_SITES: "x" })).rejects.toThrow(
       /exit code 2:[\s\S]*NIGHTSLAB_SITES is not a setting[\s\S]*accounts are required/,
     );

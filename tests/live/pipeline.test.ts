@@ -69,12 +69,22 @@ describe("a call", () => {
     }
     await until(() => told.filter(({ event }) => event === "conditions").length >= 5);
     await until(() => published.length === 3);
-    const calls = told.filter(({ event }) => event === "call").map(({ data }) => `${String(data["call"])} ${String(data["limiting"])}`);
+    const calls = told
+      .filter(({ event }) => event === "call")
+      .map(({ data }) => `${String(data["call"])} ${String(data["limiting"])}`);
     expect(calls).toEqual(["pour null", "wait slab-cold"]);
-    expect(published.map(({ call, limiting }) => `${call} ${limiting}`)).toEqual(["wait data-stale", "pour null", "wait slab-cold"]);
+    expect(published.map(({ call, limiting }) => `${call} ${limiting}`)).toEqual([
+      "wait data-stale",
+      "pour null",
+      "wait slab-cold",
+    ]);
     expect(told.filter(({ event }) => event === "zone").length).toBeGreaterThanOrEqual(3);
     await until(() => told.some(({ event }) => event === "node"));
-    expect(bay(running).past.filter(({ hindsight }) => !hindsight).map(({ call }) => call)).toEqual(["wait", "pour", "wait"]);
+    expect(
+      bay(running)
+        .past.filter(({ hindsight }) => !hindsight)
+        .map(({ call }) => call),
+    ).toEqual(["wait", "pour", "wait"]);
     end();
   });
 
@@ -89,10 +99,19 @@ describe("a call", () => {
   it("does not stay green when a zone cannot be judged, and costs that zone only", async () => {
     const judge = fakeJudge();
     const running = await run({ judge });
-    valueOf(await running.app.desk.putZone(SITE.id, { id: "ramp", name: "Ramp", areaM2: 12, pourM2PerH: 20, system: ["body-coat"], base: "porous" }, "add"));
+    valueOf(
+      await running.app.desk.putZone(
+        SITE.id,
+        { id: "ramp", name: "Ramp", areaM2: 12, pourM2PerH: 20, system: ["body-coat"], base: "porous" },
+        "add",
+      ),
+    );
     valueOf(await running.app.desk.putNode(SITE.id, { ...NODE, id: "ramp-1", zone: "ramp" }, "add"));
     const rampTopic = topicOf({ kind: "senml", site: SITE.id, node: "ramp-1" });
-    const zones = () => valueOf(running.app.desk.board(SITE.id)).zones.map(({ zone, call }) => `${zone.id} ${call.call} ${call.limiting}`);
+    const zones = () =>
+      valueOf(running.app.desk.board(SITE.id)).zones.map(
+        ({ zone, call }) => `${zone.id} ${call.call} ${call.limiting}`,
+      );
     const t = Math.round(running.nowMs());
     await running.send(pack(t));
     await running.send(pack(t, {}, "ramp-1"), { topic: rampTopic });
@@ -127,7 +146,9 @@ describe("a call", () => {
     await running.send(pack(t + 1000, { slab: 8 }));
     await until(() => told.some(({ event }) => event === "alarm"));
     expect(told.find(({ event }) => event === "alarm")?.data).toMatchObject({
-      zone: "bay", kind: "stop-pour", text: "Bay: stop at the next joint, the call is wait (slab-cold).",
+      zone: "bay",
+      kind: "stop-pour",
+      text: "Bay: stop at the next joint, the call is wait (slab-cold).",
     });
     end();
   });
@@ -161,7 +182,13 @@ describe("an app", () => {
     const judge = fakeJudge();
     const running = await run({ judge });
     for (let index = 0; index < 12; index++) {
-      valueOf(await running.app.desk.putZone(SITE.id, { id: `z${index}`, name: `Z ${index}`, areaM2: 5, pourM2PerH: 5, system: ["body-coat"], base: "porous" }, "add"));
+      valueOf(
+        await running.app.desk.putZone(
+          SITE.id,
+          { id: `z${index}`, name: `Z ${index}`, areaM2: 5, pourM2PerH: 5, system: ["body-coat"], base: "porous" },
+          "add",
+        ),
+      );
     }
     judge.judged.length = 0;
     let turns = 0;
@@ -186,6 +213,7 @@ describe("an app", () => {
     expect(text).toMatch(/^# TYPE nightslab_messages_total counter\nnightslab_messages_total 2$/m);
     expect(text).toMatch(/^nightslab_quarantined_total\{reason="not JSON"\} 1$/m);
     expect(text).toMatch(/^nightslab_part_up\{part="store"\} 1$/m);
-    for (const line of text.trimEnd().split("\n")) expect(line).toMatch(/^(# TYPE \w+ (counter|gauge)|\w+(\{\w+="[^"]*"\})? -?[\d.]+(e-?\d+)?)$/);
+    for (const line of text.trimEnd().split("\n"))
+      expect(line).toMatch(/^(# TYPE \w+ (counter|gauge)|\w+(\{\w+="[^"]*"\})? -?[\d.]+(e-?\d+)?)$/);
   });
 });

@@ -25,7 +25,13 @@ const reading = (atMs: number, value: number, more: Partial<HeardReading> = {}):
 });
 
 const entry = (id: string, atMs: number, why: string): JournalEntry => ({
-  id, zone: "bay", by: "Ida", atMs, heardMs: atMs + 5000, did: "held", why,
+  id,
+  zone: "bay",
+  by: "Ida",
+  atMs,
+  heardMs: atMs + 5000,
+  did: "held",
+  why,
 });
 
 export function storeConformance(name: string, open: () => Promise<StoreUnderTest>): void {
@@ -39,7 +45,10 @@ export function storeConformance(name: string, open: () => Promise<StoreUnderTes
     it("keeps what is new, knows what it has, and lets the first of two contradicting values stand", () => {
       const first = [reading(T0, 11.5), reading(T0 + MINUTE, 11.4), reading(T0, 52, { quantity: "rh" })];
       expect(store.readings.append(first)).toEqual(["stored", "stored", "stored"]);
-      expect(store.readings.append([reading(T0, 11.5, { heardMs: T0 + 99_000 }), reading(T0 + MINUTE, 19)])).toEqual(["same", "conflict"]);
+      expect(store.readings.append([reading(T0, 11.5, { heardMs: T0 + 99_000 }), reading(T0 + MINUTE, 19)])).toEqual([
+        "same",
+        "conflict",
+      ]);
       expect(store.readings.range("dock", "bay-1", "slab", T0, T0 + MINUTE)).toEqual({
         node: "bay-1",
         quantity: "slab",
@@ -51,7 +60,11 @@ export function storeConformance(name: string, open: () => Promise<StoreUnderTes
 
     it("answers twice in one batch as it does in two", () => {
       const at = T0 + 90 * MINUTE;
-      expect(store.readings.append([reading(at, 3.25), reading(at, 3.25), reading(at, 3.5)])).toEqual(["stored", "same", "conflict"]);
+      expect(store.readings.append([reading(at, 3.25), reading(at, 3.25), reading(at, 3.5)])).toEqual([
+        "stored",
+        "same",
+        "conflict",
+      ]);
     });
 
     it("gives numbers back to the last bit", () => {
@@ -61,22 +74,37 @@ export function storeConformance(name: string, open: () => Promise<StoreUnderTes
     });
 
     it("keeps sites, nodes and quantities apart", () => {
-      store.readings.append([reading(T0, 1, { site: "pier" }), reading(T0, 2, { node: "bay-2" }), reading(T0, 3, { quantity: "slab.2" })]);
+      store.readings.append([
+        reading(T0, 1, { site: "pier" }),
+        reading(T0, 2, { node: "bay-2" }),
+        reading(T0, 3, { quantity: "slab.2" }),
+      ]);
       expect(store.readings.range("pier", "bay-1", "slab", 0, T0 * 2).values).toEqual([1]);
       expect(store.readings.range("dock", "bay-2", "slab", 0, T0 * 2).values).toEqual([2]);
       expect(store.readings.range("dock", "bay-1", "slab.2", 0, T0 * 2).values).toEqual([3]);
-      expect(store.readings.range("dock", "nobody", "slab", 0, T0 * 2)).toEqual({ node: "nobody", quantity: "slab", atMs: [], values: [], heardMs: [] });
+      expect(store.readings.range("dock", "nobody", "slab", 0, T0 * 2)).toEqual({
+        node: "nobody",
+        quantity: "slab",
+        atMs: [],
+        values: [],
+        heardMs: [],
+      });
     });
 
     it("orders by the time of the reading, however late it was heard", () => {
       const late = { node: "bay-3" };
-      store.readings.append([reading(T0 + 2 * MINUTE, 5, late), reading(T0, 7, { ...late, heardMs: T0 + 3_600_000 }), reading(T0 + MINUTE, 6, late)]);
+      store.readings.append([
+        reading(T0 + 2 * MINUTE, 5, late),
+        reading(T0, 7, { ...late, heardMs: T0 + 3_600_000 }),
+        reading(T0 + MINUTE, 6, late),
+      ]);
       expect(store.readings.range("dock", "bay-3", "slab", T0, T0 + 9 * MINUTE).values).toEqual([7, 6, 5]);
       expect(store.readings.range("dock", "bay-3", "slab", T0 + 1, T0 + MINUTE).values).toEqual([6]);
     });
 
     it("finds the last reading before a moment, of those heard by a time", () => {
-      const of = (beforeMs: number, heardByMs: number) => store.readings.lastBefore("dock", "bay-3", "slab", beforeMs, heardByMs)?.value ?? null;
+      const of = (beforeMs: number, heardByMs: number) =>
+        store.readings.lastBefore("dock", "bay-3", "slab", beforeMs, heardByMs)?.value ?? null;
       expect(of(T0 + 2 * MINUTE, T0 * 2)).toBe(6);
       expect(of(T0 + MINUTE, T0 * 2)).toBe(7);
       expect(of(T0 + MINUTE, T0 + 10 * MINUTE)).toBeNull();
@@ -85,7 +113,14 @@ export function storeConformance(name: string, open: () => Promise<StoreUnderTes
 
     it("tells the newest of every series of a site", () => {
       const newest = store.readings.latest("dock").map(({ node, quantity, value }) => `${node}/${quantity} ${value}`);
-      expect(newest).toEqual(["bay-1/air -0.0625", "bay-1/rh 52", "bay-1/slab 3.25", "bay-1/slab.2 3", "bay-2/slab 2", "bay-3/slab 5"]);
+      expect(newest).toEqual([
+        "bay-1/air -0.0625",
+        "bay-1/rh 52",
+        "bay-1/slab 3.25",
+        "bay-1/slab.2 3",
+        "bay-2/slab 2",
+        "bay-3/slab 5",
+      ]);
       expect(store.readings.latest("nowhere")).toEqual([]);
     });
 
@@ -104,7 +139,9 @@ export function storeConformance(name: string, open: () => Promise<StoreUnderTes
     });
 
     it("begins its steps anywhere", () => {
-      const values = store.readings.buckets("dock", "bay-4", "slab", T0 - 2 * MINUTE, 3 * MINUTE, 2).map(({ max }) => max);
+      const values = store.readings
+        .buckets("dock", "bay-4", "slab", T0 - 2 * MINUTE, 3 * MINUTE, 2)
+        .map(({ max }) => max);
       expect(values).toEqual([10, 13]);
     });
 
@@ -131,10 +168,29 @@ export function storeConformance(name: string, open: () => Promise<StoreUnderTes
 
     it("gives entries back as they were, in the order in which they were heard", async () => {
       const poured: JournalEntry = {
-        id: "b", zone: "bay", by: null, atMs: T0 - MINUTE, heardMs: T0 + 6000, did: "poured", coat: 0, fromMs: T0 - 3_600_000, toMs: T0 - MINUTE,
+        id: "b",
+        zone: "bay",
+        by: null,
+        atMs: T0 - MINUTE,
+        heardMs: T0 + 6000,
+        did: "poured",
+        coat: 0,
+        fromMs: T0 - 3_600_000,
+        toMs: T0 - MINUTE,
         broadcast: "full",
       };
-      const heating: JournalEntry = { id: "c", zone: null, by: "Ida", atMs: T0 - 5, heardMs: T0 + 7001, did: "heating", on: true, kW: 12, fuel: "propane", vented: false };
+      const heating: JournalEntry = {
+        id: "c",
+        zone: null,
+        by: "Ida",
+        atMs: T0 - 5,
+        heardMs: T0 + 7001,
+        did: "heating",
+        on: true,
+        kW: 12,
+        fuel: "propane",
+        vented: false,
+      };
       store.journal.append("dock", poured);
       store.journal.append("dock", heating);
       const wanted = [entry("a", T0, "wet ceiling"), poured, heating];

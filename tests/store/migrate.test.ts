@@ -40,7 +40,10 @@ describe("migrations", () => {
     migrate(db, file, STEPS.slice(0, 2), 1000);
     migrate(db, file, STEPS.slice(0, 2), 2000);
     expect(db.prepare("SELECT text, who FROM notes").all()).toEqual([["first", "Ida"]]);
-    expect(db.prepare("SELECT number, name, at_ms FROM migrations").all()).toEqual([[1, "notes", 1000], [2, "with who", 1000]]);
+    expect(db.prepare("SELECT number, name, at_ms FROM migrations").all()).toEqual([
+      [1, "notes", 1000],
+      [2, "with who", 1000],
+    ]);
     expect(existsSync(backupPath(file, 1))).toBe(false);
   });
 
@@ -67,7 +70,9 @@ describe("migrations", () => {
   it("refuses a file from a newer program and leaves it as it is", () => {
     const db = openFile();
     migrate(db, file, STEPS.slice(0, 2), 1000);
-    expect(() => migrate(db, file, STEPS.slice(0, 1), 2000)).toThrow(/has version 2, and this program knows versions up to 1/);
+    expect(() => migrate(db, file, STEPS.slice(0, 1), 2000)).toThrow(
+      /has version 2, and this program knows versions up to 1/,
+    );
     expect(version(db)).toBe(2);
   });
 

@@ -40,7 +40,13 @@ const parcel = (values: number[], more: object = {}) => ({
   site: "dock",
   node: "bay-1",
   excerpt: "[]",
-  readings: values.map((value, index) => ({ site: "dock", node: "bay-1", quantity: "slab", atMs: NOON_MS + index * 1000, value })),
+  readings: values.map((value, index) => ({
+    site: "dock",
+    node: "bay-1",
+    quantity: "slab",
+    atMs: NOON_MS + index * 1000,
+    value,
+  })),
   presence: null,
   refused: [],
   ...more,
@@ -59,7 +65,9 @@ describe("embedded store", () => {
     const store = openStore(await newFolder());
     const half = () =>
       store.together(() => {
-        store.readings.append([{ site: "dock", node: "bay-1", quantity: "slab", atMs: NOON_MS, value: 1, heardMs: NOON_MS }]);
+        store.readings.append([
+          { site: "dock", node: "bay-1", quantity: "slab", atMs: NOON_MS, value: 1, heardMs: NOON_MS },
+        ]);
         throw new Error("the roof leaks");
       });
     expect(half).toThrow("the roof leaks");
@@ -96,7 +104,12 @@ describe("embedded store", () => {
       { reason: "clock", count: 2, firstMs: 5000, lastMs: 5000 },
       { reason: "too old", count: 1 },
     ]);
-    store.together(() => store.quarantine.add(Array.from({ length: 2500 }, (_, index) => one(`n-${index}`, "unknown node")), 6000));
+    store.together(() =>
+      store.quarantine.add(
+        Array.from({ length: 2500 }, (_, index) => one(`n-${index}`, "unknown node")),
+        6000,
+      ),
+    );
     expect(store.quarantine.list("dock").length).toBeLessThanOrEqual(2000);
     expect(store.quarantine.list("(others)")[0]?.count).toBe(502);
     store.close();
@@ -104,10 +117,16 @@ describe("embedded store", () => {
 
   it("knows the call that stood at the beginning of a stretch", async () => {
     const store = openStore(await newFolder());
-    for (const [at, zone] of [["12:00", "bay"], ["13:00", "bay"], ["13:30", "ramp"], ["14:00", "bay"]] as const) {
+    for (const [at, zone] of [
+      ["12:00", "bay"],
+      ["13:00", "bay"],
+      ["13:30", "ramp"],
+      ["14:00", "bay"],
+    ] as const) {
       store.calls.append("dock", { zone, at: `2026-02-03T${at}:00Z` } as Parameters<Store["calls"]["append"]>[1]);
     }
-    const times = (from: string) => store.calls.since("dock", "bay", Date.parse(`2026-02-03T${from}:00Z`)).map(({ at }) => at.slice(11, 16));
+    const times = (from: string) =>
+      store.calls.since("dock", "bay", Date.parse(`2026-02-03T${from}:00Z`)).map(({ at }) => at.slice(11, 16));
     expect(times("13:30")).toEqual(["13:00", "14:00"]);
     expect(times("11:00")).toEqual(["12:00", "13:00", "14:00"]);
     expect(times("15:00")).toEqual(["14:00"]);
@@ -125,11 +144,20 @@ describe("landing", () => {
     const second = landing.land(parcel([1, 9]), (landed) => told.push(landed));
     expect(told).toEqual([]);
     await Promise.all([first, second]);
-    expect(told.map(({ heardMs, stored, same, refused }) => ({ heardMs, stored: stored.length, same, refused: refused.length }))).toEqual([
+    expect(
+      told.map(({ heardMs, stored, same, refused }) => ({
+        heardMs,
+        stored: stored.length,
+        same,
+        refused: refused.length,
+      })),
+    ).toEqual([
       { heardMs: 7001, stored: 2, same: 0, refused: 0 },
       { heardMs: 7001, stored: 0, same: 1, refused: 1 },
     ]);
-    expect(store.quarantine.list("dock")).toMatchObject([{ node: "bay-1", reason: "another value stands for this time", count: 1 }]);
+    expect(store.quarantine.list("dock")).toMatchObject([
+      { node: "bay-1", reason: "another value stands for this time", count: 1 },
+    ]);
     expect(store.readings.range("dock", "bay-1", "slab", 0, NOON_MS * 2).values).toEqual([1, 2]);
     store.close();
   });
@@ -139,11 +167,26 @@ describe("landing", () => {
     openStore(folder).close();
     let store = openStore(folder, { maxPages: 40 });
     let landing = createLanding(store, () => NOON_MS);
-    const flood = (node: string) => parcel([], { node, readings: Array.from({ length: 1500 }, (_, index) => ({ site: "dock", node, quantity: "slab", atMs: NOON_MS + index, value: index })) });
+    const flood = (node: string) =>
+      parcel([], {
+        node,
+        readings: Array.from({ length: 1500 }, (_, index) => ({
+          site: "dock",
+          node,
+          quantity: "slab",
+          atMs: NOON_MS + index,
+          value: index,
+        })),
+      });
     let full: unknown = null;
     let taken = 0;
     for (let index = 0; full === null && index < 50; index++) {
-      await landing.land(flood(`n-${index}`), () => undefined).then(() => (taken += 1), (error: unknown) => (full = error));
+      await landing
+        .land(flood(`n-${index}`), () => undefined)
+        .then(
+          () => (taken += 1),
+          (error: unknown) => (full = error),
+        );
     }
     expect(String(full)).toMatch(/not stored: .*full/);
     expect(landing.failure()).toMatch(/full/);

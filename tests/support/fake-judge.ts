@@ -26,11 +26,15 @@ export function fakeJudge(): FakeJudge {
       const heard = log.series
         .filter(({ node, quantity }) => nodes.includes(node) && quantity.startsWith("slab"))
         .flatMap(({ atMs, values, heardMs }) =>
-          atMs.flatMap((at, index) => ((heardMs[index] as number) <= heardByMs && at <= nowMs ? [{ at, slabC: values[index] as number }] : [])),
+          atMs.flatMap((at, index) =>
+            (heardMs[index] as number) <= heardByMs && at <= nowMs ? [{ at, slabC: values[index] as number }] : [],
+          ),
         )
         .sort((a, b) => a.at - b.at)
         .at(-1);
-      const entries = log.journal.filter((entry) => entry.zone === zone && entry.heardMs <= heardByMs && entry.atMs <= nowMs);
+      const entries = log.journal.filter(
+        (entry) => entry.zone === zone && entry.heardMs <= heardByMs && entry.atMs <= nowMs,
+      );
       const held = entries.at(-1)?.did === "held";
       const stale = heard === undefined || nowMs - heard.at > FRESH_MS;
       const cold = heard !== undefined && heard.slabC <= 10;

@@ -64,7 +64,11 @@ export async function runApp(wishes: AppWishes = {}): Promise<RunningApp> {
   const startedMs = Date.now();
   let baseMs = wishes.atMs ?? NOON_MS;
   const nowMs = () => baseMs + (Date.now() - startedMs) * pace;
-  const app = createApp(checked.value, { clock: { nowMs, pace }, judge: wishes.judge ?? fakeJudge(), dashboardDir: null });
+  const app = createApp(checked.value, {
+    clock: { nowMs, pace },
+    judge: wishes.judge ?? fakeJudge(),
+    dashboardDir: null,
+  });
   if (wishes.empty !== true) await setUp(app);
   const { httpUrl, mqttUrl } = wishes.shut === true ? { httpUrl: "", mqttUrl: "" } : await app.start();
   const clients: MqttClient[] = [];
@@ -91,7 +95,10 @@ export async function runApp(wishes: AppWishes = {}): Promise<RunningApp> {
       baseMs += ms;
     },
     client,
-    async send(body, { topic = topicOf({ kind: "senml", site: SITE.id, node: NODE.id }), retain = false, raw = false } = {}) {
+    async send(
+      body,
+      { topic = topicOf({ kind: "senml", site: SITE.id, node: NODE.id }), retain = false, raw = false } = {},
+    ) {
       usual ??= await client();
       await usual.publishAsync(topic, raw ? (body as string) : JSON.stringify(body), { qos: 1, retain });
     },

@@ -23,7 +23,8 @@ export async function startServer(env: Record<string, string>): Promise<ServerPr
   });
   let text = "";
   const ended = new Promise<number | null>((resolve) => child.once("close", (code) => resolve(code)));
-  for (const output of [child.stdout, child.stderr]) output?.setEncoding("utf8").on("data", (piece: string) => (text += piece));
+  for (const output of [child.stdout, child.stderr])
+    output?.setEncoding("utf8").on("data", (piece: string) => (text += piece));
   const deadline = performance.now() + START_WITHIN_MS;
   for (;;) {
     const ready = text.split("\n").find((line) => line.includes('"msg":"ready"'));
@@ -40,7 +41,12 @@ export async function startServer(env: Record<string, string>): Promise<ServerPr
 }
 
 /** Asks the API of a server over its own address. */
-export async function askApi(url: string, method: string, path: string, body?: unknown): Promise<{ status: number; body: unknown }> {
+export async function askApi(
+  url: string,
+  method: string,
+  path: string,
+  body?: unknown,
+): Promise<{ status: number; body: unknown }> {
   const answer = await fetch(`${url}/api/v1${path}`, {
     method,
     ...(body === undefined ? {} : { headers: { "content-type": "application/json" }, body: JSON.stringify(body) }),

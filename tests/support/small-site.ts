@@ -28,7 +28,14 @@ export const SHEET: SheetBody = {
   seals: true,
   afterBlush: ["wash", "abrade", "clean"],
 };
-export const ZONE: ZoneBody = { id: "bay", name: "Bay", areaM2: 60, pourM2PerH: 40, system: ["body-coat", "body-coat"], base: "porous" };
+export const ZONE: ZoneBody = {
+  id: "bay",
+  name: "Bay",
+  areaM2: 60,
+  pourM2PerH: 40,
+  system: ["body-coat", "body-coat"],
+  base: "porous",
+};
 export const NODE: NodeBody = {
   id: "bay-1",
   zone: "bay",
@@ -39,7 +46,11 @@ export const NODE: NodeBody = {
 export const OUTDOORS: NodeBody = { id: "yard", zone: null, everyS: 600, accuracy: { slabK: 1, airK: 0.5, rhPct: 3 } };
 
 /** A round of readings as a node packs it, taken at `atMs`. */
-export function pack(atMs: number, values: { slab?: number; air?: number; rh?: number } = {}, node = NODE.id): object[] {
+export function pack(
+  atMs: number,
+  values: { slab?: number; air?: number; rh?: number } = {},
+  node = NODE.id,
+): object[] {
   const { slab = 12.1, air = 14.3, rh = 52.5 } = values;
   return [
     { bn: `${node}/`, bt: atMs / 1000, bu: "Cel", n: "slab", v: slab },
