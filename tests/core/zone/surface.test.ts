@@ -40,13 +40,9 @@ describe("after washing", () => {
 
   it("the zone waits until it is balanced dry, or found dry or clean", () => {
     expect(zone(washed(2)).call()).toMatchObject({ call: "wait", limiting: "surface-damp" });
-    expect(zone(washed(10)).call().call()).toBe("pour");
+    expect(zone(washed(10)).call().call).toBe("pour");
     for (const surface of ["dry", "clean"]) {
-      expect(
-        zone([...washed(2), entry("inspected", ago(0.5), { surface })], {}, true)
-          .call()
-          .call(),
-      ).toBe("pour");
+      expect(zone([...washed(2), entry("inspected", ago(0.5), { surface })], {}, true).call().call).toBe("pour");
     }
   });
 });
@@ -70,7 +66,7 @@ describe("found damp", () => {
       });
     }
     const dry = [entry("inspected", ago(55), { surface: "damp" }), entry("inspected", ago(1), { surface: "dry" })];
-    expect(zone(dry).call().call()).toBe("pour");
+    expect(zone(dry).call().call).toBe("pour");
   });
 
   it("clears only what happened before it", () => {
@@ -79,11 +75,7 @@ describe("found damp", () => {
   });
 
   it("before the coat went down says nothing of the film", () => {
-    expect(
-      zone([entry("inspected", ago(35), { surface: "damp" })], {}, true)
-        .call()
-        .call(),
-    ).toBe("pour");
+    expect(zone([entry("inspected", ago(35), { surface: "damp" })], {}, true).call().call).toBe("pour");
   });
 
   it("washing long ago on a slab that was not watched counts from when it is watched again", () => {
