@@ -21,9 +21,4 @@ export class Cursor {
     if (atMs > takenMs && (times[this.index + 1] ?? takenMs) - takenMs > HOLD_MS) return Number.NaN;
     return values[this.index] as number;
   }
-
-  /** Time of the value last given. */
-  get takenMs(): number {
-    return this.track.atMs[this.index] ?? Number.NaN;
-  }
 }

@@ -72,7 +72,7 @@ function dropCodes(track: Track): { readonly track: Track; readonly dropped: num
 }
 
 /** Air and humidity taken further apart than this do not make a dew point together. */
-export const PAIR_MS = 10 * 60_000;
+const PAIR_MS = 10 * 60_000;
 
 /** Dew point of a chip at each of its humidity readings that has an air reading by its side. */
 function dewPointTrack(node: string, air: Track, rh: Track): Track {

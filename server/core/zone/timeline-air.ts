@@ -1,7 +1,6 @@
 // The air of a timeline: the dampest, driest, coldest and warmest chip, and the vote of a chip that fell silent.
-import { dewPointC } from "#core/air/dew-point.ts";
 import { Cursor } from "#core/zone/cursor.ts";
-import { type AirChip, LEAST_PCT, PAIR_MS } from "#core/zone/probes.ts";
+import { type AirChip, LEAST_PCT } from "#core/zone/probes.ts";
 import { chipOffsets, type Offsets } from "#core/zone/silent.ts";
 
 /** The columns of a timeline that speak of the air. */
@@ -42,11 +41,6 @@ function lower(column: Float64Array, step: number, value: number): void {
   if (!(value >= (column[step] as number))) column[step] = value;
 }
 
-function said(airC: number, rhPct: number, apartMs: number): Said | null {
-  if (Number.isNaN(airC) || !(rhPct >= LEAST_PCT) || apartMs > PAIR_MS) return null;
-  return { airC, rhPct, dewC: dewPointC(airC, Math.min(rhPct, 100)) };
-}
-
 /**
  * Fills the air columns. `chips` are those that may speak; one that says nothing at a step is taken at its worst against
  * those that do, as a silent slab probe is: losing the dampest chip must not dry the air. With too little in common the
@@ -62,6 +56,8 @@ export function fillAir(
     chip,
     air: new Cursor(chip.air),
     rh: new Cursor(chip.rh),
+    // Of air and humidity taken together; a newer air reading alone does not unsay it.
+    dew: new Cursor(chip.dewPoint),
     firstMs: chip.dewPoint.atMs[0] ?? Number.POSITIVE_INFINITY,
     said: null as Said | null,
   }));
@@ -76,10 +72,10 @@ export function fillAir(
     const atMs = line.atMs[step] as number;
     let silent = false;
     for (const voice of voices) {
-      const { chip, air, rh } = voice;
-      const airC = air.at(atMs);
-      const rhPct = rh.at(atMs);
-      voice.said = atMs < chip.retiredMs ? said(airC, rhPct, Math.abs(air.takenMs - rh.takenMs)) : null;
+      const { chip, air, rh, dew } = voice;
+      const value = { airC: air.at(atMs), rhPct: rh.at(atMs), dewC: dew.at(atMs) };
+      voice.said =
+        atMs < chip.retiredMs && Object.values(value).every((number) => !Number.isNaN(number)) ? value : null;
       if (voice.said === null) {
         silent ||= atMs >= voice.firstMs && atMs < chip.retiredMs;
         continue;
@@ -87,10 +83,10 @@ export function fillAir(
       raise(line.dewPointC, step, voice.said.dewC);
       lower(line.dewPointMinC, step, voice.said.dewC);
       if (dewPointOnly.has(chip.name)) continue;
-      lower(line.airMinC, step, airC);
-      raise(line.airMaxC, step, airC);
-      lower(line.rhMinPct, step, rhPct);
-      raise(line.rhMaxPct, step, rhPct);
+      lower(line.airMinC, step, value.airC);
+      raise(line.airMaxC, step, value.airC);
+      lower(line.rhMinPct, step, value.rhPct);
+      raise(line.rhMaxPct, step, value.rhPct);
     }
     if (!silent) continue;
     let unknown = false;
