@@ -50,7 +50,13 @@ export const CallSchema = Type.Object(
     validUntil: NullableTime,
     pour: nullable(
       Type.Object(
-        { latestStartAt: NullableTime, lastMixAt: NullableTime, finishBy: IsoTime, batchCapL: NullableNumber, fitsM2: Type.Number() },
+        {
+          latestStartAt: NullableTime,
+          lastMixAt: NullableTime,
+          finishBy: IsoTime,
+          batchCapL: NullableNumber,
+          fitsM2: Type.Number(),
+        },
         closed,
       ),
     ),

@@ -9,7 +9,9 @@ export interface Fault {
 }
 
 /** Either the value, known to fit, or every fault found. */
-export type Checked<T> = { readonly ok: true; readonly value: T } | { readonly ok: false; readonly faults: readonly Fault[] };
+export type Checked<T> =
+  | { readonly ok: true; readonly value: T }
+  | { readonly ok: false; readonly faults: readonly Fault[] };
 
 interface RawError {
   readonly keyword: string;

@@ -17,9 +17,7 @@ export const OutlookSchema = Type.Object(
     slabColdC: FanSchema,
     airC: FanSchema,
     dewPointC: FanSchema,
-    calls: Type.Array(
-      Type.Object({ from: IsoTime, to: IsoTime, call: CallWordSchema, chance: Type.Number() }, closed),
-    ),
+    calls: Type.Array(Type.Object({ from: IsoTime, to: IsoTime, call: CallWordSchema, chance: Type.Number() }, closed)),
   },
   closed,
 );

@@ -6,7 +6,10 @@ const DATE_TIME = "^\\d{4}-\\d{2}-\\d{2}T\\d{2}:\\d{2}(:\\d{2}(\\.\\d{1,9})?)?(Z
 /** ISO 8601 date and time with its offset; a time without one is refused, since nobody could place it. */
 export const IsoTime = Type.String({ pattern: DATE_TIME, description: "ISO 8601 date and time with offset" });
 /** Ids of sites, zones, nodes and sheets: they stand in topics, names and addresses. */
-export const Id = Type.String({ pattern: "^[A-Za-z0-9][A-Za-z0-9_-]{0,63}$", description: "letters, digits, - and _, at most 64" });
+export const Id = Type.String({
+  pattern: "^[A-Za-z0-9][A-Za-z0-9_-]{0,63}$",
+  description: "letters, digits, - and _, at most 64",
+});
 /** A probe: `node/quantity`. */
 export const ProbeName = Type.String({ pattern: "^[A-Za-z0-9][A-Za-z0-9_-]{0,63}/[a-z]+(\\.[0-9]{1,3})?$" });
 export const Text = Type.String({ maxLength: 2000 });

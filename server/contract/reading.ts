@@ -40,7 +40,8 @@ export function readingFromRecord(record: ResolvedRecord): Checked<Reading> {
   const node = record.n.slice(0, slash);
   const quantity = record.n.slice(slash + 1);
   const kind = quantityKind(quantity);
-  if (slash < 1 || kind === null) return fail(`${at}/n`, `"${record.n.slice(0, 80)}" is not node/quantity with a quantity that is known`);
+  if (slash < 1 || kind === null)
+    return fail(`${at}/n`, `"${record.n.slice(0, 80)}" is not node/quantity with a quantity that is known`);
   if (kind === "door") {
     if (record.vb === undefined) return fail(`${at}/vb`, "is missing: a door is open (true) or shut (false)");
     return { ok: true, value: { node, quantity, atMs: Math.round(record.t * 1000), value: record.vb ? 1 : 0 } };
@@ -48,6 +49,7 @@ export function readingFromRecord(record: ResolvedRecord): Checked<Reading> {
   if (record.v === undefined) return fail(`${at}/v`, "is missing: this quantity is a number");
   const units: readonly string[] = QUANTITY_UNITS[kind];
   if (record.u === undefined) return fail(`${at}/u`, `is missing: ${quantity} comes in ${units.join(" or ")}`);
-  if (!units.includes(record.u)) return fail(`${at}/u`, `"${record.u.slice(0, 20)}" is not a unit of ${quantity} (${units.join(" or ")})`);
+  if (!units.includes(record.u))
+    return fail(`${at}/u`, `"${record.u.slice(0, 20)}" is not a unit of ${quantity} (${units.join(" or ")})`);
   return { ok: true, value: { node, quantity, atMs: Math.round(record.t * 1000), value: record.v } };
 }

@@ -31,14 +31,17 @@ function shapeFault(record: unknown, at: string, ours: ReadonlySet<string>) {
   const fields = record as Record<string, unknown>;
   for (const label of NUMBERS) {
     const value = fields[label];
-    if (value !== undefined && (typeof value !== "number" || !Number.isFinite(value))) return fail(`${at}/${label}`, "must be a number");
+    if (value !== undefined && (typeof value !== "number" || !Number.isFinite(value)))
+      return fail(`${at}/${label}`, "must be a number");
   }
   for (const label of STRINGS) {
-    if (fields[label] !== undefined && typeof fields[label] !== "string") return fail(`${at}/${label}`, "must be a string");
+    if (fields[label] !== undefined && typeof fields[label] !== "string")
+      return fail(`${at}/${label}`, "must be a string");
   }
   if (fields.vb !== undefined && typeof fields.vb !== "boolean") return fail(`${at}/vb`, "must be true or false");
   for (const label of Object.keys(fields)) {
-    if (!KNOWN.has(label) && !ours.has(label) && label.endsWith("_")) return fail(`${at}/${label}`, "must be understood, and is not");
+    if (!KNOWN.has(label) && !ours.has(label) && label.endsWith("_"))
+      return fail(`${at}/${label}`, "must be understood, and is not");
   }
   return null;
 }
@@ -48,11 +51,21 @@ function shapeFault(record: unknown, at: string, ours: ReadonlySet<string>) {
  * Labels in `ours` are passed over here and read by the caller through `index`.
  * Resolved records stand in chronological order, those of one time in the pack's order.
  */
-export function resolveSenml(pack: unknown, nowS: number, ours: ReadonlySet<string> = new Set()): Checked<ResolvedRecord[]> {
+export function resolveSenml(
+  pack: unknown,
+  nowS: number,
+  ours: ReadonlySet<string> = new Set(),
+): Checked<ResolvedRecord[]> {
   if (!Array.isArray(pack)) return fail("/", "must be an array of records");
   if (pack.length === 0) return fail("/", "holds no record");
   const resolved: ResolvedRecord[] = [];
-  const base = { n: "", t: 0, u: undefined as string | undefined, v: undefined as number | undefined, s: undefined as number | undefined };
+  const base = {
+    n: "",
+    t: 0,
+    u: undefined as string | undefined,
+    v: undefined as number | undefined,
+    s: undefined as number | undefined,
+  };
   let version: number | undefined;
   for (const [index, raw] of pack.entries()) {
     const at = `/${index}`;
@@ -60,8 +73,10 @@ export function resolveSenml(pack: unknown, nowS: number, ours: ReadonlySet<stri
     if (fault) return fault;
     const record = raw as SenmlRecord;
     if (record.bver !== undefined) {
-      if (record.bver > SENML_VERSION) return fail(`${at}/bver`, `version ${record.bver} is newer than ${SENML_VERSION}`);
-      if (!Number.isInteger(record.bver) || record.bver < 1) return fail(`${at}/bver`, "must be a positive whole number");
+      if (record.bver > SENML_VERSION)
+        return fail(`${at}/bver`, `version ${record.bver} is newer than ${SENML_VERSION}`);
+      if (!Number.isInteger(record.bver) || record.bver < 1)
+        return fail(`${at}/bver`, "must be a positive whole number");
       if (version !== undefined && version !== record.bver) return fail(`${at}/bver`, "differs within one pack");
       version = record.bver;
     }
@@ -79,7 +94,8 @@ export function resolveSenml(pack: unknown, nowS: number, ours: ReadonlySet<stri
       if (base.v === undefined) return fail(at, "carries no value");
     }
     const name = base.n + (record.n ?? "");
-    if (!NAME.test(name)) return fail(`${at}/n`, name === "" ? "has no name" : `"${name.slice(0, 80)}" is not a SenML name`);
+    if (!NAME.test(name))
+      return fail(`${at}/n`, name === "" ? "has no name" : `"${name.slice(0, 80)}" is not a SenML name`);
     const sumT = base.t + (record.t ?? 0);
     const numeric = record.v !== undefined || (values === 0 && base.v !== undefined);
     const unit = record.u ?? base.u;

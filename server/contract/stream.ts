@@ -19,7 +19,10 @@ export const STREAM_EVENTS = {
   zone: BoardZoneSchema,
   journal: JournalEntrySchema,
   node: NodeStateSchema,
-  alarm: Type.Object({ id: Type.String(), zone: Type.Union([Id, Type.Null()]), at: IsoTime, kind: Type.String(), text: Type.String() }, closed),
+  alarm: Type.Object(
+    { id: Type.String(), zone: Type.Union([Id, Type.Null()]), at: IsoTime, kind: Type.String(), text: Type.String() },
+    closed,
+  ),
   /** Every fifteen seconds, so that silence of the server is seen. */
   beat: Type.Object({ at: IsoTime }, closed),
 } as const;

@@ -60,7 +60,8 @@ function minimumCurve(sheet: Sheet, milestone: Milestone): CureCurve {
       if (slabC >= hottestC) return hottestH;
       if (slabC >= coldestC) return Math.exp(lnBetween(points, slabC));
       if (!carried(slabC)) return Number.POSITIVE_INFINITY;
-      const slowdown = (ONE_ROW_ENERGY_J_PER_MOL / GAS_J_PER_MOL_K) * (1 / (slabC + ZERO_C_K) - 1 / (coldestC + ZERO_C_K));
+      const slowdown =
+        (ONE_ROW_ENERGY_J_PER_MOL / GAS_J_PER_MOL_K) * (1 / (slabC + ZERO_C_K) - 1 / (coldestC + ZERO_C_K));
       return Math.exp((points.lnHours[0] as number) + slowdown);
     },
     estimated: carried,

@@ -53,10 +53,12 @@ export function sheetDoubts(sheet: Sheet): SheetDoubt[] {
   const sorted = [...cure].sort((a, b) => a.slabC - b.slabC);
   for (const [index, row] of sorted.entries()) {
     doubts.push(...rowDoubts(row, `cure[${index}]`));
-    if (sorted[index - 1]?.slabC === row.slabC) doubts.push({ field: `cure[${index}].slabC`, reason: "two rows at one temperature" });
+    if (sorted[index - 1]?.slabC === row.slabC)
+      doubts.push({ field: `cure[${index}].slabC`, reason: "two rows at one temperature" });
   }
   doubts.push(...heatDoubts(sorted));
-  if (!cure.some((row) => row.recoatFromH !== null)) doubts.push({ field: "cure.recoatFromH", reason: "no recoat minimum" });
+  if (!cure.some((row) => row.recoatFromH !== null))
+    doubts.push({ field: "cure.recoatFromH", reason: "no recoat minimum" });
   if (sheet.window === "closes" && !cure.some((row) => row.recoatUntilH !== null)) {
     doubts.push({ field: "cure.recoatUntilH", reason: "window closes but no maximum is printed" });
   }
