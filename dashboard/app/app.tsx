@@ -1,5 +1,5 @@
 // The whole dashboard: which site, which page, in whose language.
-import { useEffect, useMemo } from "react";
+import { useEffect, useMemo, useRef } from "react";
 import type { Language } from "../data/prefs.ts";
 import { useSignal } from "../data/use-signal.ts";
 import { clockOf } from "../text/clock.ts";
@@ -38,9 +38,15 @@ export function App({ dictionaries }: { readonly dictionaries: Readonly<Record<L
   useEffect(() => {
     if (wanted !== null && wanted !== desk.signal.get().site) desk.change({ site: wanted });
   }, [wanted, desk]);
+  // Another page begins at its top, for the eye, the keyboard and the screen reader alike.
+  const place = `${route.page} ${wanted ?? ""} ${route.page === "zone" ? route.zone : ""}`;
+  const shownPlace = useRef(place);
   useEffect(() => {
+    if (shownPlace.current === place) return;
+    shownPlace.current = place;
     globalThis.scrollTo(0, 0);
-  }, [route.page, wanted]);
+    document.getElementById("content")?.focus({ preventScroll: true });
+  }, [place]);
 
   const voice: Voice = useMemo(
     () => ({
@@ -85,7 +91,7 @@ export function App({ dictionaries }: { readonly dictionaries: Readonly<Record<L
       <Bar route={route} site={site} several={known.length > 1} />
       <main id="content" tabIndex={-1}>
         <Boundary
-          key={`${route.page} ${wanted ?? ""}`}
+          key={place}
           instead={
             <div className="empty">
               <p>{text.app.broken}</p>

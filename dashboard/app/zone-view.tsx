@@ -85,8 +85,8 @@ export default function ZoneView({ site, item, old, store }: Props) {
         />
         <RuleList item={item} />
         <Numbers item={item} sheets={sheets} />
-        <JournalList entries={entries} waiting={new Set(relevant.map((entry) => entry.id ?? ""))} />
       </div>
+      <JournalList entries={entries} waiting={new Set(relevant.map((entry) => entry.id ?? ""))} />
     </div>
   );
 }

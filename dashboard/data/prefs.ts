@@ -39,8 +39,10 @@ export function prefsDesk(keep: Keep, locale: string): PrefsDesk {
   return {
     signal,
     change(change) {
+      // What another tab has chosen meanwhile stays chosen.
+      const kept = keep.read("prefs");
+      keep.write("prefs", { ...(kept === null ? signal.get() : prefsFrom(kept, locale)), ...change });
       signal.set({ ...signal.get(), ...change });
-      keep.write("prefs", signal.get());
     },
   };
 }

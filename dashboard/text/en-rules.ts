@@ -168,7 +168,7 @@ export const enRules: RuleSentences = {
     ),
   "not-sustained": (f) =>
     say(
-      "Good now, but not yet for a full hour.",
+      f.measured === null ? "Not known to be good for a full hour." : "Good now, but not yet for a full hour.",
       f.measured === null ? "" : `Good for ${f.measured}${f.limit === null ? "" : ` of ${f.limit}`}.`,
     ),
   "finish-late": (f) =>

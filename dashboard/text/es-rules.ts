@@ -177,7 +177,9 @@ export const esRules: RuleSentences = {
     ),
   "not-sustained": (f) =>
     say(
-      "Bien ahora, pero aún no por una hora completa.",
+      f.measured === null
+        ? "No se sabe si va bien por una hora completa."
+        : "Bien ahora, pero aún no por una hora completa.",
       f.measured === null ? "" : `Bien por ${f.measured}${f.limit === null ? "" : ` de ${f.limit}`}.`,
     ),
   "finish-late": (f) =>

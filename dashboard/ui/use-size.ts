@@ -1,5 +1,10 @@
-// The size of an element in CSS pixels, so that a drawing is made for the room it has and never stretched.
+// The size of an element, so that a drawing is made for the room it has and never stretched.
 import { useLayoutEffect, useRef, useState } from "react";
+
+/** How many CSS pixels a drawn pixel takes: a person's larger letters, or a wall screen, enlarge the drawings too. */
+export function letterScale(): number {
+  return Number.parseFloat(getComputedStyle(document.documentElement).fontSize) / 16;
+}
 
 export function useSize<E extends Element>(firstWidthPx: number, firstHeightPx: number) {
   const ref = useRef<E>(null);

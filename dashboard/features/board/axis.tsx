@@ -1,6 +1,6 @@
 // The one time axis that all strips share.
 import { localHours } from "../../units/zone-time.ts";
-import { useSize } from "../../ui/use-size.ts";
+import { letterScale, useSize } from "../../ui/use-size.ts";
 import { useVoice } from "../../ui/voice.tsx";
 import { spanAround, xOf } from "./geometry.ts";
 
@@ -8,15 +8,17 @@ const ROOM_PX = 66;
 
 export function Axis() {
   const { text, clock, nowMs } = useVoice();
-  const { ref, widthPx } = useSize<HTMLDivElement>(640, 26);
+  const size = useSize<HTMLDivElement>(640, 26);
+  const scale = letterScale();
+  const widthPx = size.widthPx / scale;
   const span = spanAround(nowMs, widthPx);
   const nowX = xOf(nowMs, span);
   const stepH = [3, 6, 12].find((step) => widthPx / (48 / step) > ROOM_PX) ?? 12;
   const ticks = localHours(span.fromMs, span.toMs, stepH, clock.timezone).map((atMs) => ({ atMs, x: xOf(atMs, span) }));
   const shown = ticks.filter(({ x }) => Math.abs(x - nowX) > ROOM_PX * 0.75 && x > 14 && x < widthPx - 14);
   return (
-    <div className="axis-strip" ref={ref} aria-hidden="true">
-      <svg width={widthPx} height={26} viewBox={`0 0 ${widthPx} 26`}>
+    <div className="axis-strip" ref={size.ref} aria-hidden="true">
+      <svg width={size.widthPx} height={26 * scale} viewBox={`0 0 ${widthPx} 26`}>
         {shown.map(({ atMs, x }) => (
           <text
             key={atMs}

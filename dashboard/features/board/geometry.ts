@@ -78,16 +78,24 @@ export function fadeOf(chance: number): 0 | 1 | 2 | 3 {
   return chance >= 0.5 ? 2 : 3;
 }
 
-/** Scale of the margin line: the bottom is a little below the dew point, the top three limits above it. */
+/** Scale of the margin line, made in limits: the limit lies at the same height on every strip. */
 export interface Tide {
   readonly heightPx: number;
   readonly limitK: number;
 }
 
+/** Lowest margin that is drawn, in limits: a little below the dew point. */
+const BOTTOM = -1 / 3;
+/** Up to here the scale is even; above, it draws together, so that a warm floor still has a shape and never leaves the strip. */
+const EVEN_UP_TO = 2;
+const EVEN_SHARE = 0.6;
+const SLOPE = EVEN_SHARE / (EVEN_UP_TO - BOTTOM);
+
 export function tideY(marginK: number, tide: Tide): number {
-  const bottomK = -tide.limitK / 3;
-  const topK = tide.limitK * 3;
-  const share = (Math.min(topK, Math.max(bottomK, marginK)) - bottomK) / (topK - bottomK);
+  const limits = Math.max(BOTTOM, marginK / tide.limitK);
+  const above = Math.max(0, limits - EVEN_UP_TO);
+  const rest = 1 - EVEN_SHARE;
+  const share = (Math.min(limits, EVEN_UP_TO) - BOTTOM) * SLOPE + rest * (1 - Math.exp((-above * SLOPE) / rest));
   return Math.round((1 - share) * tide.heightPx * 10) / 10;
 }
 

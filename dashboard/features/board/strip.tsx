@@ -3,7 +3,7 @@ import type { BoardZoneBody } from "#contract/board.ts";
 import { showChance, showDifference } from "../../units/show.ts";
 import { localHours } from "../../units/zone-time.ts";
 import { textWidthPx } from "../../ui/text-width.ts";
-import { useSize } from "../../ui/use-size.ts";
+import { letterScale, useSize } from "../../ui/use-size.ts";
 import { useVoice } from "../../ui/voice.tsx";
 import { fadeOf, fanPath, linePath, type Span, spanAround, type Stretch, stretchesOf, tideY, xOf } from "./geometry.ts";
 
@@ -21,16 +21,19 @@ interface Props {
 
 export function Strip({ item, saidMs }: Props) {
   const voice = useVoice();
-  const { ref, widthPx, heightPx } = useSize<HTMLDivElement>(640, TIDE_TOP + TIDE_PX.least);
+  const size = useSize<HTMLDivElement>(640, TIDE_TOP + TIDE_PX.least);
+  const scale = letterScale();
+  const widthPx = size.widthPx / scale;
+  const heightPx = size.heightPx / scale;
   const tidePx = Math.min(TIDE_PX.most, Math.max(TIDE_PX.least, heightPx - TIDE_TOP - 4));
   const height = TIDE_TOP + tidePx + 2;
   const span = spanAround(voice.nowMs, widthPx);
   const nowX = xOf(voice.nowMs, span);
   return (
-    <div className="strip" ref={ref}>
+    <div className="strip" ref={size.ref}>
       <svg
-        width={widthPx}
-        height={height}
+        width={size.widthPx}
+        height={height * scale}
         viewBox={`0 0 ${widthPx} ${height}`}
         role="img"
         aria-label={voice.text.board.stripLabel(item.zone.name)}

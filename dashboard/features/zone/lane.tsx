@@ -53,7 +53,8 @@ export function Lane({ item, entries, fromMs, toMs, widthPx }: Props) {
     film === null || film.dewSafeAt === null
       ? null
       : { from: at(Date.parse(film.pouredFrom)), to: at(Date.parse(film.dewSafeAt)) };
-  const opened = window.opensAt === null ? null : Date.parse(window.opensAt);
+  // A film that nothing follows has no recoat window to keep.
+  const opened = window.opensAt === null || item.call.nextCoat === null ? null : Date.parse(window.opensAt);
   const bar =
     opened === null
       ? null

@@ -38,7 +38,10 @@ export function Numbers({ item, sheets }: Props) {
     ],
     [words.coat, film === null ? text.zone.bare : sheetName(film.sheet)],
     [words.next, nextSheet ?? text.zone.none],
-    [words.earned, window.earned === null ? null : showBoth(window.earned, "1", units) + estimated],
+    [
+      words.earned,
+      window.earned === null || call.nextCoat === null ? null : showBoth(window.earned, "1", units) + estimated,
+    ],
     [words.pastDew, film === null ? null : time(film.dewSafeAt)],
     [words.walk, time(film?.walkOnAt)],
     [words.drive, time(film?.driveOnAt)],
