@@ -1,0 +1,98 @@
+// The bench works: every part measures something, and the table and the JSON hold all of it. No time is asserted.
+import { describe, expect, it } from "vitest";
+import { type Figure, jsonOf, type Machine, tableOf } from "./figure.ts";
+import { thisMachine } from "./machine.ts";
+import { measure, PARTS } from "./run.ts";
+import { TINY } from "./sizes.ts";
+import { quantile, rangeText, shown } from "./stats.ts";
+
+const MACHINE: Machine = {
+  at: "2026-02-03T12:00:00.000Z",
+  cores: 2,
+  processor: "some processor",
+  memoryGiB: 8,
+  node: "v20.19.0",
+  platform: "linux x64",
+  load: 0.5,
+  sizes: "tiny",
+};
+const FIGURE: Figure = {
+  what: "packs taken",
+  value: 1500,
+  unit: "packs/s",
+  n: 20_000,
+  spread: "1,400 to 1,600",
+  peer: { what: "a subscriber that counts", value: 6000 },
+};
+
+describe("the bench", () => {
+  it("measures every part with tiny sizes", { timeout: 300_000 }, async () => {
+    const said: string[] = [];
+    const figures = await measure(TINY, PARTS, (text) => void said.push(text));
+    expect(new Set(figures.map(({ what }) => what)).size).toBe(figures.length);
+    expect(figures.length).toBeGreaterThanOrEqual(15);
+    for (const { value, n, unit, peer } of figures) {
+      expect(value).toBeGreaterThan(0);
+      expect(value).toBeLessThan(Infinity);
+      expect(n).toBeGreaterThan(0);
+      expect(unit).toMatch(/^(packs\/s|readings\/s|bytes|us|ms|kB)$/);
+      if (peer !== null) expect(peer.value).toBeGreaterThan(0);
+    }
+    expect(said).toHaveLength(PARTS.length + 1);
+    const lines = tableOf(figures, thisMachine("tiny")).split("\n");
+    for (const { what } of figures) expect(lines.filter((line) => line.startsWith(`| ${what} `))).toHaveLength(1);
+  });
+});
+
+describe("the table", () => {
+  it("shows value, unit, n, what was beside it, the ratio, the date and the machine", () => {
+    const [machine, , , , row] = tableOf([FIGURE], MACHINE).split("\n");
+    expect(machine).toBe(
+      "2026-02-03T12:00:00.000Z, 2 cores (some processor), 8 GiB, linux x64, Node v20.19.0, load 0.5, tiny run",
+    );
+    const cells = row?.split("|").map((cell) => cell.trim());
+    expect(cells).toEqual([
+      "",
+      "packs taken",
+      "1,500",
+      "packs/s",
+      "20,000",
+      "1,400 to 1,600",
+      "a subscriber that counts",
+      "6,000",
+      "0.25",
+      "",
+    ]);
+  });
+
+  it("is the same in JSON", () => {
+    expect(JSON.parse(jsonOf([FIGURE, { ...FIGURE, peer: null }], MACHINE))).toEqual({
+      machine: MACHINE,
+      figures: [
+        { ...FIGURE, ratio: 0.25 },
+        { ...FIGURE, peer: null, ratio: null },
+      ],
+    });
+  });
+});
+
+describe("the statistics", () => {
+  it("count values and never interpolate", () => {
+    const values = [5, 1, 4, 2, 3];
+    expect([0, 0.2, 0.5, 0.9, 1].map((share) => quantile(values, share))).toEqual([1, 1, 3, 5, 5]);
+    expect(() => quantile([], 0.5)).toThrow(RangeError);
+  });
+
+  it("show three figures, and the range of several rounds", () => {
+    expect([0, 0.012345, 1.2345, 12.345, 123.45, 1234.5].map(shown)).toEqual([
+      "0",
+      "0.0123",
+      "1.23",
+      "12.3",
+      "123",
+      "1,235",
+    ]);
+    expect(rangeText([3])).toBe("");
+    expect(rangeText([3, 1, 2])).toBe("1 to 3");
+  });
+});

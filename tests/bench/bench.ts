@@ -1,0 +1,47 @@
+// `npm run bench`: measures the product, each figure beside its peer in the same run, and prints a table.
+import { parseArgs } from "node:util";
+import { jsonOf, tableOf } from "./figure.ts";
+import { thisMachine } from "./machine.ts";
+import { measure, type Part, PARTS } from "./run.ts";
+import { FULL, QUICK } from "./sizes.ts";
+
+const HELP = `Measures ingest, judging, storing, asking, starting and what reaches a screen; prints a table.
+
+  npm run --silent bench -- [--quick] [--json] [--only PART]...
+
+  --quick       smaller, under a minute; the full bench takes about four
+  --json        the same figures as JSON
+  --only PART   ${PARTS.join(", ")}
+
+Works in temporary folders, which it removes, and on 127.0.0.1 only. Needs about 400 MB there; --quick needs 60.
+`;
+
+async function main(args: readonly string[]): Promise<number> {
+  const { values } = parseArgs({
+    args: [...args],
+    options: {
+      quick: { type: "boolean", default: false },
+      json: { type: "boolean", default: false },
+      only: { type: "string", multiple: true, default: [...PARTS] },
+      help: { type: "boolean", default: false },
+    },
+  });
+  if (values.help) {
+    process.stdout.write(HELP);
+    return 0;
+  }
+  const unknown = values.only.filter((name) => !PARTS.some((part) => part === name));
+  if (unknown.length > 0) throw new TypeError(`no such part: ${unknown.join(", ")}`);
+  const sizes = values.quick ? QUICK : FULL;
+  const machine = thisMachine(sizes.name);
+  const figures = await measure(sizes, values.only as Part[], (text) => void process.stderr.write(`${text}\n`));
+  process.stdout.write(values.json ? jsonOf(figures, machine) : `\n${tableOf(figures, machine)}`);
+  return 0;
+}
+
+try {
+  process.exitCode = await main(process.argv.slice(2));
+} catch (error) {
+  process.stderr.write(`bench: ${error instanceof Error ? error.message : String(error)}\n`);
+  process.exitCode = error instanceof TypeError ? 2 : 1;
+}

@@ -1,0 +1,59 @@
+// What a phone downloads before the board stands, and what a zone with its chart adds, compressed.
+import { readdir, readFile } from "node:fs/promises";
+import { join } from "node:path";
+import { gzipSync } from "node:zlib";
+import { builtDashboard } from "../support/built-dashboard.ts";
+import type { Figure } from "./figure.ts";
+
+const BYTES_PER_KB = 1000;
+
+/** Adds `file` and everything that it imports before it runs. */
+async function addScripts(folder: string, file: string, known: Set<string>): Promise<void> {
+  if (known.has(file)) return;
+  known.add(file);
+  const source = await readFile(join(folder, file), "utf8");
+  for (const [, name = ""] of source.matchAll(/(?:from|import)\s*"\.\/([\w.-]+\.js)"/g))
+    await addScripts(folder, name, known);
+}
+
+async function gzipKb(folder: string, files: readonly string[]): Promise<number> {
+  const sizes = await Promise.all(files.map(async (file) => gzipSync(await readFile(join(folder, file))).length));
+  return sizes.reduce((sum, size) => sum + size, 0) / BYTES_PER_KB;
+}
+
+export async function measureBundle(): Promise<Figure[]> {
+  const dist = await builtDashboard();
+  const assets = join(dist, "assets");
+  const page = await readFile(join(dist, "index.html"), "utf8");
+  const inPage = (kind: string) =>
+    [...page.matchAll(/\/assets\/([\w.-]+)"/g)].map(([, name = ""]) => name).filter((name) => name.endsWith(kind));
+  const built = await readdir(assets);
+  const chunk = (name: string): string => {
+    const found = built.find((file) => file.startsWith(`${name}-`) && file.endsWith(".js"));
+    if (found === undefined) throw new Error(`the built dashboard has no script ${name}`);
+    return found;
+  };
+
+  const board = new Set<string>();
+  for (const name of [...inPage(".js"), chunk("en")]) await addScripts(assets, name, board);
+  const zone = new Set(board);
+  for (const name of [chunk("zone-view"), chunk("night-chart")]) await addScripts(assets, name, zone);
+
+  const figure = async (what: string, files: readonly string[]): Promise<Figure> => ({
+    what: `${what}, gzip`,
+    value: await gzipKb(assets, files),
+    unit: "kB",
+    n: files.length,
+    spread: "",
+    peer: null,
+  });
+  return [
+    await figure("scripts before the board stands, one language", [...board]),
+    await figure("style sheets before the board stands", inPage(".css")),
+    await figure(
+      "scripts that a zone's page with its chart adds",
+      [...zone].filter((name) => !board.has(name)),
+    ),
+    await figure("of these the chart", [chunk("night-chart")]),
+  ];
+}

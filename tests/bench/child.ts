@@ -1,0 +1,96 @@
+// A program of the bench in a process of its own: it is asked by name and answers, so that no two of them share a loop.
+import { type ChildProcess, fork } from "node:child_process";
+import { fileURLToPath } from "node:url";
+
+export interface Child {
+  ask<T>(name: string, given?: unknown): Promise<T>;
+  /** Time that the process has spent computing so far, ms over all its threads: other programs do not lengthen it. */
+  cpuMs(): Promise<number>;
+  /** Ends the process. */
+  end(): Promise<void>;
+}
+
+interface Question {
+  readonly id: number;
+  readonly name: string;
+  readonly given: unknown;
+}
+interface Answer {
+  readonly id: number;
+  readonly value?: unknown;
+  readonly error?: string;
+}
+
+const END_MS = 5000;
+const CPU = "cpu";
+
+/** Time that this process has spent computing so far, ms over all its threads. */
+export function ownCpuMs(): number {
+  const { user, system } = process.cpuUsage();
+  return (user + system) / 1000;
+}
+
+/** Starts `file` (beside this one) as a process; it must call `answer`. */
+export function startChild(file: string): Child {
+  const path = fileURLToPath(new URL(file, import.meta.url));
+  const child: ChildProcess = fork(path, {
+    execArgv: ["--import", "tsx"],
+    stdio: ["ignore", "inherit", "inherit", "ipc"],
+  });
+  const waiting = new Map<number, { resolve(value: unknown): void; reject(error: Error): void }>();
+  let asked = 0;
+  const ended = new Promise<void>((resolve) => child.once("exit", () => resolve()));
+  child.on("message", (message) => {
+    const { id, value, error } = message as Answer;
+    const one = waiting.get(id);
+    waiting.delete(id);
+    if (error === undefined) one?.resolve(value);
+    else one?.reject(new Error(`${file}: ${error}`));
+  });
+  void ended.then(() => {
+    for (const { reject } of waiting.values()) reject(new Error(`${file} ended while it was being asked`));
+  });
+  const ask = <T>(name: string, given: unknown = null): Promise<T> =>
+    new Promise<T>((resolve, reject) => {
+      const id = asked++;
+      waiting.set(id, { resolve: resolve as (value: unknown) => void, reject });
+      const question: Question = { id, name, given };
+      child.send(question, (error) => {
+        if (error) reject(error);
+      });
+    });
+  return {
+    ask,
+    cpuMs: () => ask<number>(CPU),
+    async end() {
+      if (child.connected) child.disconnect();
+      const timer = setTimeout(() => child.kill("SIGKILL"), END_MS);
+      await ended;
+      clearTimeout(timer);
+    },
+  };
+}
+
+/** In the child: answers the questions of its parent, and ends with it. */
+export function answer(answers: Readonly<Record<string, (given: never) => unknown>>): void {
+  process.on("disconnect", () => process.exit(0));
+  process.on("message", (message) => {
+    const { id, name, given } = message as Question;
+    const reply = (one: Answer) => void process.send?.(one);
+    Promise.resolve()
+      .then(() => {
+        if (name === CPU) return ownCpuMs();
+        const found = answers[name];
+        if (found === undefined) throw new Error(`cannot ${name}`);
+        return found(given as never);
+      })
+      .then(
+        (value) => reply({ id, value }),
+        (error: unknown) => reply({ id, error: error instanceof Error ? error.message : String(error) }),
+      );
+  });
+}
+
+export function sleep(ms: number): Promise<void> {
+  return new Promise((resolve) => setTimeout(resolve, ms));
+}

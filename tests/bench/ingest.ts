@@ -1,0 +1,180 @@
+// Packs a second: decoded, on the disk, acknowledged and judged; beside a bare subscriber of the same packs.
+import { mkdtemp, rm } from "node:fs/promises";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { connectAsync } from "mqtt";
+import { topicOf } from "#contract/topics.ts";
+import { startMosquitto } from "../support/mosquitto.ts";
+import { type Child, sleep, startChild } from "./child.ts";
+import type { Figure } from "./figure.ts";
+import type { PublishWish } from "./publisher-child.ts";
+import type { Started, StartWish } from "./server-child.ts";
+import { nodeId, QUANTITIES, SITE } from "./site.ts";
+import type { Sizes } from "./sizes.ts";
+import { median, rangeText } from "./stats.ts";
+
+const NODES = 10;
+const LOOK_MS = 10;
+type Counters = Readonly<Record<string, number>>;
+
+/** Something that takes packs. `taken` resolves when it has done all it does with so many since its start. */
+interface Taker {
+  readonly url: string;
+  taken(packs: number): Promise<void>;
+  /** Computing time of its processes so far, ms; a broker outside is not among them. */
+  cpuMs(): Promise<number>;
+  end(): Promise<void>;
+}
+
+/** Speaks for a node until the server hears it: what is sent to a broker outside before that, it has no part in. */
+async function untilHeard(child: Child, brokerUrl: string): Promise<void> {
+  const client = await connectAsync(brokerUrl);
+  const topic = topicOf({ kind: "presence", site: SITE.id, node: nodeId(0) });
+  while (((await child.ask<Counters>("counters")).messages ?? 0) === 0) {
+    await client.publishAsync(topic, "online", { qos: 1 });
+    await sleep(LOOK_MS);
+  }
+  await client.endAsync();
+}
+
+async function startServer(mqttUrl?: string): Promise<Taker> {
+  const data = await mkdtemp(join(tmpdir(), "nightslab-bench-"));
+  const child = startChild("./server-child.ts");
+  const end = async () => {
+    await child.ask("stop").finally(() => child.end());
+    await rm(data, { recursive: true, force: true });
+  };
+  const wish: StartWish = { data, zones: NODES, ...(mqttUrl === undefined ? {} : { mqttUrl }) };
+  const started = await child.ask<Started>("start", wish);
+  if (mqttUrl !== undefined) await untilHeard(child, mqttUrl);
+  return {
+    url: started.mqttUrl,
+    async taken(packs) {
+      for (;;) {
+        const {
+          readingsStored = 0,
+          queueLanding = 0,
+          queueJudge = 0,
+          ...others
+        } = await child.ask<Counters>("counters");
+        const refused = Object.keys(others).filter((name) => name.startsWith("quarantined"));
+        if (refused.length > 0) throw new Error(`readings were refused: ${refused.join(", ")}`);
+        if (readingsStored >= packs * QUANTITIES.length && queueLanding + queueJudge === 0) return;
+        await sleep(LOOK_MS);
+      }
+    },
+    cpuMs: () => child.cpuMs(),
+    end,
+  };
+}
+
+async function startSubscriber(brokerUrl: string, others: readonly Child[]): Promise<Taker> {
+  const child = startChild("./subscriber-child.ts");
+  const all = [child, ...others];
+  await child.ask("start", { url: brokerUrl, filter: `nightslab/v1/${SITE.id}/node/+/senml` });
+  return {
+    url: brokerUrl,
+    async taken(packs) {
+      const readings = await child.ask<number>("counted", packs);
+      if (readings !== packs * QUANTITIES.length) throw new Error(`${readings} readings in ${packs} packs`);
+    },
+    cpuMs: async () => (await Promise.all(all.map((one) => one.cpuMs()))).reduce((sum, ms) => sum + ms, 0),
+    async end() {
+      await Promise.all(all.map((one) => one.end()));
+    },
+  };
+}
+
+async function startBare(): Promise<Taker> {
+  const broker = startChild("./broker-child.ts");
+  return startSubscriber(await broker.ask<string>("start"), [broker]);
+}
+
+interface Round {
+  /** From the first pack sent until the last is acknowledged and the taker has done with all of them. */
+  readonly packsPerS: number;
+  readonly cpuUsPerPack: number;
+}
+
+async function roundOf(taker: Taker, publishers: readonly Child[], sizes: Sizes): Promise<Round> {
+  const { packsPerNode, warmPacksPerNode } = sizes;
+  const all = <T>(work: (child: Child, at: number) => Promise<T>) => Promise.all(publishers.map(work));
+  const endMs = Date.now();
+  await all((child, at) => {
+    const nodes = Array.from({ length: NODES }, (_, index) => index).filter(
+      (index) => index % publishers.length === at,
+    );
+    const wish: PublishWish = { url: taker.url, nodes, packs: packsPerNode, endMs };
+    return child.ask("prepare", wish);
+  });
+  await all((child) => child.ask("publish", { from: 0, to: warmPacksPerNode }));
+  await taker.taken(warmPacksPerNode * NODES);
+  const cpuBeforeMs = await taker.cpuMs();
+  const startMs = performance.now();
+  await all((child) => child.ask("publish", { from: warmPacksPerNode, to: packsPerNode }));
+  await taker.taken(packsPerNode * NODES);
+  const tookS = (performance.now() - startMs) / 1000;
+  const cpuMs = (await taker.cpuMs()) - cpuBeforeMs;
+  await all((child) => child.ask("close"));
+  const packs = (packsPerNode - warmPacksPerNode) * NODES;
+  return { packsPerS: packs / tookS, cpuUsPerPack: (cpuMs * 1000) / packs };
+}
+
+async function measured(start: () => Promise<Taker>, publishers: readonly Child[], sizes: Sizes): Promise<Round> {
+  const taker = await start();
+  try {
+    return await roundOf(taker, publishers, sizes);
+  } finally {
+    await taker.end();
+  }
+}
+
+interface Pair {
+  readonly what: string;
+  readonly beside: string;
+  readonly own: Round[];
+  readonly peer: Round[];
+}
+
+function figuresOf({ what, beside, own, peer }: Pair, n: number): Figure[] {
+  const figure = (name: string, unit: string, key: keyof Round): Figure => {
+    const values = own.map((round) => round[key]);
+    const besides = peer.map((round) => round[key]);
+    return {
+      what: name,
+      value: median(values),
+      unit,
+      n,
+      spread: rangeText(values),
+      peer: { what: beside, value: median(besides) },
+    };
+  };
+  return [
+    figure(`ingest, ${what}: stored, acknowledged, judged`, "packs/s", "packsPerS"),
+    figure(`ingest, ${what}: computing time of a pack`, "us", "cpuUsPerPack"),
+  ];
+}
+
+export async function measureIngest(sizes: Sizes): Promise<Figure[]> {
+  const inside: Pair = { what: "built-in broker", beside: "bare aedes, a subscriber that counts", own: [], peer: [] };
+  const outside: Pair = { what: "Mosquitto", beside: "same Mosquitto, a subscriber that counts", own: [], peer: [] };
+  const publishers = Array.from({ length: sizes.publisherProcesses }, () => startChild("./publisher-child.ts"));
+  const round = async (start: () => Promise<Taker>) => measured(start, publishers, sizes);
+  try {
+    for (let count = 0; count < sizes.rounds; count++) {
+      inside.own.push(await round(() => startServer()));
+      inside.peer.push(await round(startBare));
+      const mosquitto = await startMosquitto();
+      try {
+        outside.own.push(await round(() => startServer(mosquitto.url)));
+        outside.peer.push(await round(() => startSubscriber(mosquitto.url, [])));
+      } finally {
+        await mosquitto.stop();
+      }
+    }
+  } finally {
+    await Promise.all(publishers.map((child) => child.end()));
+  }
+  const n = (sizes.packsPerNode - sizes.warmPacksPerNode) * NODES * sizes.rounds;
+  return [inside, outside].flatMap((pair) => figuresOf(pair, n));
+}

@@ -1,0 +1,43 @@
+// All measurements of the bench, in their order.
+import { measureBundle } from "./bundle.ts";
+import { measureChart } from "./chart.ts";
+import type { Figure } from "./figure.ts";
+import { fillFolder } from "./filled.ts";
+import { measureIngest } from "./ingest.ts";
+import { measureJudge } from "./judge.ts";
+import { measureLatency } from "./latency.ts";
+import { measureSeries } from "./series.ts";
+import type { Sizes } from "./sizes.ts";
+import { measureStart } from "./start.ts";
+
+export const PARTS = ["bundle", "judge", "ingest", "store", "start", "latency"] as const;
+export type Part = (typeof PARTS)[number];
+
+/** Measures the named parts, one after the other so that none disturbs another; `say` hears what is going on. */
+export async function measure(sizes: Sizes, parts: readonly Part[], say: (text: string) => void): Promise<Figure[]> {
+  const figures: Figure[] = [];
+  const part = async (name: Part, what: string, work: () => Promise<Figure[]>): Promise<void> => {
+    if (!parts.includes(name)) return;
+    const startMs = performance.now();
+    figures.push(...(await work()));
+    say(`${what}: ${((performance.now() - startMs) / 1000).toFixed(1)} s`);
+  };
+  await part("bundle", "the dashboard's size", measureBundle);
+  await part("judge", "judging", () => measureJudge(sizes));
+  await part("ingest", "ingest", () => measureIngest(sizes));
+  if (!parts.some((name) => name === "store" || name === "start" || name === "latency")) return figures;
+  const startMs = performance.now();
+  const filled = await fillFolder(sizes.rows);
+  say(`filling a folder: ${((performance.now() - startMs) / 1000).toFixed(1)} s`);
+  try {
+    await part("store", "storing and asking", async () => [
+      ...(await measureSeries(filled, sizes)),
+      ...(await measureChart(filled, sizes)),
+    ]);
+    await part("start", "starting", () => measureStart(filled, sizes));
+    await part("latency", "from pack to screen", () => measureLatency(filled, sizes));
+  } finally {
+    await filled.remove();
+  }
+  return figures;
+}

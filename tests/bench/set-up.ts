@@ -1,0 +1,17 @@
+// Tells a server of the bench's site as a person would, before its doors are open.
+import type { App } from "../../server/app.ts";
+import type { Answer } from "../../server/http/desk.ts";
+import { nodeBody, SHEET, SITE, zoneBody } from "./site.ts";
+
+function good<T>(answer: Answer<T>): void {
+  if (!answer.ok) throw new Error(JSON.stringify(answer.faults));
+}
+
+export async function setUpSite({ desk }: App, zones: number): Promise<void> {
+  good(await desk.addSite(SITE));
+  good(await desk.putSheet(SHEET));
+  for (let index = 0; index < zones; index++) {
+    good(await desk.putZone(SITE.id, zoneBody(index), "add"));
+    good(await desk.putNode(SITE.id, nodeBody(index), "add"));
+  }
+}

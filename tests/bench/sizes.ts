@@ -1,0 +1,65 @@
+// How much each measurement does: the full bench, a quick one, and one so small that it only shows that it works.
+export interface Sizes {
+  readonly name: "full" | "quick" | "tiny";
+  /** Packs of each of the ten publishers, and how many of them only warm the programs up. */
+  readonly packsPerNode: number;
+  readonly warmPacksPerNode: number;
+  /** Processes that the publishers are spread over, so that they are not what is measured. */
+  readonly publisherProcesses: number;
+  /** Ingest is measured this often, each time with all its peers in turn. */
+  readonly rounds: number;
+  readonly judgePasses: number;
+  readonly longLogRuns: number;
+  /** Readings in the filled store, over 20 zones of four quantities. */
+  readonly rows: number;
+  /** Readings in the plain table beside it. */
+  readonly plainRows: number;
+  readonly queries: number;
+  readonly latencyPacks: number;
+  readonly starts: number;
+}
+
+export const FULL: Sizes = {
+  name: "full",
+  packsPerNode: 3000,
+  warmPacksPerNode: 300,
+  publisherProcesses: 2,
+  rounds: 3,
+  judgePasses: 5,
+  longLogRuns: 100,
+  rows: 8_000_000,
+  plainRows: 400_000,
+  queries: 20,
+  latencyPacks: 1500,
+  starts: 5,
+};
+
+export const QUICK: Sizes = {
+  name: "quick",
+  packsPerNode: 700,
+  warmPacksPerNode: 100,
+  publisherProcesses: 2,
+  rounds: 1,
+  judgePasses: 2,
+  longLogRuns: 30,
+  rows: 1_000_000,
+  plainRows: 200_000,
+  queries: 20,
+  latencyPacks: 400,
+  starts: 3,
+};
+
+export const TINY: Sizes = {
+  name: "tiny",
+  packsPerNode: 12,
+  warmPacksPerNode: 4,
+  publisherProcesses: 1,
+  rounds: 1,
+  judgePasses: 1,
+  longLogRuns: 2,
+  rows: 8000,
+  plainRows: 2000,
+  queries: 3,
+  latencyPacks: 40,
+  starts: 1,
+};

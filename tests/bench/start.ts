@@ -1,0 +1,54 @@
+// From nothing to the first verdict, on the filled folder; beside a folder with the same zones and no readings.
+import { rm } from "node:fs/promises";
+import { startChild } from "./child.ts";
+import type { Figure } from "./figure.ts";
+import { emptyFolder, type Filled } from "./filled.ts";
+import type { Started, StartWish } from "./server-child.ts";
+import type { Sizes } from "./sizes.ts";
+import { median, rangeText } from "./stats.ts";
+
+interface Start extends Started {
+  /** From the start of the process to the first verdict, ms. */
+  readonly processMs: number;
+}
+
+/** A process of its own each time, so that nothing is left from the last. */
+async function started(data: string): Promise<Start> {
+  const startMs = performance.now();
+  const child = startChild("./server-child.ts");
+  const wish: StartWish = { data, zones: 0 };
+  const one = await child.ask<Started>("start", wish);
+  const processMs = performance.now() - startMs;
+  await child.ask("stop").finally(() => child.end());
+  return { ...one, processMs };
+}
+
+export async function measureStart(filled: Filled, { starts }: Sizes): Promise<Figure[]> {
+  const empty = await emptyFolder();
+  const own: Start[] = [];
+  const peer: Start[] = [];
+  try {
+    for (let round = 0; round < starts; round++) {
+      own.push(await started(filled.data));
+      peer.push(await started(empty));
+    }
+  } finally {
+    await rm(empty, { recursive: true, force: true });
+  }
+  const figure = (what: string, key: "doorsMs" | "firstVerdictMs" | "processMs"): Figure => {
+    const values = own.map((one) => one[key]);
+    return {
+      what: `start on ${(filled.rows / 1e6).toLocaleString("en")} M readings: ${what}`,
+      value: median(values),
+      unit: "ms",
+      n: starts,
+      spread: rangeText(values),
+      peer: { what: "same zones, no readings", value: median(peer.map((one) => one[key])) },
+    };
+  };
+  return [
+    figure("doors open", "doorsMs"),
+    figure("first verdict", "firstVerdictMs"),
+    figure("first verdict, from the start of the process", "processMs"),
+  ];
+}
