@@ -131,8 +131,8 @@ export function randomNight(seed: number, kind: NightKind = {}): RandomNight {
     const phaseMs = index * Math.floor(random.between(0, everyS)) * 1000;
     const offsetK = index === 0 ? 0 : random.between(-1.5, 1.5);
     send(node.id, "slab", (atMs) => course.slab(atMs) + offsetK, phaseMs);
-    if (index === 0 && random.chance(0.4))
-      send(node.id, "slab.2", (atMs) => course.slab(atMs) - random.pick([0.4, 0.8]), phaseMs);
+    const edgeK = random.pick([0.4, 0.8]);
+    if (index === 0 && random.chance(0.4)) send(node.id, "slab.2", (atMs) => course.slab(atMs) - edgeK, phaseMs);
     if (index > 0 && kind.many !== true && random.chance(0.4)) continue;
     const [warmerK, wetterK] = index === 0 ? [0, 0] : [random.between(-1, 1), random.between(-0.6, 0.6)];
     const [airC, dewC] = [(atMs: number) => course.air(atMs) + warmerK, (atMs: number) => course.dew(atMs) + wetterK];

@@ -150,10 +150,11 @@ describe("a gap", () => {
 });
 
 describe("air and humidity that do not belong together", () => {
-  it("make no margin: the zone waits", () => {
+  it("make no margin: it holds for half an hour after they last did, then the zone waits", () => {
     const stopped = (minutes: number) => (atMs: number) => (atMs > NOON_MS - minutes * MINUTE_MS ? Number.NaN : 45);
-    const log = nightLog({ says: { rh: stopped(20) } });
-    expect(judgeZone(log, "a", NOON_MS).call).toMatchObject({ call: "wait", limiting: "data-stale" });
+    const callAfter = (minutes: number) => judgeZone(nightLog({ says: { rh: stopped(minutes) } }), "a", NOON_MS).call;
+    expect(callAfter(20).call).toBe("pour");
+    expect(callAfter(40)).toMatchObject({ call: "wait", limiting: "data-stale" });
     expect(judgeZone(nightLog({ says: { rh: 0 } }), "a", NOON_MS).call).toMatchObject({
       call: "wait",
       limiting: "data-missing",
