@@ -32,7 +32,11 @@ export function storeHealth(failure: string | null): PartHealth {
   return { state: "down", detail: `${failure}; readings are not acknowledged until it works again` };
 }
 
-export function clockHealth(setBackMs: number, pace: number): PartHealth {
+/** `lastAliveMs`: when an earlier run was last alive; a clock that stands before that is wrong now, or was then. */
+export function clockHealth(nowMs: number, lastAliveMs: number, setBackMs: number, pace: number): PartHealth {
+  const missingS = Math.round((lastAliveMs - nowMs) / 1000);
+  if (missingS > 60)
+    return { state: "degraded", detail: `stands ${missingS} s before the time at which this server last ran` };
   const backS = Math.round(setBackMs / 1000);
   if (backS > 0) return { state: "degraded", detail: `was set back by ${backS} s while the server ran` };
   return { state: "up", detail: pace === 1 ? null : `runs ${pace} times as fast as the wall clock` };

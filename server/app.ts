@@ -66,6 +66,7 @@ export function createApp(settings: Settings, parts: AppParts = {}): App {
   const landing = createLanding(store, () => moments.heard());
   const sites = new Sites(store, settings.site ?? null);
   sites.load(startedMs);
+  const lastAliveMs = Math.max(0, ...store.runs.since(0).map(({ aliveMs }) => aliveMs));
 
   const troubles = createTroubles();
   let tickFailure: string | null = null;
@@ -189,7 +190,7 @@ export function createApp(settings: Settings, parts: AppParts = {}): App {
       broker: () => link?.health() ?? { state: "down", detail: "not started" },
       store: () => storeHealth(landing.failure() ?? tickFailure),
       judge: () => troubles.health(),
-      clock: () => clockHealth(moments.setBackMs(), clock.pace),
+      clock: () => clockHealth(moments.now(), lastAliveMs, moments.setBackMs(), clock.pace),
     },
     gauges: () => ({
       queueLanding: landing.waiting(),

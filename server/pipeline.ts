@@ -47,9 +47,13 @@ export interface Ports<Message, Decoded, Accepted, L extends Landed> {
 /** Past strip and outlook of an unchanged call are shown anew this often, by the site's clock. */
 const RENEW_MS = 60_000;
 
+const keyOf = ({ site, zone }: ZoneRef): string => `${site}/${zone}`;
+
 export function createPipeline<M, D, A, L extends Landed>(ports: Ports<M, D, A, L>) {
   const { moments, board, stream, mqtt, alarms, count } = ports;
   const renewedMs = new Map<string, number>();
+  /** Zones whose call this run has published: a broker may have lost what an earlier run left there. */
+  const published = new Set<string>();
 
   /** Resolves when everything of the message is on the disk; only then is it acknowledged. */
   async function take(message: M): Promise<void> {
@@ -79,7 +83,10 @@ export function createPipeline<M, D, A, L extends Landed>(ports: Ports<M, D, A, 
       stream.publish(zone.site, "conditions", zone.zone, { zone: zone.zone, at: call.at, conditions: call.conditions }),
     );
     if (isChanged(before, call)) tell(zone, before, call);
-    else if (atMs - (renewedMs.get(`${zone.site}/${zone.zone}`) ?? 0) >= RENEW_MS) renew(zone, atMs);
+    else {
+      if (!published.has(keyOf(zone))) publish(zone, call);
+      if (atMs - (renewedMs.get(keyOf(zone)) ?? 0) >= RENEW_MS) renew(zone, atMs);
+    }
     if (arrivedMs !== null) ports.lag(ports.wallMs() - arrivedMs);
   }
 
@@ -99,15 +106,20 @@ export function createPipeline<M, D, A, L extends Landed>(ports: Ports<M, D, A, 
     count("callsChanged");
     attempt(zone, "recording", () => board.record(zone, call));
     attempt(zone, "telling", () => stream.publish(zone.site, "call", zone.zone, call));
-    attempt(zone, "publishing", () =>
-      mqtt.publish(topicOf({ kind: "call", site: zone.site, zone: zone.zone }), JSON.stringify(call), true),
-    );
+    publish(zone, call);
     attempt(zone, "alarming", () => alarms.call(zone, before, call));
     renew(zone, moments.now());
   }
 
+  function publish(zone: ZoneRef, call: CallBody): void {
+    published.add(keyOf(zone));
+    attempt(zone, "publishing", () =>
+      mqtt.publish(topicOf({ kind: "call", site: zone.site, zone: zone.zone }), JSON.stringify(call), true),
+    );
+  }
+
   function renew(zone: ZoneRef, atMs: number): void {
-    renewedMs.set(`${zone.site}/${zone.zone}`, atMs);
+    renewedMs.set(keyOf(zone), atMs);
     attempt(zone, "telling", () => {
       const body = board.zoneBody(zone);
       if (body !== null) stream.publish(zone.site, "zone", zone.zone, body);

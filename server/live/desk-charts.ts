@@ -21,8 +21,8 @@ const rounded = (value: number | null): number | null => (value === null ? null 
 const least = (values: readonly number[]): number | null => (values.length === 0 ? null : Math.min(...values));
 const most = (values: readonly number[]): number | null => (values.length === 0 ? null : Math.max(...values));
 
-function dewPointOf(air: number | null | undefined, rh: number | null | undefined): number[] {
-  if (air == null || rh == null || !(rh > 0)) return [];
+function dewPointOf(air: number | null, rh: number | null): number[] {
+  if (air === null || rh === null || !(rh > 0)) return [];
   try {
     return [dewPointC(air, Math.min(rh, 100))];
   } catch (error) {
@@ -37,10 +37,9 @@ function worstOf(heard: Heard, nodes: readonly string[], step: number): Record<C
   const named = [...heard].map(([name, buckets]) => ({ name, bucket: buckets[step] as Bucket }));
   const said = (pattern: RegExp, key: keyof Bucket) =>
     named.flatMap(({ name, bucket }) => (pattern.test(name) ? (bucket[key] ?? []) : []));
+  const meanOf = (name: string) => heard.get(name)?.[step]?.mean ?? null;
   const slabColdC = least(said(/\/slab/, "min"));
-  const dew = most(
-    nodes.flatMap((node) => dewPointOf(heard.get(`${node}/air`)?.[step]?.mean, heard.get(`${node}/rh`)?.[step]?.mean)),
-  );
+  const dew = most(nodes.flatMap((node) => dewPointOf(meanOf(`${node}/air`), meanOf(`${node}/rh`))));
   return {
     slabColdC,
     slabHotC: most(said(/\/slab/, "max")),

@@ -28,11 +28,14 @@ export interface HindsightParts {
 const QUIET_MS = 2000;
 /** Between two judgings the loop belongs to others. */
 const PAUSE_MS = 5;
+/** Where the present never rests, as in a time-lapse, the past still moves on by one step in this time. */
+const SLOWEST_MS = 500;
 
 export function createHindsight({ sites, board, judge, store, moments, busy, done }: HindsightParts): Hindsight {
   const wanted = new Map<string, { readonly site: string; readonly zone: string; sinceMs: number }>();
   let timer: NodeJS.Timeout | null = null;
   let closed = false;
+  let steppedMs = 0;
 
   /** The next moment of a zone that is not judged yet; null if none is left. */
   const openMoment = (siteId: string, zone: string, nowMs: number): number | null => {
@@ -63,9 +66,11 @@ export function createHindsight({ sites, board, judge, store, moments, busy, don
   const work = (): void => {
     timer = null;
     const nowMs = performance.now();
-    const ready = busy() ? undefined : [...wanted.entries()].find(([, { sinceMs }]) => nowMs - sinceMs >= QUIET_MS);
+    const waits = busy() && nowMs - steppedMs < SLOWEST_MS;
+    const ready = waits ? undefined : [...wanted.entries()].find(([, { sinceMs }]) => nowMs - sinceMs >= QUIET_MS);
     if (ready !== undefined) {
       const [key, { site, zone, sinceMs }] = ready;
+      steppedMs = nowMs;
       if (!step(site, zone)) {
         // Wanted again meanwhile: the later wish stays.
         if (wanted.get(key)?.sinceMs === sinceMs) wanted.delete(key);

@@ -62,8 +62,8 @@ export function createKeeper({ sites, board, wantHindsight, stream }: KeepParts)
     tellNodes() {
       for (const { site: siteId, node } of touched.values()) {
         const site = sites.get(siteId);
-        const record = site?.record.nodes.find(({ id }) => id === node);
-        if (site != null && record !== undefined) stream.publish(siteId, "node", node, board.nodeState(site, record));
+        const record = site?.record.nodes.find(({ id }) => id === node) ?? null;
+        if (site !== null && record !== null) stream.publish(siteId, "node", node, board.nodeState(site, record));
       }
       touched.clear();
     },

@@ -83,7 +83,8 @@ export function wrap(db: Libsql.Database): Database {
 
 /** Opens the database of a data folder, and brings its schema forward. Throws in plain words if it cannot. */
 export function openDatabase(folder: string, options: OpenOptions = {}): Database {
-  mkdirSync(folder, { recursive: true });
+  // Names of people stand in the journal.
+  mkdirSync(folder, { recursive: true, mode: 0o700 });
   const lock: FolderLock = lockFolder(folder);
   try {
     const file = join(folder, FILE);

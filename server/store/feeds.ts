@@ -11,11 +11,9 @@ export function createFeeds(db: Database): FeedStore {
   return {
     append: (site, { fetchedMs, hours }: FeedFetch) => void insert.run(site, fetchedMs, JSON.stringify(hours)),
     since: (site, fromMs) =>
-      since
-        .all(site, fromMs)
-        .map(([fetchedMs, body]) => ({
-          fetchedMs: fetchedMs as number,
-          hours: JSON.parse(body as string) as FeedHour[],
-        })),
+      since.all(site, fromMs).map(([fetchedMs, body]) => ({
+        fetchedMs: fetchedMs as number,
+        hours: JSON.parse(body as string) as FeedHour[],
+      })),
   };
 }

@@ -25,13 +25,11 @@ function versionsOf<T>(db: Database, table: string): Versions<T> {
   const last = db.prepare(`SELECT body IS NULL FROM ${table} WHERE site = ? AND id = ? ORDER BY version DESC LIMIT 1`);
   return {
     standing: (site) =>
-      standing
-        .all(site)
-        .map(([of, body, fromMs]) => ({
-          site: of as string,
-          body: JSON.parse(body as string) as T,
-          fromMs: fromMs as number,
-        })),
+      standing.all(site).map(([of, body, fromMs]) => ({
+        site: of as string,
+        body: JSON.parse(body as string) as T,
+        fromMs: fromMs as number,
+      })),
     put: (site, id, body, fromMs) => void add.run(site, id, fromMs, body === null ? null : JSON.stringify(body)),
     wasRemoved: (site, id) => last.get(site, id)?.[0] === 1,
   };

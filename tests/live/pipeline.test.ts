@@ -88,6 +88,24 @@ describe("a call", () => {
     end();
   });
 
+  it("stands at the broker again after a restart, though it has not changed", async () => {
+    const first = await run();
+    await first.send(pack(Math.round(first.nowMs())));
+    await until(() => bay(first).call.call === "pour");
+    await first.stop();
+    const second = await run({ data: first.data, empty: true, atMs: Math.round(first.nowMs()) + 60_000 });
+    const phone = await second.client();
+    const kept: CallBody[] = [];
+    phone.on("message", (_, payload) => kept.push(JSON.parse(payload.toString()) as CallBody));
+    await phone.subscribeAsync(topicOf({ kind: "call", site: SITE.id, zone: "bay" }), { qos: 1 });
+    await until(() => kept.length > 0);
+    expect(kept[0]).toMatchObject({ call: "pour", zone: "bay" });
+    expect(counter(second, "callsChanged")).toBe(0);
+    expect(
+      valueOf(second.app.desk.board(SITE.id)).zones[0]?.past.map(({ call, hindsight }) => `${call} ${hindsight}`),
+    ).toContain("pour false");
+  });
+
   it("goes to wait when nothing is heard: silence is an input", async () => {
     const running = await run({ pace: 600 });
     await running.send(pack(Math.round(running.nowMs())));
