@@ -30,29 +30,29 @@ function neverTowardsPour(base: Call, worse: Call): void {
 describe("random nights", () => {
   it("are a pour, a wait and an abrade in a good share each", () => {
     const words = { pour: 0, wait: 0, abrade: 0, finished: 0 };
-    onNights(120, ({ log, nowMs }) => void words[callAt(log, nowMs).call]++);
-    expect(words.pour).toBeGreaterThan(24);
-    expect(words.wait).toBeGreaterThan(24);
+    onNights(90, ({ log, nowMs }) => void words[callAt(log, nowMs).call]++);
+    expect(words.pour).toBeGreaterThan(18);
+    expect(words.wait).toBeGreaterThan(18);
     expect(words.abrade).toBeGreaterThan(4);
   });
 });
 
 describe("the same log", () => {
   it("gives the same call, in whatever order it is listed", () => {
-    onNights(60, ({ log, nowMs, random }) => {
+    onNights(30, ({ log, nowMs, random }) => {
       expect(judgeZone(shuffled(log, random), "a", nowMs)).toEqual(judgeZone(log, "a", nowMs));
     });
   });
 
   it("gives the call that was live then: nothing heard later counts, late packets included", () => {
-    onNights(90, ({ log, nowMs, random }) => {
+    onNights(45, ({ log, nowMs, random }) => {
       const thenMs = nowMs - random.between(0, 20) * HOUR_MS;
       expect(judgeZone(log, "a", thenMs)).toEqual(judgeZone(heardBy(log, thenMs), "a", thenMs));
     });
   });
 
   it("gives after an undoing what it gave without the entry, and before it what it gave with it", () => {
-    onNights(70, ({ log, nowMs, random }) => {
+    onNights(25, ({ log, nowMs, random }) => {
       const undone = random.pick(log.journal.filter((item) => item.atMs < nowMs - MINUTE_MS));
       const undoing = entry("undone", nowMs - 30_000, { undoes: undone.id });
       const corrected = { ...log, journal: [...log.journal, undoing] };
@@ -74,11 +74,11 @@ describe("never towards pour", () => {
       const base = callAt(log, nowMs);
       neverTowardsPour(base, callAt(withoutLast(log, nowMs, random.between(1, 40) * MINUTE_MS), nowMs));
     };
-    onNights(110, check, { calm: true });
+    onNights(50, check, { calm: true });
   });
 
   it("time that passes without a reading", () => {
-    onNights(110, ({ log, nowMs, random }) => {
+    onNights(50, ({ log, nowMs, random }) => {
       const base = callAt(log, nowMs);
       // A night that is over by then, or a day that has become whole, is the only good news that time alone brings.
       if (base.limiting !== null && stageOf(base.limiting) === "night") return;
@@ -97,7 +97,7 @@ describe("never towards pour", () => {
         : log.series.filter((item) => item.node === node).map((item) => `${node}/${item.quantity}`);
       neverTowardsPour(base, callAt(cutSeries(log, silent, fromMs), nowMs));
     };
-    onNights(130, check, { many: true, whole: true });
+    onNights(60, check, { many: true, whole: true });
   });
 
   it("a probe or a chip that was never heard at all", () => {
@@ -108,11 +108,11 @@ describe("never towards pour", () => {
       const nodes = log.nodes.map((item) => (item.id === node ? { ...item, probes } : item));
       neverTowardsPour(base, callAt({ ...log, nodes }, nowMs));
     };
-    onNights(40, check, { many: true });
+    onNights(20, check, { many: true });
   });
 
   it("a larger uncertainty", () => {
-    onNights(110, ({ log, nowMs, random }) => {
+    onNights(50, ({ log, nowMs, random }) => {
       const wider = random.between(1, 5);
       const nodes = log.nodes.map(({ accuracy, ...node }) => ({
         ...node,
@@ -123,7 +123,7 @@ describe("never towards pour", () => {
   });
 
   it("a shorter window", () => {
-    onNights(110, ({ log, nowMs, random }) => {
+    onNights(50, ({ log, nowMs, random }) => {
       const share = random.between(0.2, 0.98);
       const sheets = log.sheets.map((sheet) => ({
         ...sheet,
