@@ -3,8 +3,8 @@ import { lastIndexAt, type Track } from "#core/zone/heard.ts";
 import type { AirChip, SlabProbe } from "#core/zone/probes.ts";
 import type { Doubt } from "#core/zone/trust/doubt.ts";
 
-/** Swings are read over this lag: a slab, even a thin one, lags behind air by more. */
-const LAG_MS = 30 * 60_000;
+/** Swings are read over these lags: a slab, even a thin one, lags behind air by more. The short one sees fast heaters. */
+const LAGS_MS = [30 * 60_000, 10 * 60_000];
 /** An air change over the lag that counts as a swing. */
 const SWING_K = 1;
 /** Share of the air's swing that the probe shows at the same time. A slab on ground shows under 0.2, a thin one under 0.5. */
@@ -14,9 +14,9 @@ const SWINGS_EACH_WAY = 2;
 const BLOCK_MS = 6 * 3_600_000;
 const BLOCKS = 8;
 
-function valueNear(track: Track, atMs: number): number {
+function valueNear(track: Track, atMs: number, lagMs: number): number {
   const index = lastIndexAt(track.atMs, atMs);
-  if (index < 0 || atMs - (track.atMs[index] as number) > LAG_MS / 2) return Number.NaN;
+  if (index < 0 || atMs - (track.atMs[index] as number) > lagMs / 2) return Number.NaN;
   return track.values[index] as number;
 }
 
@@ -27,7 +27,7 @@ interface Gain {
   readonly swings: number;
 }
 
-function gainIn(probe: Track, air: Track, fromMs: number, toMs: number): Gain {
+function gainIn(probe: Track, air: Track, fromMs: number, toMs: number, lagMs: number): Gain {
   const sums = { upAA: 0, upSA: 0, downAA: 0, downSA: 0 };
   let ups = 0;
   let downs = 0;
@@ -36,8 +36,8 @@ function gainIn(probe: Track, air: Track, fromMs: number, toMs: number): Gain {
   for (let index = start; index < air.atMs.length; index++) {
     const atMs = air.atMs[index] as number;
     if (atMs > toMs) break;
-    const airChange = (air.values[index] as number) - valueNear(air, atMs - LAG_MS);
-    const slabChange = valueNear(probe, atMs) - valueNear(probe, atMs - LAG_MS);
+    const airChange = (air.values[index] as number) - valueNear(air, atMs - lagMs, lagMs);
+    const slabChange = valueNear(probe, atMs, lagMs) - valueNear(probe, atMs - lagMs, lagMs);
     if (Number.isNaN(airChange) || Number.isNaN(slabChange) || Math.abs(airChange) < SWING_K) continue;
     const way = Math.sign(airChange);
     if (way > 0) {
@@ -69,7 +69,7 @@ export function detachedDoubt(probe: SlabProbe, chips: readonly AirChip[], nowMs
     const fromMs = Math.max(toMs - BLOCK_MS, probe.movedMs);
     if (fromMs >= toMs) break;
     const gains = chips
-      .map((chip) => gainIn(probe.track, chip.air, fromMs, toMs))
+      .flatMap((chip) => LAGS_MS.map((lagMs) => gainIn(probe.track, chip.air, fromMs, toMs, lagMs)))
       .filter((gain) => gain.swings >= SWINGS_EACH_WAY);
     if (gains.length === 0) continue;
     const follows = gains.map((gain) => Math.min(gain.up, gain.down));
