@@ -113,7 +113,7 @@ describe("the board", () => {
   });
 
   it("needs no chart code, and at most ninety-five kilobytes of script before it is drawn", async () => {
-    const blocked = await openPage("about:blank", {}, null, /ERR_FAILED|night-chart/);
+    const blocked = await openPage("about:blank", { keepsNothing: true }, null, /ERR_FAILED|night-chart/);
     await blocked.page.route("**/night-chart-*.js", (route) => route.abort());
     await blocked.page.goto(server.url);
     await blocked.page.locator(".row").nth(4).waitFor();

@@ -18,6 +18,8 @@ export interface Wishes {
   widthPx?: number;
   heightPx?: number;
   touch?: boolean;
+  /** The browser keeps no page for later: then a test sees and can stop every request of the page itself. */
+  keepsNothing?: boolean;
 }
 
 export interface OpenPage {
@@ -43,6 +45,7 @@ export async function openPage(
   const context = await browser.newContext({
     viewport: { width: wishes.widthPx ?? 1280, height: wishes.heightPx ?? 800 },
     hasTouch: wishes.touch ?? false,
+    serviceWorkers: wishes.keepsNothing === true ? "block" : "allow",
     locale: "en-US",
     timezoneId: "UTC",
   });
