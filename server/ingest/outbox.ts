@@ -31,7 +31,8 @@ export function createOutbox(send: (letter: Letter) => Promise<void>, dropped: (
     return topic === undefined ? null : (kept.get(topic) ?? null);
   };
   const sent = (letter: Letter) => {
-    if (!letter.retain) passing.splice(passing.indexOf(letter), 1);
+    // The oldest may have been dropped while it was under way.
+    if (!letter.retain) passing.splice(0, passing[0] === letter ? 1 : 0);
     // A later one that came meanwhile is still due.
     else if (kept.get(letter.topic) === letter) due.delete(letter.topic);
   };

@@ -22,6 +22,8 @@ interface Piece extends Stretch, Word {
 export const STEP_MS = 15 * 60_000;
 /** A pause shorter than this is a restart, not a gap. */
 const GAP_MS = 2 * 60_000;
+/** What stood for less was on its way to something else: nobody could act on it. */
+const GLIMPSE_MS = 30_000;
 
 export interface Run {
   readonly startedMs: number;
@@ -96,9 +98,26 @@ function hindsightPieces(gaps: readonly Stretch[], known: ReadonlyMap<number, Wo
   );
 }
 
+/** Leaves out glimpses; what came after them begins where they began. */
+function withoutGlimpses(pieces: readonly Piece[]): Piece[] {
+  const out: Piece[] = [];
+  let fromMs: number | null = null;
+  for (const [index, piece] of pieces.entries()) {
+    const next = pieces[index + 1];
+    const goesOn = next !== undefined && !next.hindsight && next.fromMs === piece.toMs;
+    if (!piece.hindsight && goesOn && piece.toMs - piece.fromMs < GLIMPSE_MS) {
+      fromMs ??= piece.fromMs;
+      continue;
+    }
+    out.push(fromMs === null ? piece : { ...piece, fromMs });
+    fromMs = null;
+  }
+  return out;
+}
+
 function merged(pieces: readonly Piece[]): Piece[] {
   const out: Piece[] = [];
-  for (const piece of [...pieces].sort((a, b) => a.fromMs - b.fromMs)) {
+  for (const piece of withoutGlimpses([...pieces].sort((a, b) => a.fromMs - b.fromMs))) {
     const last = out.at(-1);
     const joins =
       last !== undefined &&

@@ -64,6 +64,18 @@ describe("the strip of the past", () => {
     expect(minutes(-45, -30)).toEqual([-45]);
   });
 
+  it("leaves out what stood for a moment on its way to something else", () => {
+    const recorded = [
+      shown(-60, "wait", "data-missing"),
+      shown(-59.9, "wait", "data-stale"),
+      shown(-59.8, "pour"),
+      shown(-0.2, "wait", "dust"),
+    ];
+    expect(
+      short(pastOf({ recorded, runs: [ran(-60, 0)], hindsight: new Map(), fromMs: at(-60), nowMs: at(0) })),
+    ).toEqual(["11:00-11:59 pour", "11:59- wait"]);
+  });
+
   it("says nothing of a time of which nothing is known", () => {
     expect(pastOf({ recorded: [], runs: [], hindsight: new Map(), fromMs: at(-60), nowMs: at(0) })).toEqual([]);
   });

@@ -1,0 +1,77 @@
+// What is held in memory: the order of hearing and judging, and series that grow and are cut.
+import { describe, expect, it } from "vitest";
+import { cutSeries, emptySeries, insertReading } from "../../server/live/live-series.ts";
+import { createMoments } from "../../server/live/moments.ts";
+
+describe("moments", () => {
+  const at = (times: number[]) => createMoments({ nowMs: () => times.shift() ?? Number.NaN, pace: 1 });
+
+  it("puts what is heard after a judging behind it, within one millisecond too", () => {
+    const moments = at([1000, 1000, 1000, 1000, 1001.6]);
+    expect(moments.heard()).toBe(1000);
+    expect(moments.judged()).toBe(1000);
+    expect(moments.heard()).toBe(1001);
+    expect(moments.judged()).toBe(1001);
+    expect(moments.heard()).toBe(1002);
+  });
+
+  it("holds still while a clock steps back a little", () => {
+    const moments = at([9000, 8200, 8300]);
+    expect(moments.judged()).toBe(9000);
+    expect(moments.heard()).toBe(9001);
+    expect(moments.now()).toBe(9001);
+    expect(moments.setBackMs()).toBe(0);
+  });
+
+  it("follows a clock that is set back, and says so", () => {
+    const moments = at([900_000, 500_000]);
+    moments.judged();
+    expect(moments.heard()).toBe(500_000);
+    expect(moments.setBackMs()).toBe(400_000);
+  });
+});
+
+describe("a series in memory", () => {
+  const filled = (readings: [atMs: number, value: number, heardMs: number][]) => {
+    const series = emptySeries("bay-1", "slab");
+    for (const [atMs, value, heardMs] of readings) insertReading(series, atMs, value, heardMs);
+    return series;
+  };
+
+  it("stays in order, and takes each time once", () => {
+    const series = filled([
+      [30, 3, 31],
+      [10, 1, 90],
+      [20, 2, 91],
+      [20, 9, 92],
+      [40, 4, 41],
+    ]);
+    expect(series).toMatchObject({ atMs: [10, 20, 30, 40], values: [1, 2, 3, 4], heardMs: [90, 91, 31, 41] });
+  });
+
+  it("keeps the last reading before the cut", () => {
+    const series = filled([
+      [10, 1, 11],
+      [20, 2, 21],
+      [30, 3, 31],
+      [40, 4, 41],
+      [50, 5, 51],
+    ]);
+    cutSeries(series, 40, 35);
+    expect(series.atMs).toEqual([30, 40, 50]);
+    cutSeries(series, 1000, 35);
+    expect(series.values).toEqual([3, 5]);
+  });
+
+  it("keeps the last one that had been heard early, beside the last", () => {
+    const series = filled([
+      [10, 1, 11],
+      [20, 2, 21],
+      [30, 3, 900],
+      [40, 4, 901],
+      [50, 5, 51],
+    ]);
+    cutSeries(series, 45, 100);
+    expect(series.values).toEqual([2, 4, 5]);
+  });
+});
