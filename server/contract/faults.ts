@@ -38,7 +38,8 @@ export function readerOf<S extends TSchema>(schema: S): (value: unknown) => Chec
     if (validator.Check(value)) return { ok: true, value: value as Static<S> };
     const seen = new Set<string>();
     const faults: Fault[] = [];
-    for (const error of validator.Errors(value) as unknown as RawError[]) {
+    const errors = [...(validator.Errors(value) as unknown as RawError[])];
+    for (const error of errors) {
       // "schema is false" repeats what additionalProperties says, anyOf repeats what its branches say.
       if (error.keyword === "boolean") continue;
       const fault = faultOf(error);
@@ -47,7 +48,9 @@ export function readerOf<S extends TSchema>(schema: S): (value: unknown) => Chec
       seen.add(fault.field).add(fault.field + fault.reason);
       faults.push(fault);
     }
-    return { ok: false, faults: faults.length > 0 ? faults : [{ field: "/", reason: "does not fit" }] };
+    if (faults.length > 0) return { ok: false, faults };
+    // An item too many is told by nothing but that.
+    return { ok: false, faults: [{ field: errors[0]?.instancePath || "/", reason: "does not fit" }] };
   };
 }
 
