@@ -2,6 +2,7 @@
 import { StrictMode } from "react";
 import { createRoot } from "react-dom/client";
 import { App } from "./app/app.tsx";
+import { loadAhead } from "./app/load-ahead.ts";
 import { browserServices, ServicesProvider } from "./app/services.tsx";
 import { keepShell } from "./data/shell.ts";
 import { LANGUAGES } from "./text/languages.ts";
@@ -25,9 +26,7 @@ async function show(root: HTMLElement): Promise<void> {
   // The other language comes right after the first picture, so that it is there when the server is not.
   const [en, es] = await Promise.all([LANGUAGES.en(), LANGUAGES.es()]);
   page({ en, es });
-  // The other pages, and their chart last: a tap must work where the server is out of reach.
-  await Promise.all([import("./app/zone-view.tsx"), import("./features/spot-check/spot-check.tsx")]);
-  await import("./features/zone/night-chart.tsx").catch(() => undefined);
+  await loadAhead();
   await keepShell();
 }
 

@@ -64,8 +64,17 @@ describe("the margin line", () => {
   it("keeps the limit at one height, whatever the limit is", () => {
     expect(tideY(3, tide)).toBe(tideY(2.8, { heightPx: 100, limitK: 2.8 }));
     expect(tideY(3, tide)).toBeGreaterThan(tideY(5, tide));
-    expect(tideY(99, tide)).toBe(0);
+    expect(tideY(999, tide)).toBe(0);
     expect(tideY(-99, tide)).toBe(100);
+  });
+  it("rises without a kink where it begins to draw together", () => {
+    const [below, at, above] = [5.9, 6, 6.1].map((k) => tideY(k, { heightPx: 10_000, limitK: 3 })) as [
+      number,
+      number,
+      number,
+    ];
+    expect(below - at).toBeCloseTo(at - above, -1);
+    expect(tideY(12, tide)).toBeGreaterThan(tideY(13, tide));
   });
   it("lifts the pen over gaps", () => {
     const path = linePath(NOW_MS - 2 * H, H, [5, null, 5, 4], span, tide);

@@ -117,7 +117,10 @@ export function sampleSpotCheck(body: { slabC: number; airC: number; rhPct: numb
       ...plot,
       call: limiting === null ? "pour" : "wait",
       limiting,
-      rules: limiting === null ? [] : [{ rule: limiting, outcome: "stop", measured: marginK, limit: 3, unit: "K", probe: null }],
+      rules:
+        limiting === null
+          ? []
+          : [{ rule: limiting, outcome: "stop", measured: marginK, limit: 3, unit: "K", probe: null }],
       more: {},
     },
     Date.parse(NIGHT_AT),
