@@ -37,7 +37,6 @@ function NightChart({ points, fromMs, toMs, nowMs, widthPx, clock, units }: Prop
       ticks={ticks}
       tickFormatter={clock.tick}
       interval={0}
-      tick={{ className: "chart-tick" }}
       height={26}
     />
   );
@@ -50,7 +49,6 @@ function NightChart({ points, fromMs, toMs, nowMs, widthPx, clock, units }: Prop
       interval={0}
       allowDataOverflow
       tickFormatter={(value: number) => `${value} ${degreeSign(units)}`}
-      tick={{ className: "chart-tick" }}
     />
   );
   const shared = { width: widthPx, data: [...points], margin: { top: 6, right: CHART_RIGHT_PX, bottom: 0, left: 0 } };
@@ -109,7 +107,6 @@ function NightChart({ points, fromMs, toMs, nowMs, widthPx, clock, units }: Prop
           domain={[0, 100]}
           ticks={[0, 50, 100]}
           tickFormatter={(value: number) => `${value} %`}
-          tick={{ className: "chart-tick" }}
         />
         <Area
           yAxisId="degrees"
