@@ -1,7 +1,7 @@
 // The journal of calls in the embedded database, and the stretches of time in which the server ran.
 import type { CallBody } from "#contract/call.ts";
 import { msFromIso } from "#contract/primitives.ts";
-import type { Database } from "./database.ts";
+import type { Database } from "./sql.ts";
 import type { CallStore, RunStore } from "./ports.ts";
 
 export function createCalls(db: Database): CallStore {

@@ -5,32 +5,7 @@ import Libsql from "libsql";
 import { type FolderLock, lockFolder } from "./folder-lock.ts";
 import { migrate } from "./migrate.ts";
 import { MIGRATIONS } from "./schema.ts";
-
-type Statement = {
-  raw(): Statement;
-  run(...values: Value[]): { changes: number };
-  all(...values: Value[]): unknown[];
-  get(...values: Value[]): unknown;
-};
-export type Value = string | number | null;
-export type Row = readonly Value[];
-
-export interface Prepared {
-  run(...values: Value[]): { readonly changes: number };
-  all(...values: Value[]): Row[];
-  get(...values: Value[]): Row | undefined;
-}
-
-/** The few calls that the rest of the store makes; rows are arrays in the order of the columns. */
-export interface Database {
-  prepare(sql: string): Prepared;
-  exec(sql: string): void;
-  /** Commits what `work` did, or nothing of it. Inside another one it is part of that. */
-  together<T>(work: () => T): T;
-  /** Called when work was undone: what was remembered of it must be forgotten. */
-  onUndone(forget: () => void): void;
-  close(): void;
-}
+import { type Database, wrap } from "./sql.ts";
 
 export interface OpenOptions {
   /** Largest size of the database in pages of 4 KiB; above it writing fails as on a full disk. */
@@ -40,46 +15,6 @@ export interface OpenOptions {
 const FILE = "nightslab.sqlite";
 /** How long a write waits for another program that holds the file, ms. */
 const BUSY_MS = 1000;
-
-export function wrap(db: Libsql.Database): Database {
-  const forgetters: (() => void)[] = [];
-  let depth = 0;
-  const undo = () => {
-    // A full disk undoes the transaction by itself.
-    if (db.inTransaction) db.exec("ROLLBACK");
-    for (const forget of forgetters) forget();
-  };
-  return {
-    prepare(sql) {
-      const statement = db.prepare(sql) as unknown as Statement;
-      // Reading statements give arrays; asking a writing statement for that is an error in this engine.
-      if (/^\s*(select|with|pragma)/i.test(sql)) statement.raw();
-      return {
-        run: (...values) => statement.run(...values),
-        all: (...values) => statement.all(...values) as Row[],
-        get: (...values) => statement.get(...values) as Row | undefined,
-      };
-    },
-    exec: (sql) => void db.exec(sql),
-    together(work) {
-      if (depth > 0) return work();
-      db.exec("BEGIN IMMEDIATE");
-      depth += 1;
-      try {
-        const result = work();
-        db.exec("COMMIT");
-        return result;
-      } catch (error) {
-        undo();
-        throw error;
-      } finally {
-        depth -= 1;
-      }
-    },
-    onUndone: (forget) => void forgetters.push(forget),
-    close: () => void db.close(),
-  };
-}
 
 /** Opens the database of a data folder, and brings its schema forward. Throws in plain words if it cannot. */
 export function openDatabase(folder: string, options: OpenOptions = {}): Database {

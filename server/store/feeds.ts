@@ -1,6 +1,6 @@
 // Fetches of weather feeds in the embedded database, each with its time.
 import type { FeedFetch, FeedHour } from "#core/zone/site.ts";
-import type { Database } from "./database.ts";
+import type { Database } from "./sql.ts";
 import type { FeedStore } from "./ports.ts";
 
 export function createFeeds(db: Database): FeedStore {

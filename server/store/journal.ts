@@ -1,7 +1,7 @@
 // The journal in the embedded database: entries are added and never changed.
 import { bodyFromEntry, type EntryBody, entryFromBody } from "#contract/journal.ts";
 import type { JournalEntry } from "#core/zone/journal.ts";
-import type { Database } from "./database.ts";
+import type { Database } from "./sql.ts";
 import type { JournalStore } from "./ports.ts";
 
 /** What a person said, without when it was heard, in one order of keys. */

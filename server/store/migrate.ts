@@ -1,6 +1,6 @@
 // Brings a database forward to the schema of this program, with a copy of the file before it is touched.
 import { existsSync, renameSync, rmSync } from "node:fs";
-import type { Database } from "./database.ts";
+import type { Database } from "./sql.ts";
 
 export interface Migration {
   readonly number: number;

@@ -1,5 +1,5 @@
 // Which nodes are connected, as far as was heard, in the embedded database.
-import type { Database } from "./database.ts";
+import type { Database } from "./sql.ts";
 import type { Presence, PresenceStore } from "./ports.ts";
 
 export function createPresence(db: Database): PresenceStore {

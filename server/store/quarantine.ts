@@ -1,5 +1,5 @@
 // What was refused, counted per node and reason; bounded, however much nonsense arrives.
-import type { Database } from "./database.ts";
+import type { Database } from "./sql.ts";
 import type { QuarantineStore, Refused } from "./ports.ts";
 
 /** Lines kept one by one; what comes on top of that is counted under one name. */

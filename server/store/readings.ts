@@ -1,5 +1,5 @@
 // Readings in the embedded database, keyed by series and time.
-import type { Database } from "./database.ts";
+import type { Database } from "./sql.ts";
 import type { Bucket, HeardReading, Landed, ReadingStore } from "./ports.ts";
 
 type Numbers = readonly [atMs: number, value: number, heardMs: number];

@@ -1,7 +1,7 @@
 // Sites, sheets, zones and nodes in the embedded database: every version is kept.
 import type { SheetBody } from "#contract/sheet.ts";
 import type { NodeBody, SiteBody, ZoneBody } from "#contract/zone.ts";
-import type { Database } from "./database.ts";
+import type { Database } from "./sql.ts";
 import type { Placed, RecordStore } from "./ports.ts";
 
 const EVERYWHERE = "";

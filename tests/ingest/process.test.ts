@@ -24,7 +24,10 @@ async function setUp({ httpUrl }: ServerProcess): Promise<void> {
   }
 }
 
-describe("the server process", () => {
+/** Each test starts the program several times, and a busy machine takes its time over that. */
+const TIMEOUT_MS = 240_000;
+
+describe("the server process", { timeout: TIMEOUT_MS }, () => {
   let data: string;
   beforeAll(async () => {
     data = await mkdtemp(join(tmpdir(), "nightslab-process-"));

@@ -5,9 +5,9 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import Libsql from "libsql";
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
-import { type Database, wrap } from "../../server/store/database.ts";
 import { backupPath, migrate } from "../../server/store/migrate.ts";
 import { MIGRATIONS } from "../../server/store/schema.ts";
+import { type Database, wrap } from "../../server/store/sql.ts";
 
 const STEPS = [
   { number: 1, name: "notes", sql: "CREATE TABLE notes (text TEXT); INSERT INTO notes VALUES ('first');" },

@@ -3,7 +3,7 @@ import { type ChildProcess, spawn } from "node:child_process";
 import { fileURLToPath } from "node:url";
 
 const ROOT = fileURLToPath(new URL("../..", import.meta.url));
-const START_WITHIN_MS = 40_000;
+const START_WITHIN_MS = 60_000;
 
 export interface ServerProcess {
   httpUrl: string;
