@@ -21,6 +21,7 @@ interface Props {
 
 const SLAB_PX = 260;
 const AIR_PX = 150;
+const tick = { fill: "var(--dim)", fontSize: 13 } as const;
 const still = { isAnimationActive: false, connectNulls: false, dot: false, activeDot: false } as const;
 
 function NightChart({ points, fromMs, toMs, nowMs, widthPx, clock, units }: Props) {
@@ -29,6 +30,7 @@ function NightChart({ points, fromMs, toMs, nowMs, widthPx, clock, units }: Prop
   const ticks = localHours(fromMs, toMs, stepH, clock.timezone);
   const x = (
     <XAxis
+      tick={tick}
       dataKey="atMs"
       type="number"
       scale="time"
@@ -42,6 +44,7 @@ function NightChart({ points, fromMs, toMs, nowMs, widthPx, clock, units }: Prop
   );
   const degrees = ({ domain, ticks: marks }: Scale) => (
     <YAxis
+      tick={tick}
       yAxisId="degrees"
       width={CHART_LEFT_PX}
       domain={domain}
@@ -101,6 +104,7 @@ function NightChart({ points, fromMs, toMs, nowMs, widthPx, clock, units }: Prop
         {x}
         {degrees(degreeScale(points.flatMap((point) => [point.air, point.airAhead, ...(point.airFan ?? [])])))}
         <YAxis
+          tick={tick}
           yAxisId="humidity"
           orientation="right"
           width={CHART_RIGHT_PX}
