@@ -1,13 +1,13 @@
 // Journal entries on the wire: every kind there and back, and faults that name their field.
 import { describe, expect, it } from "vitest";
-import { bodyFromEntry, type EntryBody, entryFromBody, readEntryBody } from "#contract/journal.ts";
+import { bodyFromEntry, entryFromBody, readEntryBody } from "#contract/journal.ts";
 import { msFromIso } from "#contract/primitives.ts";
 
 const at = "2026-02-03T12:00:00-07:00";
 const AT_MS = Date.UTC(2026, 1, 3, 19);
 const common = { id: "e-1", at, heardAt: "2026-02-03T19:05:00Z", zone: "a", by: "R. Oyelaran" };
 
-const bodies: readonly (object & { did: EntryBody["did"] })[] = [
+const bodies: readonly { readonly did: string; readonly [field: string]: unknown }[] = [
   { did: "poured", coat: 1, from: "2026-02-03T18:00:00Z", to: "2026-02-03T19:00:00Z", broadcast: "full" },
   { did: "pouring", coat: 0 },
   { did: "abraded", how: "120 grit screen" },

@@ -15,6 +15,14 @@ export interface Offsets {
   readonly enough: boolean;
 }
 
+/**
+ * The time up to which a silent probe is compared: its own last reading. Counted from now, what it said before it fell
+ * silent would fade with the days, and leave a hole in the past of a film.
+ */
+export function lastWordMs(silent: Course, nowMs: number): number {
+  return Math.min(nowMs, silent.atMs.at(-1) ?? nowMs);
+}
+
 /** Offsets of `silent` minus `other` over the 48 h before `nowMs`, since both lie where they lie. */
 export function offsetsOf(silent: SlabProbe, other: SlabProbe, nowMs: number): Offsets {
   return trackOffsets(silent.track, other.track, Math.max(nowMs - LOOK_BACK_MS, silent.movedMs, other.movedMs));

@@ -91,8 +91,16 @@ function unknownVoteOf(probes: ZoneProbes, trust: Trust, nowMs: number, ageMs: n
   return silent?.name ?? null;
 }
 
-/** How far back the judge looks: two days, and to two hours before the film's pour. */
+/**
+ * How far back readings are looked at: two days, and to two days before the film's pour, so that a probe that fell silent
+ * soon after it can still be compared with the others.
+ */
 export function historyFromMs(record: ZoneRecord, nowMs: number): number {
+  return Math.min(nowMs, record.film?.fromMs ?? nowMs) - LOOK_BACK_MS;
+}
+
+/** Where the timeline begins: two days back, and two hours before the film's pour. */
+function lineFromMs(record: ZoneRecord, nowMs: number): number {
   return Math.min(nowMs - LOOK_BACK_MS, (record.film?.fromMs ?? nowMs) - 2 * HOUR_MS);
 }
 
@@ -102,10 +110,9 @@ export function zoneState(log: SiteLog, zone: string, moment: Moment): ZoneState
   const lineage = lineageOf(log, zone, moment.heardByMs);
   const zoneNow = lineage[0] as ZoneNow;
   const record = recordOf(log, zoneNow, entriesOf(lineage, entriesAt(log, moment)));
-  const fromMs = historyFromMs(record, nowMs);
-  const probes = probesOf(log, lineage, record, moment, fromMs);
+  const probes = probesOf(log, lineage, record, moment, historyFromMs(record, nowMs));
   const trust = trustOf(probes, record, moment);
-  const line = timelineOf(trust.voices, fromMs, nowMs);
+  const line = timelineOf(trust.voices, lineFromMs(record, nowMs), nowMs);
   const film = filmOf(record.film, line, nowMs);
   const sensitive = film !== null && film.dewSafe.reachedMs === null;
   const cleanFoundMs =

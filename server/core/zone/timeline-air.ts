@@ -1,7 +1,7 @@
 // The air of a timeline: the dampest, driest, coldest and warmest chip, and the vote of a chip that fell silent.
 import { Cursor } from "#core/zone/cursor.ts";
 import { type AirChip, LEAST_PCT } from "#core/zone/probes.ts";
-import { chipOffsets, type Offsets } from "#core/zone/silent.ts";
+import { chipOffsets, lastWordMs, type Offsets } from "#core/zone/silent.ts";
 
 /** The columns of a timeline that speak of the air. */
 interface AirColumns {
@@ -28,9 +28,10 @@ interface ChipVote {
 }
 
 function voteOf(silent: AirChip, other: AirChip, nowMs: number): ChipVote | null {
-  const dew = chipOffsets(silent.dewPoint, other.dewPoint, nowMs);
+  const untilMs = lastWordMs(silent.dewPoint, nowMs);
+  const dew = chipOffsets(silent.dewPoint, other.dewPoint, untilMs);
   if (!dew.enough) return null;
-  return { dew, air: chipOffsets(silent.air, other.air, nowMs), rh: chipOffsets(silent.rh, other.rh, nowMs) };
+  return { dew, air: chipOffsets(silent.air, other.air, untilMs), rh: chipOffsets(silent.rh, other.rh, untilMs) };
 }
 
 function raise(column: Float64Array, step: number, value: number): void {

@@ -3,7 +3,7 @@ import { lastIndexAt, type Track } from "#core/zone/heard.ts";
 import type { AirChip, SlabProbe } from "#core/zone/probes.ts";
 import { Cursor } from "#core/zone/cursor.ts";
 import { fillAir } from "#core/zone/timeline-air.ts";
-import { type Offsets, offsetsOf } from "#core/zone/silent.ts";
+import { lastWordMs, type Offsets, offsetsOf } from "#core/zone/silent.ts";
 
 /** Arrays of equal length; NaN where the quantity was not known. */
 export interface Timeline {
@@ -97,7 +97,7 @@ function fillSlab(line: Timeline, voices: Voices, nowMs: number): void {
   const offset = (silent: SlabProbe, other: SlabProbe): Offsets => {
     const key = `${silent.name} ${other.name}`;
     let found = offsets.get(key);
-    if (found === undefined) offsets.set(key, (found = offsetsOf(silent, other, nowMs)));
+    if (found === undefined) offsets.set(key, (found = offsetsOf(silent, other, lastWordMs(silent.track, nowMs))));
     return found;
   };
   for (let step = 0; step < line.atMs.length; step++) {

@@ -4,7 +4,17 @@ import { dewPointC } from "#core/air/dew-point.ts";
 import { judgeZone } from "#core/judge/judge.ts";
 import type { JournalEntry } from "#core/zone/journal.ts";
 import { zoneState } from "#core/zone/state.ts";
-import { entry, ground, heardFrom, HOUR_MS, MINUTE_MS, nightLog, nodeOf, NOON_MS } from "../../support/night-log.ts";
+import {
+  entry,
+  ground,
+  heardFrom,
+  HOUR_MS,
+  MINUTE_MS,
+  nightLog,
+  nodeOf,
+  NOON_MS,
+  poured,
+} from "../../support/night-log.ts";
 
 type Says = Readonly<Record<string, number | ((atMs: number) => number)>>;
 const day = { fromMs: NOON_MS - 50 * HOUR_MS, toMs: NOON_MS };
@@ -89,6 +99,23 @@ describe("a slab probe that fell silent", () => {
     expect(moved.state.conditions.slabColdC).toBe(15);
     const back = [entry("retired", ago(2), { probe: "n2/slab" }), entry("moved", ago(1), { probe: "n2/slab" })];
     expect(zone({ slab: 16, ...air }, { slab: edge }, back, silent).call.limiting).toBe("data-stale");
+  });
+
+  it("and is retired leaves no hole in the past of a film, days later", () => {
+    const later = 60;
+    const series = [
+      ...heardFrom("n1", { slab: 16, ...air }, { fromMs: day.fromMs, toMs: NOON_MS + later * HOUR_MS }),
+      ...heardFrom("n2", { slab: 15 }, { fromMs: day.fromMs, toMs: ago(10) }),
+    ];
+    const journal = [...ground(ago(20)), poured(0, ago(16)), entry("retired", ago(4), { probe: "n2/slab" })];
+    const log = nightLog({ nodes: [nodeOf("n1"), nodeOf("n2")], series, journal });
+    const share = (hours: number) => {
+      const nowMs = NOON_MS + hours * HOUR_MS;
+      return zoneState(log, "a", { nowMs, heardByMs: nowMs });
+    };
+    expect(share(later).film?.recoat.reachedMs).toBe(share(0).film?.recoat.reachedMs);
+    expect(share(later).film?.recoat.reachedMs).not.toBeNull();
+    expect(share(later).exposure?.gapMin).toBe(0);
   });
 
   it("and was listed but never heard makes the zone wait", () => {
