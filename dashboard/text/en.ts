@@ -114,7 +114,7 @@ export const en = {
   },
   pour: {
     open: "Limits entered from the sheet are met, now and through the hours foreseen.",
-    until: (at: string, left: string) => `Until ${at}, ${left} left.`,
+    until: (at: string, left: string) => `Start by ${at}, ${left} left.`,
     goOnUntil: (at: string, left: string) => `Carry on until ${at}, ${left} left.`,
     lastMix: (mix: string, finish: string | null) =>
       finish === null ? `Last mix ${mix}.` : `Last mix ${mix}, finish by ${finish}.`,

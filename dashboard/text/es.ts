@@ -106,7 +106,7 @@ export const es: Dictionary = {
   },
   pour: {
     open: "Se cumplen los límites de la ficha, ahora y en las horas previstas.",
-    until: (at, left) => `Hasta ${at}, quedan ${left}.`,
+    until: (at, left) => `Empiece antes de ${at}, quedan ${left}.`,
     goOnUntil: (at, left) => `Siga hasta ${at}, quedan ${left}.`,
     lastMix: (mix, finish) =>
       finish === null ? `Última mezcla ${mix}.` : `Última mezcla ${mix}, termine a las ${finish}.`,

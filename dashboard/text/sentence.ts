@@ -87,8 +87,10 @@ function pourWords(call: CallBody, voice: Voice): Sentence {
   const at = (iso: string | null | undefined) =>
     iso === null || iso === undefined ? null : voice.clock.when(ms(iso), voice.nowMs);
   const { pour: words } = voice.text;
-  const until = at(call.validUntil);
-  const left = call.validUntil === null ? null : showDuration(ms(call.validUntil) - voice.nowMs);
+  // Before the pour the last moment to begin counts, during it how long the call stands.
+  const limit = call.pouring ? call.validUntil : (call.pour?.latestStartAt ?? call.validUntil);
+  const until = at(limit);
+  const left = limit === null ? null : showDuration(ms(limit) - voice.nowMs);
   const closes = at(call.window.closesAt);
   const lastMix = at(call.pour?.lastMixAt);
   const finish = at(call.pour?.finishBy);

@@ -60,14 +60,14 @@ describe("the board", () => {
   it("changes language, units and colours by one tap each, and remembers them", async () => {
     const { page, close } = await openPage(server.url, {}, { language: "en", units: "us", theme: "light" });
     await page.getByRole("button", { name: "Cambiar a español" }).click();
-    await page.getByText("Hasta 1:41").waitFor();
+    await page.getByText("Empiece antes de 11:41").waitFor();
     await page.getByRole("button", { name: "Mostrar °C" }).click();
-    await page.getByText("Hasta 13:41").waitFor();
+    await page.getByText("Empiece antes de 11:41").waitFor();
     await page.getByRole("button", { name: /Colores de día o de noche/ }).click();
     await page.getByRole("button", { name: /Colores de día o de noche/ }).click();
     expect(await page.evaluate(() => document.documentElement.dataset["theme"])).toBe("dark");
     await page.reload();
-    await page.getByText("Hasta 13:41").waitFor();
+    await page.getByText("Empiece antes de 11:41").waitFor();
     expect(await page.evaluate(() => document.documentElement.dataset["theme"])).toBe("dark");
     await close();
   });

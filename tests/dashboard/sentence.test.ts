@@ -133,7 +133,7 @@ describe("the sentence of each rule", () => {
 describe("the words of a call without a limiting rule", () => {
   it("pour: until when, last mix, finish, window", () => {
     const words = stripWords(zoneWith("inner"), voiceOf("en", "si"));
-    expect(words.lead).toBe("Until 13:41, 7\u00a0h\u00a036 left.");
+    expect(words.lead).toBe("Start by 11:41, 5\u00a0h\u00a036 left.");
     expect(words.rest).toBe("Last mix 12:35, finish by 12:54. Window closes 14:11.");
     expect(words.next).toBe("Then wait, from about 13:41 (in 7\u00a0h\u00a036), chance 97\u00a0%.");
   });

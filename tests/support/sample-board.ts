@@ -194,7 +194,7 @@ const SLIP_ZONE = boardZone(
       conditions(12.1, 6.5),
     ),
     validUntil: at(1.2),
-    pour: { latestStartAt: at(0.8), lastMixAt: at(2.1), finishBy: at(1.4), batchCapL: 18, fitsM2: 84 },
+    pour: { latestStartAt: at(0.8), lastMixAt: at(1.4), finishBy: at(1.73), batchCapL: 18, fitsM2: 84 },
     next: { call: "wait", earliest: at(1.2), likely: at(2.9), chance: 0.82 },
     night: { hours: 16.5, chanceHolds: 0.94, lowestMarginK: [2.9, 4.1, 5], lowestAt: at(11) },
     window: { state: "open", opensAt: at(-2), closesAt: at(9), earned: 1.14 },

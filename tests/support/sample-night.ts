@@ -103,7 +103,7 @@ export function plots(at: number): Plot[] {
         [8.1, 36, "abrade", 0.97],
       ],
       more: {
-        pour: { latestStartAt: t(6.6), lastMixAt: t(6.5), finishBy: t(6.83), batchCapL: 14, fitsM2: 61 },
+        pour: { latestStartAt: t(5.6), lastMixAt: t(6.5), finishBy: t(6.83), batchCapL: 14, fitsM2: 61 },
         next: { call: "wait", earliest: t(7.2), likely: t(7.6), chance: 0.97 },
         night: { hours: 15.2, chanceHolds: 0.95, lowestMarginK: [4.1, 5.4, 6.1], lowestAt: t(18.8) },
         validUntil: t(7.6),
