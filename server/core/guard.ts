@@ -13,6 +13,11 @@ export function demandWithin(name: string, value: number, range: ValidRange): vo
   }
 }
 
+/** The nearest value that lies in the range: for guesses, which may go beyond what a formula takes. NaN stays NaN. */
+export function keptWithin(value: number, range: ValidRange): number {
+  return Math.min(Math.max(value, range.min), range.max);
+}
+
 /** Throws unless `value` is a finite number above zero. */
 export function demandPositive(name: string, value: number): void {
   if (!(value > 0 && value < Number.POSITIVE_INFINITY)) throw new RangeError(`${name} ${value} is not above zero`);

@@ -62,6 +62,7 @@ export const goodFacts: Facts = {
   rhMinPct: 46,
   rhMaxPct: 49,
   waterGPerKg: 5.8,
+  waterMaxGPerKg: 6.3,
   dewPointC: 5.2,
   marginK: 10.9,
   marginUncertaintyK: 0.72,

@@ -165,6 +165,7 @@ export function factsOf(state: ZoneState, outlook: Outlook | null, prospect: Pro
     rhMinPct: conditions.rhMinPct,
     rhMaxPct: conditions.rhMaxPct,
     waterGPerKg: conditions.waterGPerKg,
+    waterMaxGPerKg: conditions.waterMaxGPerKg,
     dewPointC: conditions.dewPointC,
     marginK: conditions.marginK,
     marginUncertaintyK: conditions.marginUncertaintyK,

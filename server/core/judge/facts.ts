@@ -63,6 +63,7 @@ export interface Facts {
   readonly rhMinPct: number | null;
   readonly rhMaxPct: number | null;
   readonly waterGPerKg: number | null;
+  readonly waterMaxGPerKg: number | null;
   readonly dewPointC: number | null;
   readonly marginK: number | null;
   readonly marginUncertaintyK: number | null;

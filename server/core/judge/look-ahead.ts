@@ -13,6 +13,8 @@ import { abradedMsOf } from "#core/judge/surface-work.ts";
 import type { Verdict } from "#core/judge/verdict.ts";
 import type { Outlook, OutlookMember } from "#core/outlook/outlook.ts";
 import { rhPctFromDewPoint } from "#core/air/dew-point.ts";
+import { TEMP_RANGE_C } from "#core/air/vapour.ts";
+import { keptWithin } from "#core/guard.ts";
 import { waterAtDewPointGPerKg } from "#core/zone/conditions.ts";
 import type { ZoneState } from "#core/zone/state.ts";
 import { DAMP_FROM_G_PER_M2, waterAfterGPerM2 } from "#core/zone/surface-water.ts";
@@ -68,14 +70,16 @@ function outside(value: number, range: readonly [number | null, number | null]):
 function conditionsHold(member: OutlookMember, step: number, limits: SheetLimitsNow, altitudeM: number): boolean {
   const coldC = member.slabColdC[step] as number;
   const hotC = member.slabHotC[step] as number;
-  const airC = member.airC[step] as number;
-  const dewC = Math.min(member.dewPointC[step] as number, airC);
+  const airC = keptWithin(member.airC[step] as number, TEMP_RANGE_C);
+  const dewC = keptWithin(Math.min(member.dewPointC[step] as number, airC), TEMP_RANGE_C);
+  const [leastWater, mostWater] = limits.waterGPerKg;
   if (limits.slabC[0] !== null && coldC < limits.slabC[0]) return false;
   if (limits.slabC[1] !== null && hotC > limits.slabC[1]) return false;
   if (outside(airC, limits.airC)) return false;
   if ((limits.rhPct[0] !== null || limits.rhPct[1] !== null) && outside(rhPctFromDewPoint(airC, dewC), limits.rhPct))
     return false;
-  if (limits.waterGPerKg[0] !== null && waterAtDewPointGPerKg(dewC, altitudeM) < limits.waterGPerKg[0]) return false;
+  const watered = leastWater !== null || mostWater !== null;
+  if (watered && outside(waterAtDewPointGPerKg(dewC, altitudeM), limits.waterGPerKg)) return false;
   return coldC - (member.dewPointC[step] as number) >= limits.dewMarginK;
 }
 

@@ -19,13 +19,14 @@ export function limitsHoldAt(line: Timeline, index: number, limits: SheetLimitsN
       within(at(line.airMaxC), [null, limits.airC[1]]) &&
       within(at(line.rhMinPct), [limits.rhPct[0], null]) &&
       within(at(line.rhMaxPct), [null, limits.rhPct[1]]);
-  const waterLimited = limits.waterGPerKg[0] !== null || limits.waterGPerKg[1] !== null;
+  const [leastWater, mostWater] = limits.waterGPerKg;
   return (
     air &&
     within(at(line.slabColdC), [limits.slabC[0], null]) &&
     within(at(line.slabHotC), [null, limits.slabC[1]]) &&
     at(line.marginK) >= limits.dewMarginK &&
-    (!waterLimited || within(waterAtDewPointGPerKg(at(line.dewPointMinC), altitudeM), [limits.waterGPerKg[0], null]))
+    (leastWater === null || waterAtDewPointGPerKg(at(line.dewPointMinC), altitudeM) >= leastWater) &&
+    (mostWater === null || waterAtDewPointGPerKg(at(line.dewPointC), altitudeM) <= mostWater)
   );
 }
 

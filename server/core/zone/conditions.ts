@@ -2,6 +2,7 @@
 import { dewPointC } from "#core/air/dew-point.ts";
 import { marginUncertaintyK } from "#core/air/margin.ts";
 import { pressureAtAltitudePa, waterGPerKg } from "#core/air/water.ts";
+import { keptWithin } from "#core/guard.ts";
 import type { JournalEntry } from "#core/zone/journal.ts";
 import type { SlabProbe, ZoneProbes } from "#core/zone/probes.ts";
 import { type Accuracy } from "#core/zone/site.ts";
@@ -26,6 +27,8 @@ export interface Conditions {
   readonly marginUncertaintyK: number | null;
   /** Water in the air at the driest chip, g per kg of dry air. */
   readonly waterGPerKg: number | null;
+  /** The same at the dampest chip. */
+  readonly waterMaxGPerKg: number | null;
   /** Fastest rise of any slab probe over 90 min. */
   readonly slopeKPerH: number | null;
   readonly slopeProbe: string | null;
@@ -54,9 +57,12 @@ export function handReadingAt(measured: readonly Measured[], nowMs: number, vali
 
 const known = (value: number | undefined): number | null => (value === undefined || Number.isNaN(value) ? null : value);
 
+/** Dew points that a limit is held against, °C: hotter ones do not exist over a floor, and would boil on a mountain. */
+const WATER_RANGE_C = { min: -80, max: 60 } as const;
+
 /** Humidity ratio from a dew point: at the dew point the air is saturated. */
 export function waterAtDewPointGPerKg(dewC: number, altitudeM: number): number {
-  return waterGPerKg(dewC, 100, pressureAtAltitudePa(altitudeM));
+  return waterGPerKg(keptWithin(dewC, WATER_RANGE_C), 100, pressureAtAltitudePa(altitudeM));
 }
 
 export function handConditions(hand: HandReading, altitudeM: number, nowMs: number): Conditions {
@@ -75,6 +81,7 @@ export function handConditions(hand: HandReading, altitudeM: number, nowMs: numb
     marginK: hand.slabC - dewC,
     marginUncertaintyK: marginUncertaintyK(HAND_ACCURACY, hand.airC, hand.rhPct),
     waterGPerKg: waterAtDewPointGPerKg(dewC, altitudeM),
+    waterMaxGPerKg: waterAtDewPointGPerKg(dewC, altitudeM),
     slopeKPerH: null,
     slopeProbe: null,
     ageS: (nowMs - hand.atMs) / 1000,
@@ -111,6 +118,7 @@ export function liveConditions(
   const airC = known(line.airMinC[at]);
   const rhPct = known(line.rhMaxPct[at]);
   const dewMinC = known(line.dewPointMinC[at]);
+  const dewMaxC = known(line.dewPointC[at]);
   const marginK = known(line.marginK[at]);
   const slopes = probes.slab
     .filter((probe) => !quarantined.has(probe.name) && probe.retiredMs > nowMs)
@@ -138,13 +146,14 @@ export function liveConditions(
     airMaxC: known(line.airMaxC[at]),
     rhMinPct: known(line.rhMinPct[at]),
     rhMaxPct: rhPct,
-    dewPointC: known(line.dewPointC[at]),
+    dewPointC: dewMaxC,
     marginK,
     marginUncertaintyK:
       airC === null || rhPct === null
         ? null
         : marginUncertaintyK(accuracyOf(probes, cold, nowMs), airC, Math.min(rhPct, 100)),
     waterGPerKg: dewMinC === null ? null : waterAtDewPointGPerKg(dewMinC, altitudeM),
+    waterMaxGPerKg: dewMaxC === null ? null : waterAtDewPointGPerKg(dewMaxC, altitudeM),
     slopeKPerH: steepest?.kPerH ?? null,
     slopeProbe: steepest?.probe.name ?? null,
     ageS: slabAgeMs === null || airAgeMs === null ? null : Math.max(slabAgeMs, airAgeMs) / 1000,

@@ -1,4 +1,6 @@
 // Water on the surface: dew that formed and has not dried, and what washing left, by a balance of the surface.
+import { TEMP_RANGE_C } from "#core/air/vapour.ts";
+import { keptWithin } from "#core/guard.ts";
 import { dewRateGPerM2H } from "#core/slab/surface-dew.ts";
 import type { ZoneRecord } from "#core/zone/record.ts";
 import { HOLD_MS } from "#core/zone/cursor.ts";
@@ -37,8 +39,8 @@ function marksOf(record: ZoneRecord, fromMs: number): Mark[] {
 
 /** Water after so many hours at this slab and dew point, g/m2; never below zero. */
 export function waterAfterGPerM2(gPerM2: number, slabC: number, dewPointC: number, hours: number): number {
-  // The rate is proportional to the film.
-  const perFilm = dewRateGPerM2H(slabC, dewPointC, 100, 1);
+  // The rate is proportional to the film. A guess at a silent probe may lie beyond what the formula takes.
+  const perFilm = dewRateGPerM2H(keptWithin(slabC, TEMP_RANGE_C), keptWithin(dewPointC, TEMP_RANGE_C), 100, 1);
   const film = perFilm > 0 ? FILM_W_PER_M2K.dewing : FILM_W_PER_M2K.drying;
   return Math.max(0, gPerM2 + perFilm * film * hours);
 }

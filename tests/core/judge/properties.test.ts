@@ -1,7 +1,7 @@
 // The whole call over random nights: what is older, fewer, less certain or shorter never leads towards pour.
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import type { Call } from "#core/judge/call.ts";
+import { type Call, RULE_IDS } from "#core/judge/call.ts";
 import { judgeZone } from "#core/judge/judge.ts";
 import { stageOf } from "#core/judge/rules/all.ts";
 import type { SiteLog } from "#core/zone/site.ts";
@@ -64,6 +64,31 @@ describe("the same log", () => {
         journal: [...corrected.journal, entry("undone", nowMs - 20_000, { undoes: undoing.id })],
       };
       expect(callAt(restored, nowMs)).toEqual(callAt(log, nowMs));
+    });
+  });
+});
+
+describe("whatever the sensors say", () => {
+  it("there is a call: impossible numbers and jumps are nobody's crash", () => {
+    onNights(60, ({ log, nowMs, random }) => {
+      const jumpMs = nowMs - random.between(0, 40) * HOUR_MS;
+      const series = log.series.map((item) => {
+        const [low, high] = item.quantity === "rh" ? [-5, 115] : [-70, 130];
+        const [before, after] = [random.between(low, high), random.between(low, high)];
+        const steps = random.chance(0.5);
+        return {
+          ...item,
+          values: item.values.map((value, index) => {
+            if (!steps) return random.chance(0.03) ? random.between(low, high) : value;
+            return (item.atMs[index] as number) < jumpMs ? before : after;
+          }),
+        };
+      });
+      const sheets = log.sheets.map((sheet) => ({
+        ...sheet,
+        limits: { ...sheet.limits, waterGPerKg: [2, 15] as const, rhPct: [20, 85] as const },
+      }));
+      expect(RULE_IDS).toHaveLength(callAt({ ...log, sheets, series }, nowMs).rules.length);
     });
   });
 });

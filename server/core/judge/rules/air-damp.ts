@@ -1,18 +1,31 @@
-// The air is more humid than the sheet allows.
+// The air is more humid than the sheet allows, in percent or in water per kilogram of dry air.
 import { againstLimit } from "#core/judge/limit.ts";
 import { waits } from "#core/judge/rule.ts";
 
 export const airDamp = waits("air-damp", {
   source: "limit entered from the sheet",
-  stricter: [{ fact: "rhMaxPct", towards: "higher" }],
-  judge: (facts) =>
-    againstLimit({
-      measured: facts.rhMaxPct,
-      range: facts.limits?.rhPct,
-      side: "max",
+  stricter: [
+    { fact: "rhMaxPct", towards: "higher" },
+    { fact: "waterMaxGPerKg", towards: "higher" },
+  ],
+  judge: ({ limits, rhMaxPct, waterMaxGPerKg }) => {
+    const common = { side: "max", probe: null, soon: null } as const;
+    const humidity = againstLimit({
+      ...common,
+      measured: rhMaxPct,
+      range: limits?.rhPct,
       unit: "%RH",
-      probe: null,
-      soon: null,
       widthIfOpen: 50,
-    }),
+    });
+    const water = againstLimit({
+      ...common,
+      measured: waterMaxGPerKg,
+      range: limits?.waterGPerKg,
+      unit: "g/kg",
+      widthIfOpen: 10,
+    });
+    // The percentage is what people read; the water is shown where it is the graver of the two.
+    if (water.outcome === "stop" && humidity.outcome !== "stop") return water;
+    return water.outcome === "caution" && humidity.outcome === "pass" ? water : humidity;
+  },
 });
