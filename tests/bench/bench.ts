@@ -39,6 +39,11 @@ async function main(args: readonly string[]): Promise<number> {
   return 0;
 }
 
+for (const [signal, code] of [
+  ["SIGINT", 130],
+  ["SIGTERM", 143],
+] as const)
+  process.once(signal, () => process.exit(code));
 try {
   process.exitCode = await main(process.argv.slice(2));
 } catch (error) {

@@ -1,12 +1,12 @@
 // A data folder as it is after weeks: 20 zones, four quantities each, one reading a minute up to now, in the order of life.
-import { mkdtemp, rm, stat } from "node:fs/promises";
-import { tmpdir } from "node:os";
+import { stat } from "node:fs/promises";
 import { join } from "node:path";
 import Libsql from "libsql";
 import { createApp } from "../../server/app.ts";
 import { checkSettings } from "../../server/settings.ts";
 import type { HeardReading } from "../../server/store/ports.ts";
 import { openStore } from "../../server/store/store.ts";
+import { type TemporaryFolder, temporaryFolder } from "./leftovers.ts";
 import { setUpSite } from "./set-up.ts";
 import { MINUTE_MS, nodeId, QUANTITIES, SITE, valuesAt } from "./site.ts";
 
@@ -35,14 +35,14 @@ export async function databaseBytes(file: string): Promise<number> {
 }
 
 /** An empty data folder of the bench's site with its zones. */
-export async function emptyFolder(): Promise<string> {
-  const data = await mkdtemp(join(tmpdir(), "nightslab-bench-"));
-  const checked = checkSettings({ data, logLevel: "error" });
+export async function emptyFolder(): Promise<TemporaryFolder> {
+  const folder = await temporaryFolder();
+  const checked = checkSettings({ data: folder.path, logLevel: "error" });
   if (!checked.ok) throw new Error(JSON.stringify(checked.faults));
   const app = createApp(checked.value, { dashboardDir: null });
   await setUpSite(app, ZONES);
   await app.stop();
-  return data;
+  return folder;
 }
 
 function readingsAt(atMs: number): HeardReading[] {
@@ -61,7 +61,8 @@ function readingsAt(atMs: number): HeardReading[] {
 }
 
 export async function fillFolder(wantedRows: number): Promise<Filled> {
-  const data = await emptyFolder();
+  const folder = await emptyFolder();
+  const data = folder.path;
   const bytes = () => databaseBytes(join(data, DATABASE));
   const emptyBytes = await bytes();
   const perMinute = ZONES * QUANTITIES.length;
@@ -91,6 +92,6 @@ export async function fillFolder(wantedRows: number): Promise<Filled> {
     rowsPerS: rows / (tookMs / 1000),
     bytesPerReading: ((await bytes()) - emptyBytes) / rows,
     endMs,
-    remove: () => rm(data, { recursive: true, force: true }),
+    remove: () => folder.remove(),
   };
 }

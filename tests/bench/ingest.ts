@@ -1,12 +1,10 @@
 // Packs a second: decoded, on the disk, acknowledged and judged; beside a bare subscriber of the same packs.
-import { mkdtemp, rm } from "node:fs/promises";
-import { tmpdir } from "node:os";
-import { join } from "node:path";
 import { connectAsync } from "mqtt";
 import { topicOf } from "#contract/topics.ts";
 import { startMosquitto } from "../support/mosquitto.ts";
 import { type Child, sleep, startChild } from "./child.ts";
 import type { Figure } from "./figure.ts";
+import { atExit, temporaryFolder } from "./leftovers.ts";
 import type { PublishWish } from "./publisher-child.ts";
 import type { Started, StartWish } from "./server-child.ts";
 import { nodeId, QUANTITIES, SITE } from "./site.ts";
@@ -38,13 +36,13 @@ async function untilHeard(child: Child, brokerUrl: string): Promise<void> {
 }
 
 async function startServer(mqttUrl?: string): Promise<Taker> {
-  const data = await mkdtemp(join(tmpdir(), "nightslab-bench-"));
+  const data = await temporaryFolder();
   const child = startChild("./server-child.ts");
   const end = async () => {
     await child.ask("stop").finally(() => child.end());
-    await rm(data, { recursive: true, force: true });
+    await data.remove();
   };
-  const wish: StartWish = { data, zones: NODES, ...(mqttUrl === undefined ? {} : { mqttUrl }) };
+  const wish: StartWish = { data: data.path, zones: NODES, ...(mqttUrl === undefined ? {} : { mqttUrl }) };
   const started = await child.ask<Started>("start", wish);
   if (mqttUrl !== undefined) await untilHeard(child, mqttUrl);
   return {
@@ -165,10 +163,12 @@ export async function measureIngest(sizes: Sizes): Promise<Figure[]> {
       inside.own.push(await round(() => startServer()));
       inside.peer.push(await round(startBare));
       const mosquitto = await startMosquitto();
+      const forget = atExit(() => void mosquitto.stop());
       try {
         outside.own.push(await round(() => startServer(mosquitto.url)));
         outside.peer.push(await round(() => startSubscriber(mosquitto.url, [])));
       } finally {
+        forget();
         await mosquitto.stop();
       }
     }

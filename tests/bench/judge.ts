@@ -1,5 +1,7 @@
 // Time of one call: over the night files of the trade, and on a log of 54 hours at one reading a minute.
 import { bodyFromCall } from "#contract/call.ts";
+import { entryFromBody } from "#contract/journal.ts";
+import { msFromIso } from "#contract/primitives.ts";
 import { sheetFromBody } from "#contract/sheet.ts";
 import { nodeFromBody, zoneFromBody } from "#contract/zone.ts";
 import { judgeZone } from "#core/judge/judge.ts";
@@ -7,7 +9,7 @@ import type { Series, SiteLog } from "#core/zone/site.ts";
 import { caseFiles, readCase } from "../support/cases.ts";
 import { ownCpuMs } from "./child.ts";
 import type { Figure } from "./figure.ts";
-import { HOUR_MS, MINUTE_MS, nodeBody, SHEET, SITE, valuesAt, zoneBody, zoneId } from "./site.ts";
+import { journalOf, MINUTE_MS, nodeBody, SHEET, SITE, valuesAt, zoneBody, zoneId } from "./site.ts";
 import type { Sizes } from "./sizes.ts";
 import { median, quantile, shown } from "./stats.ts";
 
@@ -26,12 +28,6 @@ export function longLog(): SiteLog {
     values: atMs.map(value),
     heardMs: atMs.map((time) => time + 500),
   });
-  const about = (hours: number) => ({
-    atMs: NOW_MS + hours * HOUR_MS,
-    heardMs: NOW_MS + hours * HOUR_MS,
-    zone: zoneId(0),
-    by: null,
-  });
   return {
     site: SITE.id,
     timezone: SITE.timezone,
@@ -39,18 +35,7 @@ export function longLog(): SiteLog {
     sheets: [sheetFromBody(SHEET)],
     zones: [zoneFromBody(zoneBody(0))],
     nodes: [node],
-    journal: [
-      { ...about(-24), id: "ground", did: "abraded", how: "ground" },
-      { ...about(-23), id: "cleaned", did: "cleaned" },
-      {
-        ...about(-20),
-        id: "coat",
-        did: "poured",
-        coat: 0,
-        fromMs: NOW_MS - 21.5 * HOUR_MS,
-        toMs: NOW_MS - 20 * HOUR_MS,
-      },
-    ],
+    journal: journalOf(0, NOW_MS).map((body) => entryFromBody(body, body.id ?? "", msFromIso(body.at))),
     series: [
       series("slab", (time) => valuesAt(0, time).slab),
       series("slab.2", (time) => valuesAt(1, time).slab),

@@ -8,7 +8,7 @@ import { type Filled, ZONES } from "./filled.ts";
 import type { Started, StartWish } from "./server-child.ts";
 import { HOUR_MS, packText, senmlTopic, SITE, valuesAt, zoneId } from "./site.ts";
 import type { Sizes } from "./sizes.ts";
-import { median, quantile, shown } from "./stats.ts";
+import { quantile, shown } from "./stats.ts";
 
 const PACKS_PER_S = 50;
 /** How long the last packs are waited for, ms. */
@@ -40,7 +40,13 @@ function changed(zone: number, at: number): { readonly value: number; readonly t
   return { value, text: packText(zone, atMs, { ...valuesAt(zone, atMs), slab: value }) };
 }
 
-async function toScreen(filled: Filled, packs: number): Promise<number[]> {
+interface Way {
+  readonly latenciesMs: readonly number[];
+  /** Computing time of the process in between. */
+  readonly cpuUsPerPack: number;
+}
+
+async function toScreen(filled: Filled, packs: number): Promise<Way> {
   const child = startChild("./server-child.ts");
   const wish: StartWish = { data: filled.data, zones: 0 };
   const { httpUrl, mqttUrl } = await child.ask<Started>("start", wish);
@@ -62,6 +68,7 @@ async function toScreen(filled: Filled, packs: number): Promise<number[]> {
       }
       return latenciesMs.length >= packs;
     });
+    const cpuBeforeMs = await child.cpuMs();
     await sendAll(packs, (zone, at) => {
       const { value, text } = changed(zone, at);
       const sent = waiting.get(zoneId(zone)) ?? [];
@@ -71,7 +78,7 @@ async function toScreen(filled: Filled, packs: number): Promise<number[]> {
     });
     await patiently(all);
     if (latenciesMs.length < packs) throw new Error(`${latenciesMs.length} of ${packs} changes reached the screen`);
-    return latenciesMs;
+    return { latenciesMs, cpuUsPerPack: (((await child.cpuMs()) - cpuBeforeMs) * 1000) / packs };
   } finally {
     screen.close();
     await client.endAsync(true);
@@ -79,7 +86,7 @@ async function toScreen(filled: Filled, packs: number): Promise<number[]> {
   }
 }
 
-async function toSubscriber(packs: number): Promise<number[]> {
+async function toSubscriber(packs: number): Promise<Way> {
   const broker = startChild("./broker-child.ts");
   const url = await broker.ask<string>("start");
   const [sender, reader] = await Promise.all([connectAsync(url), connectAsync(url)]);
@@ -96,6 +103,7 @@ async function toSubscriber(packs: number): Promise<number[]> {
       });
     });
     await reader.subscribeAsync("#", { qos: 1 });
+    const cpuBeforeMs = await broker.cpuMs();
     await sendAll(packs, (zone, at) => {
       const { text } = changed(zone, at);
       sentMs.push(performance.now());
@@ -103,7 +111,7 @@ async function toSubscriber(packs: number): Promise<number[]> {
     });
     await patiently(all);
     if (latenciesMs.length < packs) throw new Error(`${latenciesMs.length} of ${packs} packs reached the subscriber`);
-    return latenciesMs;
+    return { latenciesMs, cpuUsPerPack: (((await broker.cpuMs()) - cpuBeforeMs) * 1000) / packs };
   } finally {
     await Promise.all([sender.endAsync(true), reader.endAsync(true)]);
     await broker.end();
@@ -113,17 +121,27 @@ async function toSubscriber(packs: number): Promise<number[]> {
 export async function measureLatency(filled: Filled, { latencyPacks }: Sizes): Promise<Figure[]> {
   const own = await toScreen(filled, latencyPacks);
   const peer = await toSubscriber(latencyPacks);
-  const peerWhat = "bare aedes, to a subscriber";
-  const figure = (name: string, share: number, spread: string): Figure => ({
-    what: `pack to changed conditions on a screen, ${PACKS_PER_S} packs/s, ${name}`,
-    value: quantile(own, share),
+  const what = `pack to changed conditions on a screen, ${PACKS_PER_S} packs/s`;
+  const beside = "bare aedes, to a subscriber";
+  const n = latencyPacks;
+  const at = (name: string, share: number, spread: string): Figure => ({
+    what: `${what}, ${name}`,
+    value: quantile(own.latenciesMs, share),
     unit: "ms",
-    n: own.length,
+    n,
     spread,
-    peer: { what: `${peerWhat}, ${name}`, value: quantile(peer, share) },
+    peer: { what: `${beside}, ${name}`, value: quantile(peer.latenciesMs, share) },
   });
   return [
-    figure("p50", 0.5, `least ${shown(Math.min(...own))}`),
-    figure("p99", 0.99, `most ${shown(Math.max(...own))}, p50 ${shown(median(own))}`),
+    at("p50", 0.5, `least ${shown(Math.min(...own.latenciesMs))}`),
+    at("p99", 0.99, `most ${shown(Math.max(...own.latenciesMs))}`),
+    {
+      what: `${what}, computing time of a pack`,
+      value: own.cpuUsPerPack,
+      unit: "us",
+      n,
+      spread: "",
+      peer: { what: "bare aedes, the broker alone", value: peer.cpuUsPerPack },
+    },
   ];
 }

@@ -1,9 +1,8 @@
 // The peer of the store: the same engine with a plain table and an index, filled with the same readings by bare statements.
-import { mkdtemp, rm } from "node:fs/promises";
-import { tmpdir } from "node:os";
 import { join } from "node:path";
 import Libsql from "libsql";
 import { databaseBytes, ZONES } from "./filled.ts";
+import { temporaryFolder } from "./leftovers.ts";
 import { MINUTE_MS, QUANTITIES, valuesAt } from "./site.ts";
 
 const MINUTES_AT_ONCE = 250;
@@ -14,8 +13,8 @@ export interface Plain {
 }
 
 export async function fillPlain(wantedRows: number, endMs: number): Promise<Plain> {
-  const folder = await mkdtemp(join(tmpdir(), "nightslab-bench-plain-"));
-  const file = join(folder, "plain.sqlite");
+  const folder = await temporaryFolder();
+  const file = join(folder.path, "plain.sqlite");
   try {
     const db = new Libsql(file);
     db.pragma("journal_mode = WAL");
@@ -46,6 +45,6 @@ export async function fillPlain(wantedRows: number, endMs: number): Promise<Plai
     const rows = minutes * ZONES * QUANTITIES.length;
     return { rowsPerS: rows / (tookMs / 1000), bytesPerReading: (await databaseBytes(file)) / rows };
   } finally {
-    await rm(folder, { recursive: true, force: true });
+    await folder.remove();
   }
 }

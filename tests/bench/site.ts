@@ -1,5 +1,7 @@
 // The made-up site of the bench: zones with one node each, and readings that follow a day, the same in every run.
 import { dewPointC } from "#core/air/dew-point.ts";
+import type { EntryBody } from "#contract/journal.ts";
+import { isoFromMs } from "#contract/primitives.ts";
 import type { SheetBody } from "#contract/sheet.ts";
 import { topicOf } from "#contract/topics.ts";
 import type { NodeBody, SiteBody, ZoneBody } from "#contract/zone.ts";
@@ -56,6 +58,22 @@ export function nodeBody(index: number): NodeBody {
     accuracy: { slabK: 0.5, airK: 0.3, rhPct: 2 },
     probes: { slab: { place: "middle" } },
   };
+}
+
+/** Ground and cleaned a day ago, the first coat down since 20 hours. */
+export function journalOf(index: number, nowMs: number): EntryBody[] {
+  const at = (hours: number) => isoFromMs(nowMs + hours * HOUR_MS);
+  const entry = (name: string, hours: number) => ({
+    id: `${zoneId(index)}-${name}`,
+    at: at(hours),
+    zone: zoneId(index),
+    by: "crew",
+  });
+  return [
+    { ...entry("ground", -24), did: "abraded", how: "ground" },
+    { ...entry("cleaned", -23), did: "cleaned" },
+    { ...entry("coat", -20), did: "poured", coat: 0, from: at(-21.5), to: at(-20) },
+  ];
 }
 
 const round = (value: number) => Math.round(value * 100) / 100;

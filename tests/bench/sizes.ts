@@ -21,22 +21,22 @@ export interface Sizes {
 
 export const FULL: Sizes = {
   name: "full",
-  packsPerNode: 3000,
-  warmPacksPerNode: 300,
+  packsPerNode: 1000,
+  warmPacksPerNode: 200,
   publisherProcesses: 2,
   rounds: 3,
-  judgePasses: 5,
+  judgePasses: 3,
   longLogRuns: 100,
   rows: 8_000_000,
   plainRows: 400_000,
   queries: 20,
-  latencyPacks: 1500,
-  starts: 5,
+  latencyPacks: 750,
+  starts: 3,
 };
 
 export const QUICK: Sizes = {
   name: "quick",
-  packsPerNode: 700,
+  packsPerNode: 500,
   warmPacksPerNode: 100,
   publisherProcesses: 2,
   rounds: 1,
@@ -45,8 +45,8 @@ export const QUICK: Sizes = {
   rows: 1_000_000,
   plainRows: 200_000,
   queries: 20,
-  latencyPacks: 400,
-  starts: 3,
+  latencyPacks: 250,
+  starts: 2,
 };
 
 export const TINY: Sizes = {

@@ -1,5 +1,4 @@
 // From nothing to the first verdict, on the filled folder; beside a folder with the same zones and no readings.
-import { rm } from "node:fs/promises";
 import { startChild } from "./child.ts";
 import type { Figure } from "./figure.ts";
 import { emptyFolder, type Filled } from "./filled.ts";
@@ -10,6 +9,8 @@ import { median, rangeText } from "./stats.ts";
 interface Start extends Started {
   /** From the start of the process to the first verdict, ms. */
   readonly processMs: number;
+  /** Computing time of the process until then, ms. */
+  readonly cpuMs: number;
 }
 
 /** A process of its own each time, so that nothing is left from the last. */
@@ -19,8 +20,9 @@ async function started(data: string): Promise<Start> {
   const wish: StartWish = { data, zones: 0 };
   const one = await child.ask<Started>("start", wish);
   const processMs = performance.now() - startMs;
+  const cpuMs = await child.cpuMs();
   await child.ask("stop").finally(() => child.end());
-  return { ...one, processMs };
+  return { ...one, processMs, cpuMs };
 }
 
 export async function measureStart(filled: Filled, { starts }: Sizes): Promise<Figure[]> {
@@ -30,12 +32,12 @@ export async function measureStart(filled: Filled, { starts }: Sizes): Promise<F
   try {
     for (let round = 0; round < starts; round++) {
       own.push(await started(filled.data));
-      peer.push(await started(empty));
+      peer.push(await started(empty.path));
     }
   } finally {
-    await rm(empty, { recursive: true, force: true });
+    await empty.remove();
   }
-  const figure = (what: string, key: "doorsMs" | "firstVerdictMs" | "processMs"): Figure => {
+  const figure = (what: string, key: "doorsMs" | "firstVerdictMs" | "processMs" | "cpuMs"): Figure => {
     const values = own.map((one) => one[key]);
     return {
       what: `start on ${(filled.rows / 1e6).toLocaleString("en")} M readings: ${what}`,
@@ -50,5 +52,6 @@ export async function measureStart(filled: Filled, { starts }: Sizes): Promise<F
     figure("doors open", "doorsMs"),
     figure("first verdict", "firstVerdictMs"),
     figure("first verdict, from the start of the process", "processMs"),
+    figure("computing time of the process until then", "cpuMs"),
   ];
 }
