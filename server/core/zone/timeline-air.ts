@@ -1,4 +1,6 @@
 // The air of a timeline: the dampest, driest, coldest and warmest chip, and the vote of a chip that fell silent.
+import { TEMP_RANGE_C } from "#core/air/vapour.ts";
+import { keptWithin } from "#core/guard.ts";
 import { Cursor } from "#core/zone/cursor.ts";
 import { type AirChip, LEAST_PCT } from "#core/zone/probes.ts";
 import { chipOffsets, lastWordMs, type Offsets } from "#core/zone/silent.ts";
@@ -101,11 +103,11 @@ export function fillAir(
           continue;
         }
         const { airC, rhPct, dewC } = other.said;
-        raise(line.dewPointC, step, dewC + known.dew.hottestK);
-        lower(line.dewPointMinC, step, dewC + known.dew.coldestK);
+        raise(line.dewPointC, step, keptWithin(dewC + known.dew.hottestK, TEMP_RANGE_C));
+        lower(line.dewPointMinC, step, keptWithin(dewC + known.dew.coldestK, TEMP_RANGE_C));
         if (dewPointOnly.has(other.chip.name)) continue;
-        lower(line.airMinC, step, airC + known.air.coldestK);
-        raise(line.airMaxC, step, airC + known.air.hottestK);
+        lower(line.airMinC, step, keptWithin(airC + known.air.coldestK, TEMP_RANGE_C));
+        raise(line.airMaxC, step, keptWithin(airC + known.air.hottestK, TEMP_RANGE_C));
         lower(line.rhMinPct, step, Math.max(LEAST_PCT, rhPct + known.rh.coldestK));
         raise(line.rhMaxPct, step, Math.min(100, rhPct + known.rh.hottestK));
       }
