@@ -47,7 +47,7 @@ function periodic(journal: Parameters<typeof nightLog>[0] = {}) {
 /** First time after `fromMs` at which the call is another one, by judging forward. */
 function changeAfter(callAt: (atMs: number) => Call, fromMs: number): { atMs: number; call: Call["call"] } {
   const word = callAt(fromMs).call;
-  for (let atMs = fromMs; atMs < fromMs + 30 * HOUR_MS; atMs += 20 * MINUTE_MS) {
+  for (let atMs = fromMs; atMs < fromMs + 30 * HOUR_MS; atMs += 30 * MINUTE_MS) {
     const { call } = callAt(atMs);
     if (call !== word) return { atMs, call };
   }
@@ -64,9 +64,9 @@ describe("on a night that repeats", () => {
       const change = changeAfter(callAt, ahead(hours));
       expect(now.next?.call).toBe(change.call);
       expect(Math.abs((now.next?.likelyMs ?? 0) - change.atMs)).toBeLessThanOrEqual(1.5 * HOUR_MS);
-      expect(now.next?.earliestMs).toBeLessThanOrEqual(change.atMs + 20 * MINUTE_MS);
+      expect(now.next?.earliestMs).toBeLessThanOrEqual(change.atMs + 30 * MINUTE_MS);
       expect(now.next?.chance).toBeGreaterThan(0.9);
-      expect(now.validUntilMs).toBeLessThanOrEqual(change.atMs + 20 * MINUTE_MS);
+      expect(now.validUntilMs).toBeLessThanOrEqual(change.atMs + 30 * MINUTE_MS);
       expect(now.validUntilMs).toBeGreaterThan(change.atMs - 3 * HOUR_MS);
     },
   );
