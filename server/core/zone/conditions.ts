@@ -122,7 +122,7 @@ export function liveConditions(
   const marginK = known(line.marginK[at]);
   const slopes = probes.slab
     .filter((probe) => !quarantined.has(probe.name) && probe.retiredMs > nowMs)
-    .map((probe) => ({ probe, kPerH: slopeKPerH(probe.track, nowMs) }))
+    .map((probe) => ({ probe, kPerH: slopeKPerH(probe.track, nowMs, probe.movedMs) }))
     .filter((item): item is { probe: SlabProbe; kPerH: number } => item.kPerH !== null);
   const steepest = slopes.reduce<(typeof slopes)[number] | null>(
     (best, item) => (best === null || item.kPerH > best.kPerH ? item : best),

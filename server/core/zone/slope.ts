@@ -9,13 +9,13 @@ const LEAST_POINTS = 3;
  * Least-squares slope over the 90 min up to the last reading, K per hour; null with too few readings. A probe that fell
  * silent keeps its slope as long as the span: its silence must not end a rise.
  */
-export function slopeKPerH(track: Track, nowMs: number): number | null {
+export function slopeKPerH(track: Track, nowMs: number, sinceMs = Number.NEGATIVE_INFINITY): number | null {
   const end = track.atMs.length;
   const lastMs = track.atMs[end - 1];
   if (lastMs === undefined || nowMs - lastMs > SLOPE_SPAN_MS) return null;
-  const start = lastIndexAt(track.atMs, lastMs - SLOPE_SPAN_MS - 1) + 1;
+  const start = lastIndexAt(track.atMs, Math.max(lastMs - SLOPE_SPAN_MS, sinceMs) - 1) + 1;
   const count = end - start;
-  const firstMs = track.atMs[start] as number;
+  const firstMs = track.atMs[start] ?? lastMs;
   if (count < LEAST_POINTS || lastMs - firstMs < LEAST_SPAN_MS) return null;
   let sumT = 0;
   let sumV = 0;

@@ -60,6 +60,11 @@ function lastHeardWithin(times: readonly number[], nowMs: number, ageMs: number)
   return last !== undefined && nowMs - last <= ageMs;
 }
 
+/** What a slab probe said before it was laid elsewhere does not speak for its new place. */
+function speaksWithin(probe: SlabProbe, nowMs: number, ageMs: number): boolean {
+  return lastHeardWithin(probe.track.atMs, nowMs, ageMs) && (probe.track.atMs.at(-1) as number) >= probe.movedMs;
+}
+
 /** The first chip whose silence cannot be bridged, or null. */
 function unknownChipOf(chips: readonly AirChip[], trust: Trust, nowMs: number, ageMs: number): string | null {
   const trusted = chips.filter(
@@ -79,9 +84,7 @@ function unknownVoteOf(probes: ZoneProbes, trust: Trust, nowMs: number, ageMs: n
   const laid = probes.slab.filter((probe) => probe.retiredMs > nowMs);
   const speaks = (name: string) => {
     const probe = laid.find((item) => item.name === name);
-    return (
-      probe !== undefined && !trust.voices.quarantinedSlab.has(name) && lastHeardWithin(probe.track.atMs, nowMs, ageMs)
-    );
+    return probe !== undefined && !trust.voices.quarantinedSlab.has(name) && speaksWithin(probe, nowMs, ageMs);
   };
   const speaking = laid.filter((probe) => speaks(probe.name));
   if (speaking.length === 0) return null;
@@ -141,7 +144,7 @@ export function zoneState(log: SiteLog, zone: string, moment: Moment): ZoneState
   );
   const { quarantinedSlab, quarantinedChips } = trust.voices;
   const slabVoices = laid.filter(
-    (probe) => !quarantinedSlab.has(probe.name) && lastHeardWithin(probe.track.atMs, nowMs, staleAfterMs),
+    (probe) => !quarantinedSlab.has(probe.name) && speaksWithin(probe, nowMs, staleAfterMs),
   ).length;
   const airVoices = chips.filter(
     (chip) => !quarantinedChips.has(chip.name) && lastHeardWithin(chip.dewPoint.atMs, nowMs, staleAfterMs),

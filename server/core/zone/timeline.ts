@@ -106,7 +106,7 @@ function fillSlab(line: Timeline, voices: Voices, nowMs: number): void {
     let hotC = Number.NEGATIVE_INFINITY;
     let spoke = 0;
     for (const { probe, index, cursor, voiceless } of probes) {
-      const value = cursor.at(atMs);
+      const value = cursor.at(atMs, probe.movedMs);
       const speaks = !voiceless && !Number.isNaN(value) && atMs < probe.retiredMs;
       values[index] = speaks ? value : Number.NaN;
       if (!speaks) continue;

@@ -14,6 +14,8 @@ import {
   nodeOf,
   NOON_MS,
   poured,
+  row,
+  slowEpoxy,
 } from "../../support/night-log.ts";
 
 type Says = Readonly<Record<string, number | ((atMs: number) => number)>>;
@@ -99,6 +101,21 @@ describe("a slab probe that fell silent", () => {
     expect(moved.state.conditions.slabColdC).toBe(15);
     const back = [entry("retired", ago(2), { probe: "n2/slab" }), entry("moved", ago(1), { probe: "n2/slab" })];
     expect(zone({ slab: 16, ...air }, { slab: edge }, back, silent).call.limiting).toBe("data-stale");
+  });
+
+  it("and was laid elsewhere says nothing of its new place until it is heard there", () => {
+    const moved = entry("moved", NOON_MS - 4 * MINUTE_MS, { probe: "n1/slab", place: "door edge" });
+    const at = (minutes: number, nodes = [nodeOf("n1")]) => {
+      const log = nightLog({ nodes, journal: [...ground(NOON_MS), moved] });
+      return judgeZone(log, "a", NOON_MS - minutes * MINUTE_MS).call;
+    };
+    expect(at(5).call).toBe("pour");
+    expect(at(3)).toMatchObject({ call: "wait", limiting: "data-stale", conditions: { slabColdC: null } });
+    expect(at(0).conditions.slabColdC).toBe(16);
+    // A product past dew within 3 h asks for no night: nothing but the data may stop it.
+    const short = { ...slowEpoxy, cure: [row(5, { recoatFromH: 1, recoatUntilH: 9, dewSafeH: 0.5 })] };
+    const log = nightLog({ journal: [...ground(NOON_MS), moved], sheets: [short] });
+    expect(judgeZone(log, "a", NOON_MS - 3 * MINUTE_MS).call.limiting).toBe("data-stale");
   });
 
   it("and is retired leaves no hole in the past of a film, days later", () => {

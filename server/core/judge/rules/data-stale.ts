@@ -1,5 +1,15 @@
 // Old readings, or a laid probe that fell silent and cannot be guessed from the others.
+import type { Facts } from "#core/judge/facts.ts";
 import { PASS, waits } from "#core/judge/rule.ts";
+
+/** A rule further down stops for the fault that took the margin away. */
+function toldByFault({ doubts, slabVoices, airVoices }: Facts): boolean {
+  const speechless = slabVoices === 0 || airVoices === 0;
+  return doubts.some(({ kind }) => {
+    if (kind === "saturated" || kind === "detached" || kind === "clock") return speechless;
+    return kind === "unit" || (kind === "own-dew-point" && airVoices === 0);
+  });
+}
 
 export const dataStale = waits("data-stale", {
   source: "stale after 30 min: common practice, no source",
@@ -20,9 +30,10 @@ export const dataStale = waits("data-stale", {
       return { outcome: stop, ...measured, sinceMs: nowMs - oldest * 60_000, detail };
     }
     if (unknownVote !== null) return { outcome: stop, ...measured, probe: unknownVote, detail: "silent-probe" };
-    // Air and humidity that do not belong together make no dew point: what is not known is not there.
-    const voices = facts.slabVoices > 0 && facts.airVoices > 0 && !facts.handStandsIn;
-    if (voices && facts.marginK === null) return { outcome: "stop", ...measured, detail: "air" };
+    // No margin, and no fault of a probe that says why: what is not known is not there.
+    if (facts.marginK === null && !facts.handStandsIn && !toldByFault(facts)) {
+      return { outcome: "stop", ...measured, detail: facts.slabVoices === 0 ? "slab" : "air" };
+    }
     return { outcome: oldest > staleAfterMin / 2 ? "caution" : "pass", ...measured };
   },
 });
