@@ -9,7 +9,7 @@ const HELP = `Measures ingest, judging, storing, asking, starting and what reach
 
   npm run --silent bench -- [--quick] [--json] [--only PART]...
 
-  --quick       smaller, under a minute; the full bench takes about four
+  --quick       smaller, about a minute on two idle cores; the full bench takes about four
   --json        the same figures as JSON
   --only PART   ${PARTS.join(", ")}
 
