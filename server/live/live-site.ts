@@ -119,6 +119,10 @@ export class LiveSite {
   zonesOf(node: string, heardByMs: number): readonly string[] {
     const of = this.record.nodes.find(({ id }) => id === node)?.zone ?? null;
     if (of === null) return [];
+    // Asked for every packet: without a split a node speaks for its own zone and no other.
+    if (!this.log.journal.some(({ did }) => did === "split")) {
+      return this.record.zones.some(({ id }) => id === of) ? [of] : [];
+    }
     return this.zones(heardByMs)
       .filter(({ id }) => lineageOf(this.log, id, heardByMs).some((zone) => zone.id === of))
       .map(({ id }) => id);

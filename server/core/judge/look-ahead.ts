@@ -8,6 +8,7 @@ import { ABRASION_HOLDS_H } from "#core/judge/rules/abrasion-stale.ts";
 import { BLUSH_FROM_MIN } from "#core/judge/rules/blush.ts";
 import { INSPECT_FROM_MIN } from "#core/judge/rules/inspect-due.ts";
 import { NIGHT_CHANCE } from "#core/judge/rules/night-dew.ts";
+import { RISING_FROM_K_PER_H } from "#core/judge/rules/slab-rising.ts";
 import { SUSTAINED_MIN } from "#core/judge/rules/not-sustained.ts";
 import { abradedMsOf } from "#core/judge/surface-work.ts";
 import type { Verdict } from "#core/judge/verdict.ts";
@@ -16,6 +17,7 @@ import { rhPctFromDewPoint } from "#core/air/dew-point.ts";
 import { TEMP_RANGE_C } from "#core/air/vapour.ts";
 import { keptWithin } from "#core/guard.ts";
 import { waterAtDewPointGPerKg } from "#core/zone/conditions.ts";
+import { SLOPE_SPAN_MS } from "#core/zone/slope.ts";
 import type { ZoneState } from "#core/zone/state.ts";
 import { DAMP_FROM_G_PER_M2, waterAfterGPerM2 } from "#core/zone/surface-water.ts";
 
@@ -28,7 +30,12 @@ export type MemberCalls = readonly CallWord[];
 const PERSON: readonly RuleId[] = ["sheet-invalid", "record-missing", "hold", "inspect-due", "dust", "slab-moisture"];
 
 interface Standing {
-  readonly stops: ReadonlySet<RuleId>;
+  /** Stops of now that stand until somebody acts, by the place they have in the order. */
+  readonly recordStops: boolean;
+  readonly blush: boolean;
+  readonly inspect: boolean;
+  readonly waitsForPerson: boolean;
+  readonly rising: boolean;
   readonly foundDamp: boolean;
   readonly foundSoft: boolean;
   readonly fillerHardMs: number;
@@ -51,7 +58,11 @@ function standingOf(
   const stops = new Set(verdict.rules.filter((rule) => rule.outcome === "stop").map((rule) => rule.rule));
   const soft = verdict.rules.find((rule) => rule.rule === "film-soft");
   return {
-    stops,
+    recordStops: stops.has("sheet-invalid") || stops.has("record-missing") || stops.has("hold"),
+    blush: stops.has("blush"),
+    inspect: stops.has("inspect-due"),
+    waitsForPerson: PERSON.some((rule) => stops.has(rule)),
+    rising: stops.has("slab-rising"),
     foundDamp: state.water.foundDamp,
     foundSoft: soft?.outcome === "stop" && soft.detail === "found",
     fillerHardMs: record.fillerHardAtMs ?? Number.NEGATIVE_INFINITY,
@@ -83,6 +94,60 @@ function conditionsHold(member: OutlookMember, step: number, limits: SheetLimits
   return coldC - (member.dewPointC[step] as number) >= limits.dewMarginK;
 }
 
+/** Where a member stands at one step; one object is filled anew at each, since this is the hot loop of judging. */
+interface Point {
+  step: number;
+  atMs: number;
+  marginK: number;
+  sensitive: boolean;
+  holds: boolean;
+  dewMin: number;
+  belowMin: number;
+  waterG: number;
+  goodMin: number;
+}
+
+/** What is the same at every step of one member. */
+interface Walk {
+  readonly member: OutlookMember;
+  readonly film: FilmAhead | null;
+  readonly standing: Standing;
+  readonly limits: SheetLimitsNow;
+  readonly nightHolds: readonly boolean[];
+  readonly pourMs: number;
+  readonly endsMs: number;
+  readonly porous: boolean;
+  readonly slopeSteps: number;
+  /** Minutes of dew and below the limit that the film has behind it now. */
+  readonly dewedMin: number;
+  readonly belowMin: number;
+}
+
+/** The order of judgement at one step ahead. */
+function wordAt(point: Point, walk: Walk): CallWord {
+  const { step, atMs, marginK } = point;
+  const { film, standing, limits } = walk;
+  if (standing.recordStops || atMs < standing.fillerHardMs) return "wait";
+  if (film !== null && (film.opensMs === null || atMs < film.opensMs || standing.foundSoft)) return "wait";
+  const dewed = point.dewMin >= BLUSH_FROM_MIN && (point.sensitive || (step > 0 && point.dewMin > walk.dewedMin));
+  if (standing.blush || dewed) return "abrade";
+  if (standing.inspect || (point.belowMin >= INSPECT_FROM_MIN && point.belowMin > walk.belowMin)) return "wait";
+  const reopened = standing.creditEndMs !== null && atMs <= standing.creditEndMs;
+  if (film !== null && film.closesMs !== null && atMs >= film.closesMs && !reopened) return "abrade";
+  if (standing.waitsForPerson || atMs < standing.resinFreeMs) return "wait";
+  if (marginK <= 0 || standing.foundDamp || point.waterG > DAMP_FROM_G_PER_M2) return "wait";
+  if (!point.holds || point.goodMin < SUSTAINED_MIN) return "wait";
+  if (marginK - standing.uncertaintyK < limits.dewMarginK) return "wait";
+  if (walk.porous && (step < walk.slopeSteps ? standing.rising : rises(walk, step))) return "wait";
+  if (atMs + walk.pourMs > walk.endsMs) return "wait";
+  return walk.nightHolds[step] === true ? "pour" : "wait";
+}
+
+function rises({ member, slopeSteps }: Walk, step: number): boolean {
+  const risenK = (member.slabColdC[step] as number) - (member.slabColdC[step - slopeSteps] as number);
+  return risenK / (SLOPE_SPAN_MS / HOUR_MS) > RISING_FROM_K_PER_H;
+}
+
 /** Walks one member. `nightHolds[step]` says whether the ensemble as seen from that step promises the night. */
 function callsOf(
   state: ZoneState,
@@ -93,65 +158,51 @@ function callsOf(
   nightHolds: readonly boolean[],
   pourMs: number,
 ): MemberCalls {
-  const { stops, limits } = standing;
+  const { limits } = standing;
+  if (limits === null) return Array.from({ length: outlook.steps }, () => "wait" as const);
   const calls: CallWord[] = [];
   const filmLimitK = state.film?.sheet.limits.dewMarginK ?? 0;
   const stepMin = outlook.stepMs / 60_000;
-  const slopeSteps = Math.round(90 / stepMin);
-  let dewMin = state.exposure?.dewMin ?? 0;
-  let belowMin = state.exposure?.belowMin ?? 0;
-  let waterG = state.water.gPerM2;
-  let goodMin = standing.sustainedMin;
+  const closesMs = film?.closesMs ?? null;
+  const walk: Walk = {
+    member,
+    film,
+    standing,
+    limits,
+    nightHolds,
+    pourMs,
+    endsMs: closesMs === null ? Number.POSITIVE_INFINITY : Math.max(closesMs, standing.creditEndMs ?? 0),
+    porous: state.record.porous,
+    slopeSteps: Math.round(SLOPE_SPAN_MS / outlook.stepMs),
+    dewedMin: state.exposure?.dewMin ?? 0,
+    belowMin: state.exposure?.belowMin ?? 0,
+  };
+  const point: Point = {
+    step: 0,
+    atMs: outlook.fromMs,
+    marginK: 0,
+    sensitive: false,
+    holds: false,
+    dewMin: walk.dewedMin,
+    belowMin: walk.belowMin,
+    waterG: state.water.gPerM2,
+    goodMin: standing.sustainedMin,
+  };
   for (let step = 0; step < outlook.steps; step++) {
-    const atMs = outlook.fromMs + step * outlook.stepMs;
     const coldC = member.slabColdC[step] as number;
-    const marginK = coldC - (member.dewPointC[step] as number);
-    const sensitive = film !== null && (film.dewSafeMs === null || atMs < film.dewSafeMs);
+    const dewC = member.dewPointC[step] as number;
+    point.step = step;
+    point.atMs = outlook.fromMs + step * outlook.stepMs;
+    point.marginK = coldC - dewC;
+    point.sensitive = film !== null && (film.dewSafeMs === null || point.atMs < film.dewSafeMs);
+    point.holds = conditionsHold(member, step, limits, state.log.altitudeM);
     if (step > 0) {
-      if (sensitive && marginK <= 0) dewMin += stepMin;
-      if (sensitive && marginK < filmLimitK) belowMin += stepMin;
-      waterG = waterAfterGPerM2(waterG, coldC, member.dewPointC[step] as number, stepMin / 60);
+      if (point.sensitive && point.marginK <= 0) point.dewMin += stepMin;
+      if (point.sensitive && point.marginK < filmLimitK) point.belowMin += stepMin;
+      point.waterG = waterAfterGPerM2(point.waterG, coldC, dewC, stepMin / 60);
+      point.goodMin = point.holds ? point.goodMin + stepMin : 0;
     }
-    const hard = film === null || (film.opensMs !== null && atMs >= film.opensMs && !standing.foundSoft);
-    const closed = film !== null && film.closesMs !== null && atMs >= film.closesMs;
-    const reopened = standing.creditEndMs !== null && atMs <= standing.creditEndMs;
-    const holds = limits !== null && conditionsHold(member, step, limits, state.log.altitudeM);
-    if (step > 0) goodMin = holds ? goodMin + stepMin : 0;
-    calls.push(wordAt());
-
-    function wordAt(): CallWord {
-      if (limits === null) return "wait";
-      if (
-        stops.has("sheet-invalid") ||
-        stops.has("record-missing") ||
-        stops.has("hold") ||
-        atMs < standing.fillerHardMs
-      )
-        return "wait";
-      if (!hard) return "wait";
-      if (
-        stops.has("blush") ||
-        (sensitive && dewMin >= BLUSH_FROM_MIN) ||
-        (step > 0 && dewMin >= BLUSH_FROM_MIN && dewMin > (state.exposure?.dewMin ?? 0))
-      )
-        return "abrade";
-      if (stops.has("inspect-due") || (belowMin >= INSPECT_FROM_MIN && belowMin > (state.exposure?.belowMin ?? 0)))
-        return "wait";
-      if (closed && !reopened) return "abrade";
-      if (PERSON.some((rule) => stops.has(rule)) || atMs < standing.resinFreeMs) return "wait";
-      if (marginK <= 0 || standing.foundDamp || waterG > DAMP_FROM_G_PER_M2) return "wait";
-      if (!holds || goodMin < SUSTAINED_MIN || marginK - standing.uncertaintyK < limits.dewMarginK) return "wait";
-      if (state.record.porous && step >= slopeSteps) {
-        const risenK = coldC - (member.slabColdC[step - slopeSteps] as number);
-        if (risenK / 1.5 > 1) return "wait";
-      } else if (state.record.porous && stops.has("slab-rising")) return "wait";
-      const endsMs =
-        film === null || film.closesMs === null
-          ? Number.POSITIVE_INFINITY
-          : Math.max(film.closesMs, standing.creditEndMs ?? 0);
-      if (atMs + pourMs > endsMs) return "wait";
-      return nightHolds[step] === true ? "pour" : "wait";
-    }
+    calls.push(wordAt(point, walk));
   }
   return calls;
 }
