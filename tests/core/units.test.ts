@@ -58,4 +58,12 @@ describe("units", () => {
     expect(units.lPerM2FromFt2PerUsGal(units.ft2PerUsGalFromMil(units.milFromMm(1)))).toBeCloseTo(1, 12);
     expect(units.kelvinFromC(20)).toBeCloseTo(293.15, 12);
   });
+
+  it("makes 112.5 US gal of 6 US fl oz a ft² over 2,400 ft² (the rate: common practice, no source)", () => {
+    const usGal = units.usGalFromL((units.mlFromUsFlOz(6) * 2400) / 1000);
+    expect(usGal).toBeCloseTo(112.5, 9);
+    // The same laid out in metres: the area in m² times the film that the rate gives.
+    const mmOfFilm = units.lPerM2FromFt2PerUsGal(128 / 6);
+    expect(units.usGalFromL(units.m2FromFt2(2400) * mmOfFilm)).toBeCloseTo(112.5, 6);
+  });
 });
