@@ -1,5 +1,5 @@
 // The calls to come: each member of the outlook is walked forward through the order of judgement.
-import type { CallWord, RuleId } from "#core/judge/call.ts";
+import type { CallWord } from "#core/judge/call.ts";
 import type { SheetLimitsNow } from "#core/judge/facts.ts";
 import type { FilmAhead } from "#core/judge/member-walk.ts";
 import type { Prospect } from "#core/judge/prospect.ts";
@@ -25,9 +25,6 @@ const HOUR_MS = 3_600_000;
 
 /** The calls of one member, one a step. */
 export type MemberCalls = readonly CallWord[];
-
-/** Stops that only a person, or a reading, can lift: no outlook sees past them. */
-const PERSON: readonly RuleId[] = ["sheet-invalid", "record-missing", "hold", "inspect-due", "dust", "slab-moisture"];
 
 interface Standing {
   /** Stops of now that stand until somebody acts, by the place they have in the order. */
@@ -61,7 +58,7 @@ function standingOf(
     recordStops: stops.has("sheet-invalid") || stops.has("record-missing") || stops.has("hold"),
     blush: stops.has("blush"),
     inspect: stops.has("inspect-due"),
-    waitsForPerson: PERSON.some((rule) => stops.has(rule)),
+    waitsForPerson: stops.has("dust") || stops.has("slab-moisture"),
     rising: stops.has("slab-rising"),
     foundDamp: state.water.foundDamp,
     foundSoft: soft?.outcome === "stop" && soft.detail === "found",
