@@ -122,6 +122,9 @@ function outlook(slabC: number, dewPointC: number, calls: OutlookBody["calls"]):
     airC: fan((ahead) => slab(ahead) + 1.5),
     dewPointC: fan(dew),
     calls,
+    film: null,
+    failing: [],
+    feedAgeS: null,
   };
 }
 

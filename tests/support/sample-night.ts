@@ -321,6 +321,9 @@ function outlookOf(plot: Plot, at: number): OutlookBody | null {
       call,
       chance,
     })),
+    film: null,
+    failing: [],
+    feedAgeS: 1800,
   };
 }
 

@@ -2,13 +2,16 @@
 import type { Call, FilmNow, PourPlan, WindowNow } from "#core/judge/call.ts";
 import { nextOf, stripOf, validUntilOf } from "#core/judge/coming.ts";
 import { factsOf, limitsOf } from "#core/judge/facts-of.ts";
+import { failingOf } from "#core/judge/failing.ts";
 import type { Judged } from "#core/judge/judged.ts";
 import { lookAhead, type MemberCalls } from "#core/judge/look-ahead.ts";
+import { filmViewOf } from "#core/judge/milestones.ts";
 import { type Prospect, prospectOf } from "#core/judge/prospect.ts";
 import { stageOf } from "#core/judge/rules/all.ts";
 import { type Verdict, verdictOf } from "#core/judge/verdict.ts";
 import { fanOf, VIEW_STRIDE } from "#core/outlook/fans.ts";
 import type { NightView, Outlook } from "#core/outlook/outlook.ts";
+import { latestFeed } from "#core/outlook/outdoors.ts";
 import { plainOutlook } from "#core/outlook/plain.ts";
 import { weightedQuantile } from "#core/outlook/quantile.ts";
 import type { SiteLog } from "#core/zone/site.ts";
@@ -87,7 +90,14 @@ function pourOf(state: ZoneState, verdict: Verdict, prospect: Prospect, validUnt
   };
 }
 
-function viewOf(outlook: Outlook, calls: readonly MemberCalls[] | null): NightView {
+function viewOf(
+  state: ZoneState,
+  outlook: Outlook,
+  prospect: Prospect,
+  calls: readonly MemberCalls[] | null,
+): NightView {
+  const { log, moment } = state;
+  const feed = latestFeed(log.feeds, moment.heardByMs);
   return {
     fromMs: outlook.fromMs,
     stepMs: outlook.stepMs * VIEW_STRIDE,
@@ -97,6 +107,9 @@ function viewOf(outlook: Outlook, calls: readonly MemberCalls[] | null): NightVi
     airC: fanOf(outlook, (member, step) => member.airC[step] as number),
     dewPointC: fanOf(outlook, (member, step) => member.dewPointC[step] as number),
     calls: calls === null ? [] : stripOf(outlook, calls),
+    film: filmViewOf(state, outlook, prospect),
+    failing: failingOf(outlook, limitsOf(state), prospect.films, log.altitudeM),
+    feedAgeS: feed === null || !outlook.basis.includes("feed") ? null : (moment.nowMs - feed.fetchedMs) / 1000,
   };
 }
 
@@ -160,7 +173,7 @@ export function judgeZone(log: SiteLog, zone: string, nowMs: number, heardByMs: 
   };
   return {
     call,
-    view: outlook === null || blind ? null : viewOf(outlook, members),
+    view: outlook === null || blind ? null : viewOf(state, outlook, prospect, members),
     marginLimitK: facts.limits?.dewMarginK ?? null,
   };
 }

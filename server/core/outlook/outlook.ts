@@ -36,7 +36,33 @@ export interface CallAhead {
   readonly chance: number;
 }
 
-/** What people see of the outlook: fans and the calls to come. */
+/** When something is foreseen: 10, 50 and 90 % quantiles of its time; null where so many members do not reach it. */
+export interface FanTime {
+  readonly earliestMs: number | null;
+  readonly likelyMs: number | null;
+  readonly latestMs: number | null;
+  /** Chance that it happens within the outlook. */
+  readonly chance: number;
+}
+
+/** The film's milestones as foreseen, and the race between its hardening and its window. */
+export interface FilmView {
+  readonly opens: FanTime;
+  readonly closes: FanTime;
+  readonly dewSafe: FanTime;
+  readonly walkOn: FanTime;
+  readonly driveOn: FanTime;
+  /** Chance that the window closes before it has opened and the zone has been poured. */
+  readonly chanceLost: number;
+}
+
+/** Chance that a rule has failed at least once by the end of each coming hour; one value an hour, never falling. */
+export interface RuleAhead {
+  readonly rule: string;
+  readonly byHour: readonly number[];
+}
+
+/** What people see of the outlook: fans, the film ahead, the rules that may fail, and the calls to come. */
 export interface NightView {
   readonly fromMs: number;
   readonly stepMs: number;
@@ -46,4 +72,10 @@ export interface NightView {
   readonly airC: Fan;
   readonly dewPointC: Fan;
   readonly calls: readonly CallAhead[];
+  /** null on a bare slab. */
+  readonly film: FilmView | null;
+  /** Rules of the conditions that may fail within the outlook; a rule that cannot is left out. */
+  readonly failing: readonly RuleAhead[];
+  /** Age of the weather feed that was used; null without one. */
+  readonly feedAgeS: number | null;
 }
