@@ -4,6 +4,7 @@ import type { BoardBody } from "#contract/board.ts";
 import { siteNow } from "../data/site-clock.ts";
 import { useSignal } from "../data/use-signal.ts";
 import { Board } from "../features/board/board.tsx";
+import { ComeBack } from "../features/come-back/come-back.tsx";
 import { OutboxBar } from "../features/journal/outbox-bar.tsx";
 import { clockOf } from "../text/clock.ts";
 import { plain, showDuration, showTemperature } from "../units/show.ts";
@@ -87,7 +88,10 @@ export function SitePage({ site, zone }: { readonly site: string; readonly zone:
         </div>
       )}
       {zone === null ? (
-        <Board board={board} old={old} saidMs={saidMs} hrefOf={(id) => hrefs.zone(site, id)} />
+        <>
+          <ComeBack zones={board.zones} old={old} saidMs={saidMs} hrefOf={(id) => hrefs.zone(site, id)} />
+          <Board board={board} old={old} saidMs={saidMs} hrefOf={(id) => hrefs.zone(site, id)} />
+        </>
       ) : shown === undefined ? (
         <p className="empty">{text.app.notFound}</p>
       ) : (

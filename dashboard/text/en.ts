@@ -1,5 +1,6 @@
 // English. The type of this object is the dictionary: a text missing in another language does not compile.
 import type { RuleId } from "#core/judge/call.ts";
+import { enComeBack } from "./en-come-back.ts";
 import { enJournal } from "./en-journal.ts";
 import { enRules } from "./en-rules.ts";
 
@@ -183,6 +184,11 @@ export const en = {
     marginLine: "line: slab above dew point; waves: below its limit",
     wasCalls: "was",
     foreseen: "foreseen",
+    basis: "Look ahead from",
+    losing: (closes: string | null, hard: string | null, chance: string) =>
+      closes === null || hard === null
+        ? `Window likely lost: it closes before the film is hard, chance ${chance}.`
+        : `Window likely lost: closes ${closes}, film hard ${hard}, chance ${chance}.`,
   },
   zone: {
     chart: "Why: the slab and the air",
@@ -267,6 +273,7 @@ export const en = {
     onlyNow: "This looks at the air and the slab of this moment only: not at the film, the record or the night ahead.",
     refused: "The server refused these numbers.",
   },
+  comeBack: enComeBack,
   journal: enJournal,
 };
 

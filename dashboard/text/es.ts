@@ -1,5 +1,6 @@
 // Spanish, in the words of crews in the United States.
 import type { Dictionary } from "./en.ts";
+import { esComeBack } from "./es-come-back.ts";
 import { esJournal } from "./es-journal.ts";
 import { esRules } from "./es-rules.ts";
 
@@ -175,6 +176,11 @@ export const es: Dictionary = {
     marginLine: "línea: losa sobre punto de rocío; olas: bajo su límite",
     wasCalls: "fue",
     foreseen: "previsto",
+    basis: "Lo que viene, según",
+    losing: (closes, hard, chance) =>
+      closes === null || hard === null
+        ? `Es probable perder la ventana: cierra antes de que la película endurezca, probabilidad ${chance}.`
+        : `Es probable perder la ventana: cierra ${closes}, película dura ${hard}, probabilidad ${chance}.`,
   },
   zone: {
     chart: "Por qué: la losa y el aire",
@@ -259,5 +265,6 @@ export const es: Dictionary = {
     onlyNow: "Solo mira el aire y la losa de este momento: no la película, el registro ni la noche que viene.",
     refused: "El servidor no aceptó estos números.",
   },
+  comeBack: esComeBack,
   journal: esJournal,
 };

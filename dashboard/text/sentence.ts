@@ -1,6 +1,7 @@
 // Composes what a strip says: the limiting reason or the window of work, and the next change.
 import type { BoardZoneBody } from "#contract/board.ts";
 import type { CallBody, RuleResultBody } from "#contract/call.ts";
+import type { OutlookBody } from "#contract/outlook.ts";
 import type { RuleUnit } from "#core/judge/call.ts";
 import { showArea, showBoth, showChance, showDuration, type UnitSystem } from "../units/show.ts";
 import type { Clock } from "./clock.ts";
@@ -26,6 +27,12 @@ export interface StripWords {
 /** Without usable data the word stays WAIT, but its sign is broken. */
 export function isBlind(call: Pick<CallBody, "call" | "limiting">): boolean {
   return call.call === "wait" && (call.limiting === "data-missing" || call.limiting === "data-stale");
+}
+
+/** A film whose window will rather close before it is hard and poured over than not. */
+export function isLosing(item: Pick<BoardZoneBody, "call" | "outlook">): boolean {
+  const { nextCoat, window } = item.call;
+  return nextCoat !== null && window.state !== "closed" && (item.outlook?.film?.chanceLost ?? 0) >= 0.5;
 }
 
 const ms = (iso: string) => Date.parse(iso);
@@ -139,6 +146,34 @@ export function stripWords(item: Pick<BoardZoneBody, "call" | "marginLimitK" | "
   if (call.call === "finished") return { ...finishedWords(call, voice), next };
   const steps = call.steps.map((step) => voice.text.steps[step]).join(", ");
   return { lead: steps === "" ? voice.text.noReason : voice.text.stepsFirst(steps), rest: "", next };
+}
+
+/** What the outlook was made from, with the age of the weather feed now. */
+export function basisWords(outlook: OutlookBody, voice: Voice): string {
+  const { text, nowMs } = voice;
+  return outlook.basis
+    .map((one) => {
+      const name = text.zone.bases[one] ?? one;
+      if (one !== "feed" || outlook.feedAgeS === null) return name;
+      return `${name} (${text.ago(showDuration(outlook.feedAgeS * 1000 + nowMs - ms(outlook.from)))})`;
+    })
+    .join(", ");
+}
+
+/** A foreseen time of a film, as "about 05:40"; null where it is not reached within the outlook. */
+function filmTime(iso: string | null, voice: Voice): string | null {
+  return iso === null ? null : voice.clock.when(ms(iso), voice.nowMs);
+}
+
+/** The window that will rather be lost than not, in one sentence; empty otherwise. */
+export function losingWords(item: Pick<BoardZoneBody, "call" | "outlook">, voice: Voice): string {
+  const film = item.outlook?.film ?? null;
+  if (film === null || !isLosing(item)) return "";
+  return voice.text.board.losing(
+    filmTime(film.closes.likely ?? item.call.window.closesAt, voice),
+    filmTime(film.opens.likely, voice),
+    showChance(film.chanceLost),
+  );
 }
 
 /** Limits that are near, but for the one that is the reason of the call already. */

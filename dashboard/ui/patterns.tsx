@@ -1,5 +1,7 @@
 // Fill patterns of the strips, drawn once for the page. A call is told by its pattern as well as by its colour.
-const FADES = [1, 2, 3] as const;
+const FADES = [1, 2, 3, 4, 5] as const;
+/** Of nine pixels so many are eaten away. */
+const EATEN_PX = [0, 1.6, 2.8, 4, 5.2, 6.4] as const;
 
 export function Patterns() {
   return (
@@ -30,7 +32,7 @@ export function Patterns() {
             patternUnits="userSpaceOnUse"
             patternTransform="rotate(-52)"
           >
-            <rect width={[0, 2, 4, 6][level]} height="9" className="ink-paper" />
+            <rect width={EATEN_PX[level]} height="9" className="ink-paper" />
           </pattern>
         ))}
         <pattern id="fill-forbidden" width="8" height="8" patternUnits="userSpaceOnUse">

@@ -25,6 +25,7 @@ export const FilmAheadSchema = Type.Object(
   },
   closed,
 );
+export type FilmAheadBody = Type.Static<typeof FilmAheadSchema>;
 export const OutlookSchema = Type.Object(
   {
     from: IsoTime,

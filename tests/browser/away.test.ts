@@ -27,12 +27,19 @@ describe("when the server is gone", () => {
     const bar = page.getByText(/Server out of reach since 6:05\sam; this board is \d+\smin old\./);
     await bar.waitFor({ timeout: 20_000 });
     expect(await page.locator(".board-old").count()).toBe(1);
-    expect(await page.locator(".call-old").count()).toBe(5);
+    expect(await page.locator(".call-old").count()).toBe(6);
 
     await page.reload();
     await page.locator(".row").nth(4).waitFor();
     await bar.waitFor({ timeout: 20_000 });
-    expect(await page.locator(".row .call").allInnerTexts()).toEqual(["WAIT", "POUR", "ABRADE", "FINISHED", "WAIT"]);
+    expect(await page.locator(".row .call").allInnerTexts()).toEqual([
+      "WAIT",
+      "POUR",
+      "ABRADE",
+      "FINISHED",
+      "WAIT",
+      "WAIT",
+    ]);
 
     await page.getByRole("link", { name: "Rigging room: why, and write the journal" }).click();
     await page.getByRole("button", { name: "Abraded" }).click();

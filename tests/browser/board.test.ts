@@ -1,4 +1,4 @@
-// The board in a real browser: five calls, every size, both themes, both languages, keyboard.
+// The board in a real browser: a zone for each call, every size, both themes, both languages, keyboard.
 import { readdirSync, readFileSync } from "node:fs";
 import { join } from "node:path";
 import { gzipSync } from "node:zlib";
@@ -14,8 +14,8 @@ beforeAll(async () => {
 afterAll(() => server.kill());
 
 const WORDS = {
-  en: ["WAIT", "POUR", "ABRADE", "FINISHED", "WAIT"],
-  es: ["ESPERAR", "APLICAR", "LIJAR", "TERMINADO", "ESPERAR"],
+  en: ["WAIT", "POUR", "ABRADE", "FINISHED", "WAIT", "WAIT"],
+  es: ["ESPERAR", "APLICAR", "LIJAR", "TERMINADO", "ESPERAR", "ESPERAR"],
 } as const;
 
 describe("the board", () => {
@@ -27,7 +27,7 @@ describe("the board", () => {
     [1280, 800, "es", "dark"],
     [3840, 2160, "en", "light"],
   ] as const)(
-    "%d x %d, %s, %s: five calls, nothing cut off, targets for gloves",
+    "%d x %d, %s, %s: six calls, nothing cut off, targets for gloves",
     async (widthPx, heightPx, language, theme) => {
       const { page, close } = await openPage(
         server.url,
@@ -36,7 +36,7 @@ describe("the board", () => {
       );
       await page.locator(".row").nth(4).waitFor();
       expect(await page.locator(".row .call").allInnerTexts()).toEqual(WORDS[language]);
-      expect(await page.locator(".strip svg").count()).toBe(5);
+      expect(await page.locator(".strip svg").count()).toBe(6);
       expect(await overflowPx(page)).toBe(0);
       expect(await smallTargets(page)).toEqual([]);
       expect(await page.evaluate(() => document.documentElement.lang)).toBe(language);

@@ -118,7 +118,7 @@ describe("the store", () => {
     lines[0]?.end();
     await vi.advanceTimersByTimeAsync(4000);
     expect(store.signal.get().link).toBe("away");
-    expect(store.signal.get().board?.zones).toHaveLength(5);
+    expect(store.signal.get().board?.zones).toHaveLength(6);
     store.stop();
   });
 

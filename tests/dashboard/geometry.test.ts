@@ -5,6 +5,7 @@ import {
   fadeOf,
   fanPath,
   linePath,
+  runsOf,
   spanAround,
   stretchesOf,
   tideY,
@@ -56,7 +57,19 @@ describe("stretches", () => {
     expect(found.find((stretch) => stretch.kind === "ahead")?.fromMs).toBe(NOW_MS);
   });
   it("fades with the chance", () => {
-    expect([1, 0.9, 0.89, 0.75, 0.6, 0.5, 0.49, 0].map(fadeOf)).toEqual([0, 0, 1, 1, 2, 2, 3, 3]);
+    expect([1, 0.9, 0.89, 0.8, 0.7, 0.6, 0.5, 0.49, 0].map(fadeOf)).toEqual([0, 0, 1, 1, 2, 3, 4, 5, 5]);
+  });
+  it("of one call that only grows less sure get one outline", () => {
+    const found = stretchesOf(zone("slip"), NOW_MS, span);
+    expect(runsOf(found).map(({ kind, call }) => `${kind} ${call}`)).toEqual([
+      "hindsight finished",
+      "past finished",
+      "past wait",
+      "ahead wait",
+      "ahead pour",
+      "ahead wait",
+    ]);
+    expect(runsOf(found).at(-1)).toMatchObject({ fromMs: found.at(-2)?.fromMs, toMs: span.toMs });
   });
 });
 

@@ -170,7 +170,7 @@ describe("applying", () => {
     expect(applyTold(board, told("zone", { ...inner, lastHeard: null }))?.zones.map((zone) => zone.zone.id)).toEqual(
       board.zones.map((zone) => zone.zone.id),
     );
-    expect(applyTold(board, told("zone", { ...inner, zone: { ...inner.zone, id: "new" } }))?.zones).toHaveLength(6);
+    expect(applyTold(board, told("zone", { ...inner, zone: { ...inner.zone, id: "new" } }))?.zones).toHaveLength(7);
     const node = board.nodes[0];
     expect(applyTold(board, told("node", { ...node, batteryPct: 5 }))?.nodes[0]?.batteryPct).toBe(5);
   });

@@ -4,7 +4,7 @@ import { en } from "../../dashboard/text/en.ts";
 import { es } from "../../dashboard/text/es.ts";
 import type { Voice } from "../../dashboard/text/sentence.ts";
 import type { UnitSystem } from "../../dashboard/units/show.ts";
-import { NIGHT_AT } from "../support/sample-night.ts";
+import { NIGHT_AT } from "../support/sample-plot.ts";
 
 export const DICTIONARIES = { en, es } as const;
 export const NOW_MS = Date.parse(NIGHT_AT);

@@ -3,27 +3,10 @@ import { type RuleId, RULE_IDS } from "#core/judge/call.ts";
 import type { BoardBody, BoardZoneBody } from "#contract/board.ts";
 import type { CallBody, RuleResultBody } from "#contract/call.ts";
 import type { OutlookBody } from "#contract/outlook.ts";
+import { failingAhead, filmAhead, losingPlot } from "./sample-ahead.ts";
+import { H, iso, NIGHT_AT, type Plot } from "./sample-plot.ts";
 
-export const NIGHT_AT = "2026-02-03T12:05:00Z";
-export const H = 3_600_000;
 const STEP_S = 900;
-
-/** The time `h` hours after the moment of the board. */
-export const iso = (atMs: number) => new Date(atMs).toISOString().replace(".000Z", "Z");
-
-export interface Plot {
-  id: string;
-  name: string;
-  areaM2: number;
-  call: CallBody["call"];
-  limiting: RuleId | null;
-  rules: readonly Partial<RuleResultBody>[];
-  margin(h: number): number;
-  past: readonly [fromH: number, toH: number, call: CallBody["call"], limiting: RuleId | null, hindsight?: boolean][];
-  ahead: readonly [fromH: number, toH: number, call: CallBody["call"], chance: number][] | null;
-  more: Partial<CallBody>;
-  heardAgoS: number;
-}
 
 /** Plots of one zone for each call, and one that was not heard for a while; `at` is the moment of the board. */
 export function plots(at: number): Plot[] {
@@ -237,6 +220,7 @@ export function plots(at: number): Plot[] {
         },
       },
     },
+    losingPlot(at),
   ];
 }
 
@@ -321,8 +305,8 @@ function outlookOf(plot: Plot, at: number): OutlookBody | null {
       call,
       chance,
     })),
-    film: null,
-    failing: [],
+    film: filmAhead(plot, at),
+    failing: failingAhead(plot.id),
     feedAgeS: 1800,
   };
 }
@@ -387,6 +371,7 @@ export function sampleBoard(at = Date.parse(NIGHT_AT)): BoardBody {
       node("rig-1", "rigging", 130, 55),
       node("gal-1", "gallery", 60, 90),
       node("stair-1", "stair", 97 * 60, 12),
+      node("boiler-1", "boiler", 70, 77),
       node("yard", null, 50, 88),
     ],
   };

@@ -3,7 +3,8 @@ import type { SeriesBody, ZonePageBody } from "#contract/board.ts";
 import type { CallBody } from "#contract/call.ts";
 import type { EntryBody } from "#contract/journal.ts";
 import type { SheetBody } from "#contract/sheet.ts";
-import { callOf, H, iso, NIGHT_AT, plots, sampleBoard } from "./sample-night.ts";
+import { callOf, plots, sampleBoard } from "./sample-night.ts";
+import { H, iso, NIGHT_AT } from "./sample-plot.ts";
 
 export function sampleJournal(zone: string, at = Date.parse(NIGHT_AT)): EntryBody[] {
   const t = (h: number) => iso(at + h * H);

@@ -2,6 +2,7 @@
 import type { BoardBody } from "#contract/board.ts";
 import { useVoice } from "../../ui/voice.tsx";
 import { Axis } from "./axis.tsx";
+import { Basis } from "./basis.tsx";
 import { Legend } from "./legend.tsx";
 import { ZoneRow } from "./zone-row.tsx";
 import "./board.css";
@@ -27,6 +28,7 @@ export function Board({ board, old, saidMs, hrefOf }: Props) {
           <ZoneRow key={item.zone.id} item={item} href={hrefOf(item.zone.id)} old={old} saidMs={saidMs} />
         ))}
       </ul>
+      <Basis zones={board.zones} />
       <Legend />
     </section>
   );

@@ -71,11 +71,33 @@ export function stretchesOf(
   return found;
 }
 
-/** How far a stretch is hatched away: 0 not at all, 3 almost gone. */
-export function fadeOf(chance: number): 0 | 1 | 2 | 3 {
-  if (chance >= 0.9) return 0;
-  if (chance >= 0.75) return 1;
-  return chance >= 0.5 ? 2 : 3;
+/** How far a stretch is hatched away: 0 not at all, 5 almost gone; a step for each tenth of chance lost. */
+export function fadeOf(chance: number): 0 | 1 | 2 | 3 | 4 | 5 {
+  const tenths = Math.floor(Math.min(1, Math.max(0, chance)) * 10 + 1e-6);
+  if (tenths >= 9) return 0;
+  if (tenths <= 4) return 5;
+  return (9 - tenths) as 1 | 2 | 3 | 4;
+}
+
+/** Whether a stretch carries on the one before it: the same call, only less sure of it. */
+export function carriesOn(stretch: Stretch, before: Stretch | undefined): boolean {
+  return (
+    before !== undefined &&
+    before.kind === stretch.kind &&
+    before.call === stretch.call &&
+    before.toMs === stretch.fromMs
+  );
+}
+
+/** Stretches that carry one another on, joined: what gets one outline. */
+export function runsOf(stretches: readonly Stretch[]): Stretch[] {
+  const runs: Stretch[] = [];
+  for (const stretch of stretches) {
+    const last = runs.at(-1);
+    if (last !== undefined && carriesOn(stretch, last)) runs[runs.length - 1] = { ...last, toMs: stretch.toMs };
+    else runs.push(stretch);
+  }
+  return runs;
 }
 
 /** Scale of the margin line, made in limits: the limit lies at the same height on every strip. */

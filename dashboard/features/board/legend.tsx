@@ -4,6 +4,8 @@ import { useVoice } from "../../ui/voice.tsx";
 
 const WIDTH = 54;
 const HEIGHT = 20;
+const FADING = [1, 3, 5] as const;
+const FADE_PX = (WIDTH - 2) / (FADING.length + 1);
 
 export function Legend() {
   const { text } = useVoice();
@@ -30,7 +32,16 @@ export function Legend() {
         "fades",
         <g className="bar-pour">
           {box("fill-pour")}
-          {box("fade-2")}
+          {FADING.map((level, index) => (
+            <rect
+              key={level}
+              x={1 + (index + 1) * FADE_PX}
+              y="1"
+              width={FADE_PX}
+              height={HEIGHT - 2}
+              fill={`url(#fade-${level})`}
+            />
+          ))}
           <rect className="bar-edge" x="1" y="1" width={WIDTH - 2} height={HEIGHT - 2} />
         </g>,
         text.board.fades,

@@ -5,7 +5,19 @@ import { localHours } from "../../units/zone-time.ts";
 import { textWidthPx } from "../../ui/text-width.ts";
 import { letterScale, useSize } from "../../ui/use-size.ts";
 import { useVoice } from "../../ui/voice.tsx";
-import { fadeOf, fanPath, linePath, type Span, spanAround, type Stretch, stretchesOf, tideY, xOf } from "./geometry.ts";
+import {
+  carriesOn,
+  fadeOf,
+  fanPath,
+  linePath,
+  runsOf,
+  type Span,
+  spanAround,
+  type Stretch,
+  stretchesOf,
+  tideY,
+  xOf,
+} from "./geometry.ts";
 
 const BAR_TOP = 4;
 const BAR_PX = 36;
@@ -29,6 +41,7 @@ export function Strip({ item, saidMs }: Props) {
   const height = TIDE_TOP + tidePx + 2;
   const span = spanAround(voice.nowMs, widthPx);
   const nowX = xOf(voice.nowMs, span);
+  const stretches = stretchesOf(item, saidMs, span);
   return (
     <div className="strip" ref={size.ref}>
       <svg
@@ -39,8 +52,19 @@ export function Strip({ item, saidMs }: Props) {
         aria-label={voice.text.board.stripLabel(item.zone.name)}
       >
         <g transform={`translate(0 ${BAR_TOP})`}>
-          {stretchesOf(item, saidMs, span).map((stretch) => (
-            <Bar key={`${stretch.kind}${stretch.fromMs}`} stretch={stretch} span={span} />
+          {stretches.map((stretch) => (
+            <Fill key={`${stretch.kind}${stretch.fromMs}`} stretch={stretch} span={span} />
+          ))}
+          {runsOf(stretches).map((run) => (
+            <Edge key={`${run.kind}${run.fromMs}`} run={run} span={span} />
+          ))}
+          {stretches.map((stretch, index) => (
+            <Tag
+              key={`${stretch.kind}${stretch.fromMs}`}
+              stretch={stretch}
+              goesOn={carriesOn(stretch, stretches[index - 1])}
+              span={span}
+            />
           ))}
         </g>
         <g transform={`translate(0 ${TIDE_TOP})`}>
@@ -63,38 +87,58 @@ export function Strip({ item, saidMs }: Props) {
   );
 }
 
-function Bar({ stretch, span }: { readonly stretch: Stretch; readonly span: Span }) {
-  const { text, clock, nowMs } = useVoice();
+function Fill({ stretch, span }: { readonly stretch: Stretch; readonly span: Span }) {
+  if (stretch.call === null) return null;
   const x = xOf(stretch.fromMs, span);
   const width = xOf(stretch.toMs, span) - x;
-  if (stretch.call === null)
-    return <rect className="bar bar-blind" x={x + 1} y={1} width={Math.max(0, width - 2)} height={BAR_PX - 2} />;
   const fade = stretch.kind === "ahead" ? fadeOf(stretch.chance) : 0;
-  const chance = showChance(stretch.chance);
-  const at = clock.time(stretch.fromMs);
-  // What begins now has its word at the left already.
-  const tags =
-    stretch.fromMs <= nowMs + 60_000
-      ? [chance]
-      : [`${text.words[stretch.call]} ${at} · ${chance}`, `${at} · ${chance}`, chance];
-  const tag =
-    stretch.kind !== "ahead" || stretch.chance >= 0.995
-      ? undefined
-      : tags.find((candidate) => textWidthPx(candidate, TAG_FONT) + 26 < width);
   return (
     <g className={`bar bar-${stretch.call} bar-${stretch.kind}`}>
       <rect x={x} y={0} width={width} height={BAR_PX} className="bar-fill" fill={`url(#fill-${stretch.call})`} />
       {fade > 0 && <rect x={x} y={0} width={width} height={BAR_PX} fill={`url(#fade-${fade})`} />}
-      <rect x={x + 1} y={1} width={Math.max(0, width - 2)} height={BAR_PX - 2} className="bar-edge" />
-      {tag !== undefined && (
-        <>
-          <rect className="tag" x={x + 8} y={8} width={textWidthPx(tag, TAG_FONT) + 10} height={BAR_PX - 16} rx={2} />
-          <text className="tag-text" x={x + 13} y={BAR_PX / 2 + 4.5}>
-            {tag}
-          </text>
-        </>
-      )}
     </g>
+  );
+}
+
+function Edge({ run, span }: { readonly run: Stretch; readonly span: Span }) {
+  const x = xOf(run.fromMs, span);
+  const width = Math.max(0, xOf(run.toMs, span) - x - 2);
+  if (run.call === null) return <rect className="bar bar-blind" x={x + 1} y={1} width={width} height={BAR_PX - 2} />;
+  return (
+    <g className={`bar bar-${run.call} bar-${run.kind}`}>
+      <rect x={x + 1} y={1} width={width} height={BAR_PX - 2} className="bar-edge" />
+    </g>
+  );
+}
+
+interface TagProps {
+  readonly stretch: Stretch;
+  /** It carries on the call before it: only its lower chance is news. */
+  readonly goesOn: boolean;
+  readonly span: Span;
+}
+
+function Tag({ stretch, goesOn, span }: TagProps) {
+  const { text, clock, nowMs } = useVoice();
+  if (stretch.call === null || stretch.kind !== "ahead" || stretch.chance >= 0.995) return null;
+  const x = xOf(stretch.fromMs, span);
+  const width = xOf(stretch.toMs, span) - x;
+  const chance = showChance(stretch.chance);
+  const at = clock.time(stretch.fromMs);
+  // What begins now has its word at the left already.
+  const tags =
+    goesOn || stretch.fromMs <= nowMs + 60_000
+      ? [chance]
+      : [`${text.words[stretch.call]} ${at} · ${chance}`, `${at} · ${chance}`, chance];
+  const tag = tags.find((candidate) => textWidthPx(candidate, TAG_FONT) + 26 < width);
+  if (tag === undefined) return null;
+  return (
+    <>
+      <rect className="tag" x={x + 8} y={8} width={textWidthPx(tag, TAG_FONT) + 10} height={BAR_PX - 16} rx={2} />
+      <text className="tag-text" x={x + 13} y={BAR_PX / 2 + 4.5}>
+        {tag}
+      </text>
+    </>
   );
 }
 

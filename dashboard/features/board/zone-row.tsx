@@ -1,8 +1,9 @@
 // One zone on the board: its call as a big word, why, what comes next, and its night strip.
 import type { BoardZoneBody } from "#contract/board.ts";
 import { CallWord } from "../../ui/call-word.tsx";
+import { RaceSign } from "../../ui/race-sign.tsx";
 import { useVoice } from "../../ui/voice.tsx";
-import { nearWords, stripWords } from "../../text/sentence.ts";
+import { losingWords, nearWords, stripWords } from "../../text/sentence.ts";
 import { showDuration } from "../../units/show.ts";
 import { Strip } from "./strip.tsx";
 
@@ -18,6 +19,7 @@ export function ZoneRow({ item, href, old, saidMs }: Props) {
   const { text, nowMs } = voice;
   const words = stripWords(item, voice);
   const [caution] = nearWords(item, voice);
+  const losing = losingWords(item, voice);
   const { zone, call } = item;
   const age =
     item.lastHeard === null
@@ -41,6 +43,11 @@ export function ZoneRow({ item, href, old, saidMs }: Props) {
           <b>{words.lead}</b> {words.rest}
         </p>
         {words.next !== "" && <p className="row-next">{words.next}</p>}
+        {losing !== "" && (
+          <p className="row-losing">
+            <RaceSign /> {losing}
+          </p>
+        )}
         {caution !== undefined && <p className="row-near">{caution}</p>}
       </div>
       <Strip item={item} saidMs={saidMs} />
