@@ -4,7 +4,7 @@ import { type RoundOfReadings, encodePack } from "./encode.ts";
 import { RoundBuffer } from "./buffer.ts";
 import { NodeClock } from "./clock.ts";
 import { faultAt, type SimNode } from "./spec.ts";
-import { takeReadings } from "./take.ts";
+import { takeReadings, type Value } from "./take.ts";
 import type { SenmlRecord } from "#contract/senml-schema.ts";
 
 export interface Pack {
@@ -21,6 +21,7 @@ export class Firmware {
   readonly buffer = new RoundBuffer();
   readonly clock: NodeClock;
   private rounds = 0;
+  private last: readonly Value[] = [];
   private timeSetMs = Number.NEGATIVE_INFINITY;
 
   constructor(
@@ -58,10 +59,8 @@ export class Firmware {
   sample(atMs: number, building: Building): void {
     const index = this.rounds++;
     if (this.isSilent(atMs)) return;
-    this.buffer.add({
-      uptimeMs: this.clock.uptimeMs(atMs),
-      values: takeReadings(this.node, this.seed, building, this.bootMs, index),
-    });
+    this.last = takeReadings(this.node, this.seed, building, this.bootMs, index, this.last);
+    this.buffer.add({ uptimeMs: this.clock.uptimeMs(atMs), values: this.last });
   }
 
   /** The next pack to send: what it repeats, then what waits. null when nothing waits or the clock was never set. */

@@ -12,7 +12,13 @@ export type NodeFault =
   /** The humidity sensor is wet through and says 100. */
   | { readonly kind: "saturated"; readonly fromMs: number; readonly toMs: number }
   /** A slab probe answers with its power-up code. */
-  | { readonly kind: "power-up-code"; readonly quantity: string; readonly fromMs: number; readonly toMs: number };
+  | { readonly kind: "power-up-code"; readonly quantity: string; readonly fromMs: number; readonly toMs: number }
+  /** A value stops: every round repeats the last one before the fault. */
+  | { readonly kind: "frozen"; readonly quantity: string; readonly fromMs: number; readonly toMs: number }
+  /** Solvent vapour poisons the humidity sensor: it reads low, the more so the damper it is, and drifts on for two days. */
+  | { readonly kind: "poisoned"; readonly fromMs: number; readonly toMs: number }
+  /** Sun or its own heat warms the chip: temperature too high, humidity low with it, dew point right. */
+  | { readonly kind: "sun-struck"; readonly fromMs: number; readonly toMs: number };
 
 export interface SimNode {
   /** As the server is told of it. */
@@ -26,6 +32,12 @@ export interface SimNode {
   /** Oscillator error, parts per million; a node keeps time by it between two looks at the network's clock. */
   readonly drift: number;
   readonly faults: readonly NodeFault[];
+}
+
+/** Hours for which a fault of a kind has lasted at a moment; null when there is none. */
+export function faultH(node: SimNode, kind: NodeFault["kind"], atMs: number): number | null {
+  const fault = node.faults.find((each) => each.kind === kind && atMs >= each.fromMs && atMs < each.toMs);
+  return fault === undefined ? null : (atMs - fault.fromMs) / 3_600_000;
 }
 
 export function faultAt<K extends NodeFault["kind"]>(node: SimNode, kind: K, atMs: number, quantity?: string): boolean {

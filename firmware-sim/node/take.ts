@@ -1,10 +1,11 @@
 // One round of readings: what the probes of a node say of the building at a moment.
 import type { Building } from "../building/building.ts";
+import { saturationOverWaterPa } from "../building/vapour.ts";
 import { humidityOutdoorsPct } from "../building/weather.ts";
 import { uniform } from "../random.ts";
 import { nodeDewPointC } from "./dew.ts";
 import { AIR_STEP_K, RH_STEP_PCT, sense, SLAB_STEP_K } from "./sensor.ts";
-import { faultAt, type SimNode } from "./spec.ts";
+import { faultAt, faultH, type SimNode } from "./spec.ts";
 
 export interface Value {
   readonly quantity: string;
@@ -16,23 +17,51 @@ const AIR_SHARE_TAPED = 0.03;
 const AIR_SHARE_LOOSE = 0.93;
 /** Power-up code of one-wire probes, °C. */
 const POWER_UP_C = 85;
+/** A poisoned humidity sensor reads this much low in wet air, after this long. Common practice, no source. */
+const POISONED_PCT = 8;
+const POISONED_H = 48;
+const SUN_STRUCK_K = 3;
 const FULL_PCT = 97;
 const DRAIN_PCT_PER_DAY = 0.35;
 
-/** Readings in the order in which the node sends them; `index` counts the node's rounds since `startMs`. */
+/** How much too low a poisoned sensor reads, %RH: a quarter of its full error at once, all of it in time, and only in damp air. */
+function poisonedPct(node: SimNode, atMs: number, rhPct: number): number {
+  const sinceH = faultH(node, "poisoned", atMs);
+  if (sinceH === null) return 0;
+  const grown = 0.25 + 0.75 * Math.min(1, sinceH / POISONED_H);
+  return POISONED_PCT * grown * Math.min(1, Math.max(0, (rhPct - 30) / 60));
+}
+
+/**
+ * Readings in the order in which the node sends them; `index` counts the node's rounds since `startMs`, `last` is the
+ * round before, which a frozen value repeats.
+ */
 export function takeReadings(
   node: SimNode,
   seed: number,
   building: Building,
   startMs: number,
   index: number,
+  last: readonly Value[] = [],
 ): readonly Value[] {
+  const taken = takenNow(node, seed, building, startMs, index);
+  if (!node.faults.some((fault) => fault.kind === "frozen")) return taken;
+  return taken.map((value) =>
+    faultAt(node, "frozen", building.atMs(), value.quantity)
+      ? (last.find((each) => each.quantity === value.quantity) ?? value)
+      : value,
+  );
+}
+
+function takenNow(node: SimNode, seed: number, building: Building, startMs: number, index: number): readonly Value[] {
   const { id, zone, accuracy } = node.body;
   const atMs = building.atMs();
   const outdoors = building.outdoors();
   const room = zone === null ? null : building.roomOf(zone);
   const airC = room?.airC ?? outdoors.airC;
   const rhPct = room?.rhPct ?? humidityOutdoorsPct(outdoors);
+  const chipC = airC + (faultAt(node, "sun-struck", atMs) ? SUN_STRUCK_K : 0);
+  const chipPct = (rhPct * saturationOverWaterPa(airC)) / saturationOverWaterPa(chipC);
   const values: Value[] = [];
   for (const [quantity, patch] of Object.entries(node.slabs)) {
     if (zone === null) continue;
@@ -47,8 +76,8 @@ export function takeReadings(
       value: sense({ seed, name: `${id}/${quantity}`, bound: accuracy.slabK, step: SLAB_STEP_K }, feltC, index),
     });
   }
-  const air = sense({ seed, name: `${id}/air`, bound: accuracy.airK, step: AIR_STEP_K }, airC, index);
-  const felt = faultAt(node, "saturated", atMs) ? 100 : rhPct;
+  const air = sense({ seed, name: `${id}/air`, bound: accuracy.airK, step: AIR_STEP_K }, chipC, index);
+  const felt = faultAt(node, "saturated", atMs) ? 100 : chipPct - poisonedPct(node, atMs, chipPct);
   const rh = Math.min(
     100,
     Math.max(0, sense({ seed, name: `${id}/rh`, bound: accuracy.rhPct, step: RH_STEP_PCT }, felt, index)),
