@@ -57,6 +57,8 @@ export interface FeedHour {
 /** One fetch of a weather feed, kept with its time so that a past call can be reproduced. */
 export interface FeedFetch {
   readonly fetchedMs: number;
+  /** Version of the recipe that it was read by. */
+  readonly recipe?: number;
   readonly hours: readonly FeedHour[];
 }
 
