@@ -8,11 +8,14 @@ import { useAsked } from "../data/use-asked.ts";
 import { useSignal } from "../data/use-signal.ts";
 import { JournalList } from "../features/journal/list.tsx";
 import { Pad } from "../features/journal/pad.tsx";
+import { RaceView } from "../features/race/race-view.tsx";
+import { FailingTable } from "../features/zone/failing-table.tsx";
 import { Numbers } from "../features/zone/numbers.tsx";
 import { RuleList } from "../features/zone/rule-list.tsx";
 import { RANGES_H, type Range, WhyChart } from "../features/zone/why-chart.tsx";
 import { ZoneHead } from "../features/zone/zone-head.tsx";
 import { useVoice } from "../ui/voice.tsx";
+import { HeatRoom } from "./heat-room.tsx";
 import { hrefs } from "./route.ts";
 import { useServices } from "./services.tsx";
 
@@ -41,6 +44,7 @@ export default function ZoneView({ site, item, old, store }: Props) {
   const box = useSignal(outbox.signal);
   const lastEntry = useSignal(store.lastEntry);
   const [range, setRange] = useState<Range>("day");
+  const [heat, setHeat] = useState({ open: false, sent: 0 });
   const zone = item.zone.id;
   const place = `${site}/${zone}`;
 
@@ -56,6 +60,8 @@ export default function ZoneView({ site, item, old, store }: Props) {
   const relevant = waiting.filter((entry) => (entry.zone ?? zone) === zone);
   const entries = withWaiting(page.value?.journal ?? [], relevant);
   const sheets = page.value?.sheets ?? [];
+  // A race that may be lost stands before everything else.
+  const race = <RaceView item={item} onHeat={() => setHeat({ open: true, sent: heat.sent + 1 })} />;
   return (
     <div className="zone">
       <div className="zone-side">
@@ -75,6 +81,7 @@ export default function ZoneView({ site, item, old, store }: Props) {
         />
       </div>
       <div className="zone-main">
+        {(item.outlook?.film?.chanceLost ?? 0) >= 0.1 && race}
         <WhyChart
           item={item}
           entries={entries}
@@ -83,6 +90,15 @@ export default function ZoneView({ site, item, old, store }: Props) {
           range={range}
           onRange={setRange}
         />
+        {(item.outlook?.film?.chanceLost ?? 0) < 0.1 && race}
+        <HeatRoom
+          site={site}
+          item={item}
+          open={heat.open}
+          onOpen={(open) => setHeat({ ...heat, open })}
+          sent={heat.sent}
+        />
+        <FailingTable outlook={item.outlook} />
         <RuleList item={item} />
         <Numbers item={item} sheets={sheets} />
       </div>

@@ -1,6 +1,7 @@
 // Asks the server. Every failure says whether asking again can help.
 import type { BoardBody, SeriesBody, SpotCheckBody, ZonePageBody } from "#contract/board.ts";
 import type { CallBody } from "#contract/call.ts";
+import type { HeatPlanBody, HeatQuestionBody } from "#contract/heat-plan.ts";
 import type { EntryBody } from "#contract/journal.ts";
 import type { ProblemBody } from "#contract/problem.ts";
 import type { SheetBody } from "#contract/sheet.ts";
@@ -77,5 +78,7 @@ export const api = {
     ),
   sheets: async () => listOf<SheetBody>(await ask("/sheets"), "sheets"),
   addEntry: (site: string, entry: EntryBody) => ask<EntryBody>(`${at(site)}/journal`, post(entry)),
+  heatPlan: (site: string, zone: string, question: HeatQuestionBody) =>
+    ask<HeatPlanBody>(`${at(site)}/zones/${encodeURIComponent(zone)}/heat-plan`, post(question)),
   spotCheck: (body: SpotCheckBody) => ask<CallBody>("/spot-check", post(body)),
 };

@@ -54,7 +54,10 @@ export function Lane({ item, entries, fromMs, toMs, widthPx }: Props) {
       ? null
       : { from: at(Date.parse(film.pouredFrom)), to: at(Date.parse(film.dewSafeAt)) };
   // A film that nothing follows has no recoat window to keep.
-  const opened = window.opensAt === null || item.call.nextCoat === null ? null : Date.parse(window.opensAt);
+  const closes = window.closesAt === null ? Number.POSITIVE_INFINITY : Date.parse(window.closesAt);
+  // A window that closes before it opens is none; the race of film and window tells of it.
+  const lost = window.opensAt !== null && Date.parse(window.opensAt) >= closes;
+  const opened = window.opensAt === null || lost || item.call.nextCoat === null ? null : Date.parse(window.opensAt);
   const bar =
     opened === null
       ? null
@@ -63,7 +66,7 @@ export function Lane({ item, entries, fromMs, toMs, widthPx }: Props) {
   const barY = sensitiveY + (sensitive === null ? 0 : ROW_PX);
   const height = barY + (bar === null ? 0 : ROW_PX + 4);
   const words = [
-    ...(window.opensAt === null ? [] : [text.zone.opens(when(window.opensAt))]),
+    ...(window.opensAt === null || lost ? [] : [text.zone.opens(when(window.opensAt))]),
     ...(window.closesAt === null ? [] : [text.zone.closes(when(window.closesAt))]),
   ].join(", ");
   const full = `${text.zone.window}: ${words}`;

@@ -3,9 +3,10 @@ import { Area, ComposedChart, Line, ReferenceLine, Tooltip, XAxis, YAxis } from 
 import { memo } from "react";
 import type { Clock } from "../../text/clock.ts";
 import type { UnitSystem } from "../../units/show.ts";
+import { degreeScale, type Scale } from "../../units/scale.ts";
 import { localHours } from "../../units/zone-time.ts";
 import { degreeSign } from "../../units/typed.ts";
-import { type ChartPoint, degreeScale, type Scale } from "./chart-data.ts";
+import type { ChartPoint } from "./chart-data.ts";
 import { CHART_LEFT_PX, CHART_RIGHT_PX } from "./lane.tsx";
 import { Readout } from "./readout.tsx";
 

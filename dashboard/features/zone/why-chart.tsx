@@ -2,6 +2,7 @@
 import { lazy, Suspense, useMemo } from "react";
 import type { BoardZoneBody, SeriesBody } from "#contract/board.ts";
 import type { EntryBody } from "#contract/journal.ts";
+import { basisWords } from "../../text/sentence.ts";
 import { Boundary } from "../../ui/boundary.tsx";
 import { useSize } from "../../ui/use-size.ts";
 import { useVoice } from "../../ui/voice.tsx";
@@ -24,7 +25,8 @@ interface Props {
 }
 
 export function WhyChart({ item, entries, series, failed, range, onRange }: Props) {
-  const { text, nowMs, units, clock } = useVoice();
+  const voice = useVoice();
+  const { text, nowMs, units, clock } = voice;
   const { ref, widthPx } = useSize<HTMLDivElement>(640, 0);
   const aheadH = item.outlook === null ? 3 : widthPx < 600 ? 24 : 36;
   // Drawn anew once a minute: a phone has better things to do.
@@ -75,9 +77,7 @@ export function WhyChart({ item, entries, series, failed, range, onRange }: Prop
       </ul>
       {failed && series === null && <p className="why-note">{text.zone.noSeries}</p>}
       <p className="why-note">
-        {item.outlook === null
-          ? text.zone.noOutlook
-          : `${text.zone.basis}: ${item.outlook.basis.map((one) => text.zone.bases[one] ?? one).join(", ")}.`}
+        {item.outlook === null ? text.zone.noOutlook : `${text.zone.basis}: ${basisWords(item.outlook, voice)}.`}
       </p>
     </section>
   );
