@@ -1,6 +1,6 @@
 // From the members' calls to what people are told: the next different call, how long this one stands, the strip ahead.
 import type { CallWord, NextCall } from "#core/judge/call.ts";
-import type { MemberCalls } from "#core/judge/look-ahead.ts";
+import { CALL_CODES, type MemberCalls } from "#core/judge/look-ahead.ts";
 import type { CallAhead, Outlook } from "#core/outlook/outlook.ts";
 import { weightedQuantile } from "#core/outlook/quantile.ts";
 
@@ -8,8 +8,8 @@ import { weightedQuantile } from "#core/outlook/quantile.ts";
 const NEXT_FROM_CHANCE = 0.1;
 /** Stricter words win a tie. */
 const STRICTNESS: Record<CallWord, number> = { pour: 0, finished: 0, wait: 1, abrade: 2 };
-/** Strictest first, so that it stands when chances are equal. */
-const WORDS: readonly CallWord[] = ["abrade", "wait", "pour", "finished"];
+/** Codes, strictest first, so that it stands when chances are equal. */
+const STRICTEST_FIRST = [2, 1, 0, 3] as const;
 const STANDS_FROM_CHANCE = 0.9;
 
 function firstChange(calls: MemberCalls): number {
@@ -22,7 +22,7 @@ export function nextOf(outlook: Outlook, members: readonly MemberCalls[]): NextC
   const byWord = new Map<CallWord, { times: number[]; weights: number[]; chance: number }>();
   for (const [index, calls] of members.entries()) {
     const step = firstChange(calls);
-    const call = calls[step];
+    const call = CALL_CODES[calls[step] ?? -1];
     if (call === undefined) continue;
     const found = byWord.get(call) ?? { times: [], weights: [], chance: 0 };
     const weight = outlook.members[index]?.weight ?? 0;
@@ -57,12 +57,17 @@ export function validUntilOf(outlook: Outlook, members: readonly MemberCalls[]):
 export function stripOf(outlook: Outlook, members: readonly MemberCalls[]): CallAhead[] {
   const strip: { fromMs: number; toMs: number; call: CallWord; chance: number }[] = [];
   for (let step = 0; step < outlook.steps; step++) {
-    const chances: Record<CallWord, number> = { abrade: 0, wait: 0, pour: 0, finished: 0 };
+    const chances = [0, 0, 0, 0];
     for (let index = 0; index < members.length; index++) {
-      chances[members[index]?.[step] as CallWord] += outlook.members[index]?.weight ?? 0;
+      const code = members[index]?.[step] as number;
+      chances[code] = (chances[code] as number) + (outlook.members[index]?.weight ?? 0);
     }
-    const call = WORDS.reduce((best, word) => (chances[word] > chances[best] + 1e-12 ? word : best));
-    const chance = Math.min(1, chances[call]);
+    const code = STRICTEST_FIRST.reduce<number>(
+      (best, each) => ((chances[each] as number) > (chances[best] as number) + 1e-12 ? each : best),
+      STRICTEST_FIRST[0],
+    );
+    const call = CALL_CODES[code] as CallWord;
+    const chance = Math.min(1, chances[code] as number);
     const fromMs = outlook.fromMs + step * outlook.stepMs;
     const last = strip.at(-1);
     // A stretch is split where confidence has fallen by a tenth, so that the fading is seen.

@@ -1,17 +1,19 @@
 // Which limits of the next coat may fail in the coming hours: the chance, hour by hour, that each has failed by then.
 import { rhPctFromDewPoint } from "#core/air/dew-point.ts";
 import { TEMP_RANGE_C } from "#core/air/vapour.ts";
+import { pressureAtAltitudePa, waterGPerKg } from "#core/air/water.ts";
 import { keptWithin } from "#core/guard.ts";
 import type { SheetLimitsNow } from "#core/judge/facts.ts";
 import type { FilmAhead } from "#core/judge/member-walk.ts";
 import type { Outlook, OutlookMember, RuleAhead } from "#core/outlook/outlook.ts";
-import { waterAtDewPointGPerKg } from "#core/zone/conditions.ts";
 
 const HOUR_MS = 3_600_000;
 /** Less than this by the end of the outlook is not worth a line. */
 const FROM_CHANCE = 0.01;
 /** Looked at every half hour: limits do not come and go within it. */
 const STRIDE = 3;
+/** Every so many members are asked: people read this in steps of a few percent. */
+const EVERY_MEMBER = 4;
 
 type Fails = (member: OutlookMember, step: number) => boolean;
 
@@ -28,8 +30,9 @@ function testsOf(limits: SheetLimitsNow, altitudeM: number): [string, Fails][] {
     const airC = keptWithin(air(member, step), TEMP_RANGE_C);
     return rhPctFromDewPoint(airC, keptWithin(Math.min(dew(member, step), airC), TEMP_RANGE_C));
   };
+  const pressurePa = pressureAtAltitudePa(altitudeM);
   const water: (member: OutlookMember, step: number) => number = (member, step) =>
-    waterAtDewPointGPerKg(dew(member, step), altitudeM);
+    waterGPerKg(keptWithin(dew(member, step), { min: -80, max: 60 }), 100, pressurePa);
   const tests: [string, Fails][] = [
     ["dew-margin", (member, step) => cold(member, step) - dew(member, step) < limits.dewMarginK],
     ["condensing", (member, step) => cold(member, step) <= dew(member, step)],
@@ -66,13 +69,15 @@ export function failingOf(
   const stepsAnHour = HOUR_MS / outlook.stepMs;
   const hours = Math.floor(outlook.steps / stepsAnHour);
   const rules: RuleAhead[] = [];
+  const every = outlook.members.length % EVERY_MEMBER === 0 ? EVERY_MEMBER : 1;
   for (const [rule, fails] of limits === null ? [] : testsOf(limits, altitudeM)) {
     const first = new Float64Array(hours);
-    for (const member of outlook.members) {
+    for (let index = 0; index < outlook.members.length; index += every) {
+      const member = outlook.members[index] as OutlookMember;
       for (let step = 0; step < hours * stepsAnHour; step += STRIDE) {
         if (!fails(member, step)) continue;
         const hour = Math.floor(step / stepsAnHour);
-        first[hour] = (first[hour] as number) + member.weight;
+        first[hour] = (first[hour] as number) + member.weight * every;
         break;
       }
     }

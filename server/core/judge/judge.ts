@@ -12,7 +12,7 @@ import { type Verdict, verdictOf } from "#core/judge/verdict.ts";
 import { fanOf, VIEW_STRIDE } from "#core/outlook/fans.ts";
 import type { NightView, Outlook } from "#core/outlook/outlook.ts";
 import { latestFeed } from "#core/outlook/outdoors.ts";
-import { plainOutlook } from "#core/outlook/plain.ts";
+import { outlookOf } from "#core/outlook/ensemble.ts";
 import { weightedQuantile } from "#core/outlook/quantile.ts";
 import type { SiteLog } from "#core/zone/site.ts";
 import { type ZoneState, zoneState } from "#core/zone/state.ts";
@@ -113,18 +113,14 @@ function viewOf(
   };
 }
 
-/** An outlook is made only from conditions that are live, or that a hand reading vouches for. */
-function outlookOf(state: ZoneState): Outlook | null {
-  return state.conditions.source === "none" ? null : plainOutlook(state);
-}
-
 /**
  * The verdict for `zone` at `nowMs`, from what had been heard by `heardByMs` (the same moment unless looking back
  * with hindsight). Pure: the same log gives the same call. Throws RangeError if the zone is not in the log.
  */
 export function judgeZone(log: SiteLog, zone: string, nowMs: number, heardByMs: number = nowMs): Judged {
   const state = zoneState(log, zone, { nowMs, heardByMs });
-  const outlook = outlookOf(state);
+  // An outlook is made only from conditions that are live, or that a hand reading vouches for.
+  const outlook = state.conditions.source === "none" ? null : outlookOf(state);
   const prospect = prospectOf(state, outlook);
   const facts = factsOf(state, outlook, prospect);
   const verdict = verdictOf(facts);

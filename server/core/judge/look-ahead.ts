@@ -3,11 +3,9 @@ import type { CallWord } from "#core/judge/call.ts";
 import type { SheetLimitsNow } from "#core/judge/facts.ts";
 import type { FilmAhead } from "#core/judge/member-walk.ts";
 import type { Prospect } from "#core/judge/prospect.ts";
-import { nextSheetOf } from "#core/judge/prospect.ts";
 import { ABRASION_HOLDS_H } from "#core/judge/rules/abrasion-stale.ts";
 import { BLUSH_FROM_MIN } from "#core/judge/rules/blush.ts";
 import { INSPECT_FROM_MIN } from "#core/judge/rules/inspect-due.ts";
-import { NIGHT_CHANCE } from "#core/judge/rules/night-dew.ts";
 import { RISING_FROM_K_PER_H } from "#core/judge/rules/slab-rising.ts";
 import { SUSTAINED_MIN } from "#core/judge/rules/not-sustained.ts";
 import { abradedMsOf } from "#core/judge/surface-work.ts";
@@ -15,16 +13,22 @@ import type { Verdict } from "#core/judge/verdict.ts";
 import type { Outlook, OutlookMember } from "#core/outlook/outlook.ts";
 import { rhPctFromDewPoint } from "#core/air/dew-point.ts";
 import { TEMP_RANGE_C } from "#core/air/vapour.ts";
+import { pressureAtAltitudePa, waterGPerKg } from "#core/air/water.ts";
 import { keptWithin } from "#core/guard.ts";
-import { waterAtDewPointGPerKg } from "#core/zone/conditions.ts";
 import { SLOPE_SPAN_MS } from "#core/zone/slope.ts";
 import type { ZoneState } from "#core/zone/state.ts";
 import { DAMP_FROM_G_PER_M2, waterAfterGPerM2 } from "#core/zone/surface-water.ts";
 
 const HOUR_MS = 3_600_000;
 
-/** The calls of one member, one a step. */
-export type MemberCalls = readonly CallWord[];
+/** Words by their code: a member's calls are kept as numbers, since there are tens of thousands of them. */
+export const CALL_CODES: readonly CallWord[] = ["pour", "wait", "abrade", "finished"];
+const POUR = 0;
+const WAIT = 1;
+const ABRADE = 2;
+
+/** The calls of one member, one code a step. */
+export type MemberCalls = Uint8Array;
 
 interface Standing {
   /** Stops of now that stand until somebody acts, by the place they have in the order. */
@@ -75,7 +79,7 @@ function outside(value: number, range: readonly [number | null, number | null]):
   return (range[0] !== null && value < range[0]) || (range[1] !== null && value > range[1]);
 }
 
-function conditionsHold(member: OutlookMember, step: number, limits: SheetLimitsNow, altitudeM: number): boolean {
+function conditionsHold(member: OutlookMember, step: number, limits: SheetLimitsNow, pressurePa: number): boolean {
   const coldC = member.slabColdC[step] as number;
   const hotC = member.slabHotC[step] as number;
   const airC = keptWithin(member.airC[step] as number, TEMP_RANGE_C);
@@ -87,7 +91,7 @@ function conditionsHold(member: OutlookMember, step: number, limits: SheetLimits
   if ((limits.rhPct[0] !== null || limits.rhPct[1] !== null) && outside(rhPctFromDewPoint(airC, dewC), limits.rhPct))
     return false;
   const watered = leastWater !== null || mostWater !== null;
-  if (watered && outside(waterAtDewPointGPerKg(dewC, altitudeM), limits.waterGPerKg)) return false;
+  if (watered && outside(waterGPerKg(dewC, 100, pressurePa), limits.waterGPerKg)) return false;
   return coldC - (member.dewPointC[step] as number) >= limits.dewMarginK;
 }
 
@@ -110,7 +114,8 @@ interface Walk {
   readonly film: FilmAhead | null;
   readonly standing: Standing;
   readonly limits: SheetLimitsNow;
-  readonly nightHolds: readonly boolean[];
+  /** For each start, 1 if the night of a pour then will be promised. */
+  readonly nightHolds: Uint8Array;
   readonly pourMs: number;
   readonly endsMs: number;
   readonly porous: boolean;
@@ -121,23 +126,23 @@ interface Walk {
 }
 
 /** The order of judgement at one step ahead. */
-function wordAt(point: Point, walk: Walk): CallWord {
+function codeAt(point: Point, walk: Walk): number {
   const { step, atMs, marginK } = point;
   const { film, standing, limits } = walk;
-  if (standing.recordStops || atMs < standing.fillerHardMs) return "wait";
-  if (film !== null && (film.opensMs === null || atMs < film.opensMs || standing.foundSoft)) return "wait";
+  if (standing.recordStops || atMs < standing.fillerHardMs) return WAIT;
+  if (film !== null && (film.opensMs === null || atMs < film.opensMs || standing.foundSoft)) return WAIT;
   const dewed = point.dewMin >= BLUSH_FROM_MIN && (point.sensitive || (step > 0 && point.dewMin > walk.dewedMin));
-  if (standing.blush || dewed) return "abrade";
-  if (standing.inspect || (point.belowMin >= INSPECT_FROM_MIN && point.belowMin > walk.belowMin)) return "wait";
+  if (standing.blush || dewed) return ABRADE;
+  if (standing.inspect || (point.belowMin >= INSPECT_FROM_MIN && point.belowMin > walk.belowMin)) return WAIT;
   const reopened = standing.creditEndMs !== null && atMs <= standing.creditEndMs;
-  if (film !== null && film.closesMs !== null && atMs >= film.closesMs && !reopened) return "abrade";
-  if (standing.waitsForPerson || atMs < standing.resinFreeMs) return "wait";
-  if (marginK <= 0 || standing.foundDamp || point.waterG > DAMP_FROM_G_PER_M2) return "wait";
-  if (!point.holds || point.goodMin < SUSTAINED_MIN) return "wait";
-  if (marginK - standing.uncertaintyK < limits.dewMarginK) return "wait";
-  if (walk.porous && (step < walk.slopeSteps ? standing.rising : rises(walk, step))) return "wait";
-  if (atMs + walk.pourMs > walk.endsMs) return "wait";
-  return walk.nightHolds[step] === true ? "pour" : "wait";
+  if (film !== null && film.closesMs !== null && atMs >= film.closesMs && !reopened) return ABRADE;
+  if (standing.waitsForPerson || atMs < standing.resinFreeMs) return WAIT;
+  if (marginK <= 0 || standing.foundDamp || point.waterG > DAMP_FROM_G_PER_M2) return WAIT;
+  if (!point.holds || point.goodMin < SUSTAINED_MIN) return WAIT;
+  if (marginK - standing.uncertaintyK < limits.dewMarginK) return WAIT;
+  if (walk.porous && (step < walk.slopeSteps ? standing.rising : rises(walk, step))) return WAIT;
+  if (atMs + walk.pourMs > walk.endsMs) return WAIT;
+  return walk.nightHolds[step] === 1 ? POUR : WAIT;
 }
 
 function rises({ member, slopeSteps }: Walk, step: number): boolean {
@@ -145,19 +150,20 @@ function rises({ member, slopeSteps }: Walk, step: number): boolean {
   return risenK / (SLOPE_SPAN_MS / HOUR_MS) > RISING_FROM_K_PER_H;
 }
 
-/** Walks one member. `nightHolds[step]` says whether the ensemble as seen from that step promises the night. */
+/** Walks one member. */
 function callsOf(
   state: ZoneState,
   outlook: Outlook,
   member: OutlookMember,
   film: FilmAhead | null,
   standing: Standing,
-  nightHolds: readonly boolean[],
+  nightHolds: Uint8Array,
   pourMs: number,
 ): MemberCalls {
   const { limits } = standing;
-  if (limits === null) return Array.from({ length: outlook.steps }, () => "wait" as const);
-  const calls: CallWord[] = [];
+  const calls = new Uint8Array(outlook.steps).fill(WAIT);
+  if (limits === null) return calls;
+  const pressurePa = pressureAtAltitudePa(state.log.altitudeM);
   const filmLimitK = state.film?.sheet.limits.dewMarginK ?? 0;
   const stepMin = outlook.stepMs / 60_000;
   const closesMs = film?.closesMs ?? null;
@@ -192,27 +198,18 @@ function callsOf(
     point.atMs = outlook.fromMs + step * outlook.stepMs;
     point.marginK = coldC - dewC;
     point.sensitive = film !== null && (film.dewSafeMs === null || point.atMs < film.dewSafeMs);
-    point.holds = conditionsHold(member, step, limits, state.log.altitudeM);
+    point.holds = conditionsHold(member, step, limits, pressurePa);
     if (step > 0) {
       if (point.sensitive && point.marginK <= 0) point.dewMin += stepMin;
       if (point.sensitive && point.marginK < filmLimitK) point.belowMin += stepMin;
-      point.waterG = waterAfterGPerM2(point.waterG, coldC, dewC, stepMin / 60);
+      // Dry and above the dew point it stays dry.
+      if (point.waterG > 0 || point.marginK < 0)
+        point.waterG = waterAfterGPerM2(point.waterG, coldC, dewC, stepMin / 60);
       point.goodMin = point.holds ? point.goodMin + stepMin : 0;
     }
-    calls.push(wordAt(point, walk));
+    calls[step] = codeAt(point, walk);
   }
   return calls;
-}
-
-/** For each start, whether the chance that margin and minimum temperature hold is high enough. */
-function nightHoldsOf(outlook: Outlook, prospect: Prospect): boolean[] {
-  return Array.from({ length: outlook.steps }, (_, step) => {
-    let chance = 0;
-    for (const [index, pour] of prospect.pours.entries()) {
-      if (pour.holds[step] === 1) chance += (outlook.members[index] as OutlookMember).weight;
-    }
-    return chance >= NIGHT_CHANCE - 1e-9;
-  });
 }
 
 /** The calls of every member; the first step is the call that stands now. Null when the data do not allow a look ahead. */
@@ -225,10 +222,10 @@ export function lookAhead(
   sustainedMin: number | null,
 ): readonly MemberCalls[] {
   // After the last coat no next one is waited for: what stands now stands until somebody works on it.
-  if (state.record.nextCoat === null)
-    return outlook.members.map(() => Array.from({ length: outlook.steps }, () => verdict.call));
+  const nowCode = CALL_CODES.indexOf(verdict.call);
+  if (state.record.nextCoat === null) return outlook.members.map(() => new Uint8Array(outlook.steps).fill(nowCode));
   const standing = standingOf(state, verdict, limits, sustainedMin);
-  const nightHolds = nextSheetOf(state) === null ? [] : nightHoldsOf(outlook, prospect);
+  const never = new Uint8Array(outlook.steps);
   return outlook.members.map((member, index) => {
     const calls = callsOf(
       state,
@@ -236,9 +233,10 @@ export function lookAhead(
       member,
       prospect.films[index] ?? null,
       standing,
-      nightHolds,
+      prospect.pours[index]?.holdsEasily ?? never,
       prospect.pourH * HOUR_MS,
     );
-    return [verdict.call, ...calls.slice(1)];
+    calls[0] = nowCode;
+    return calls;
   });
 }

@@ -1,5 +1,6 @@
 // One member of the outlook walked forward: what the film earns, when its window closes, and how a new coat would fare.
-import { type CureCurve, cureCurve } from "#core/cure/curve.ts";
+import { cureCurve } from "#core/cure/curve.ts";
+import { rateAt, rateTable, type RateTable } from "#core/cure/rate-table.ts";
 import type { Sheet } from "#core/cure/sheet.ts";
 import type { Outlook, OutlookMember } from "#core/outlook/outlook.ts";
 import type { Earned, FilmState } from "#core/zone/film.ts";
@@ -19,50 +20,58 @@ export interface FilmAhead {
   readonly trafficMs: Moment;
 }
 
-/** Hours of a curve along a column, as gain per step. */
-function gains(column: Float64Array, curve: CureCurve, stepMs: number): Float64Array {
-  const out = new Float64Array(column.length);
-  for (let step = 0; step < column.length; step++) out[step] = stepMs / HOUR_MS / curve.hours(column[step] as number);
-  return out;
+/** What a sheet earns an hour at any temperature: read out many times, so it is laid out once for an outlook. */
+export interface FilmRates {
+  readonly recoat: RateTable;
+  readonly until: RateTable;
+  readonly dewSafe: RateTable;
+  readonly foot: RateTable;
+  readonly traffic: RateTable;
 }
 
-function reached(
-  earned: Earned,
-  column: Float64Array,
-  sheet: Sheet,
-  milestone: "recoatFromH" | "dewSafeH" | "footH" | "trafficH",
-  outlook: Outlook,
-): Moment {
+export function filmRates(sheet: Sheet): FilmRates {
+  return {
+    recoat: rateTable(cureCurve(sheet, "recoatFromH")),
+    until: rateTable(cureCurve(sheet, "recoatUntilH")),
+    dewSafe: rateTable(cureCurve(sheet, "dewSafeH")),
+    foot: rateTable(cureCurve(sheet, "footH")),
+    traffic: rateTable(cureCurve(sheet, "trafficH")),
+  };
+}
+
+function reached(earned: Earned, column: Float64Array, rates: RateTable, outlook: Outlook): Moment {
   if (earned.reachedMs !== null) return earned.reachedMs;
-  const curve = cureCurve(sheet, milestone);
+  const stepH = outlook.stepMs / HOUR_MS;
   let share = earned.share;
   for (let step = 1; step < column.length; step++) {
-    const gain = outlook.stepMs / HOUR_MS / curve.hours(column[step] as number);
+    const gain = stepH * rateAt(rates, column[step] as number);
     if (share + gain >= 1) return outlook.fromMs + (step - 1 + (1 - share) / gain) * outlook.stepMs;
     share += gain;
   }
   return null;
 }
 
-function closes(film: FilmState, member: OutlookMember, outlook: Outlook): Moment {
+function closes(film: FilmState, member: OutlookMember, rates: RateTable, outlook: Outlook): Moment {
   const { closing, record, sheet } = film;
   if (closing.closesMs !== null || closing.open) return closing.closesMs;
   const curve = cureCurve(sheet, "recoatUntilH");
   const hot = member.slabHotC;
+  const stepH = outlook.stepMs / HOUR_MS;
   let spent = closing.spent;
   let hottestC = closing.hottestHourC ?? Number.NEGATIVE_INFINITY;
+  let strictMs = Number.isFinite(hottestC) ? record.fromMs + curve.hours(hottestC) * HOUR_MS : Number.POSITIVE_INFINITY;
   let sum = 0;
   for (let step = 1; step < hot.length; step++) {
     const beforeMs = outlook.fromMs + (step - 1) * outlook.stepMs;
     sum += hot[step] as number;
     if (step > HOUR_STEPS) sum -= hot[step - HOUR_STEPS] as number;
-    if (step >= HOUR_STEPS) hottestC = Math.max(hottestC, sum / HOUR_STEPS);
-    const gain = outlook.stepMs / HOUR_MS / curve.hours(hot[step] as number);
+    if (step >= HOUR_STEPS && sum / HOUR_STEPS > hottestC) {
+      hottestC = sum / HOUR_STEPS;
+      strictMs = record.fromMs + HOUR_MS / rateAt(rates, hottestC);
+    }
+    const gain = stepH * rateAt(rates, hot[step] as number);
     const integratedMs =
       spent + gain >= 1 ? beforeMs + ((1 - spent) / gain) * outlook.stepMs : Number.POSITIVE_INFINITY;
-    const strictMs = Number.isFinite(hottestC)
-      ? record.fromMs + curve.hours(hottestC) * HOUR_MS
-      : Number.POSITIVE_INFINITY;
     const closesMs = Math.min(integratedMs, strictMs);
     if (closesMs <= beforeMs + outlook.stepMs) return Math.max(closesMs, beforeMs);
     spent += gain;
@@ -71,15 +80,14 @@ function closes(film: FilmState, member: OutlookMember, outlook: Outlook): Momen
 }
 
 /** The film's milestones along one member. */
-export function filmAhead(film: FilmState, member: OutlookMember, outlook: Outlook): FilmAhead {
-  const { sheet } = film;
+export function filmAhead(film: FilmState, rates: FilmRates, member: OutlookMember, outlook: Outlook): FilmAhead {
   const cold = member.slabColdC;
   return {
-    opensMs: reached(film.recoat, cold, sheet, "recoatFromH", outlook),
-    closesMs: closes(film, member, outlook),
-    dewSafeMs: reached(film.dewSafe, cold, sheet, "dewSafeH", outlook),
-    footMs: reached(film.foot, cold, sheet, "footH", outlook),
-    trafficMs: reached(film.traffic, cold, sheet, "trafficH", outlook),
+    opensMs: reached(film.recoat, cold, rates.recoat, outlook),
+    closesMs: closes(film, member, rates.until, outlook),
+    dewSafeMs: reached(film.dewSafe, cold, rates.dewSafe, outlook),
+    footMs: reached(film.foot, cold, rates.foot, outlook),
+    trafficMs: reached(film.traffic, cold, rates.traffic, outlook),
   };
 }
 
@@ -87,27 +95,49 @@ export function filmAhead(film: FilmState, member: OutlookMember, outlook: Outlo
 export interface PourAhead {
   /** 1 if margin and minimum slab temperature hold through pour and dew-sensitive time. */
   readonly holds: Uint8Array;
+  /** 1 if they hold with so much to spare that the outlook of that hour will promise it. */
+  readonly holdsEasily: Uint8Array;
   /** Step at which the dew-sensitive time ends; the member's length if it does not. */
   readonly endStep: Int32Array;
 }
 
 /**
+ * What a night must have to spare to be promised with nine chances in ten by the outlook of its own evening, K: that
+ * outlook will know less than this member knows of itself. Trade judgement, no source.
+ */
+const EASILY_K = { margin: 0.7, slab: 0.4 } as const;
+
+/**
  * `pourSteps` is the length of the pour. The dew-sensitive time runs from its first square metre until the dew-safe
  * share, earned from the end of the pour by the coldest spot, is 1.
  */
-export function pourAhead(sheet: Sheet, member: OutlookMember, outlook: Outlook, pourSteps: number): PourAhead {
+export function pourAhead(
+  sheet: Sheet,
+  dewSafe: RateTable,
+  member: OutlookMember,
+  outlook: Outlook,
+  pourSteps: number,
+): PourAhead {
   const { slabColdC, dewPointC } = member;
   const length = slabColdC.length;
   const minC = sheet.limits.slabC[0] ?? Number.NEGATIVE_INFINITY;
-  const gain = gains(slabColdC, cureCurve(sheet, "dewSafeH"), outlook.stepMs);
+  const limitK = sheet.limits.dewMarginK;
+  const stepH = outlook.stepMs / HOUR_MS;
   const holds = new Uint8Array(outlook.steps);
+  const holdsEasily = new Uint8Array(outlook.steps);
   const endStep = new Int32Array(outlook.steps);
+  const gain = new Float64Array(length);
   const nextBad = new Int32Array(length + 1);
+  const nextTight = new Int32Array(length + 1);
   nextBad[length] = length;
+  nextTight[length] = length;
   for (let step = length - 1; step >= 0; step--) {
     const slabC = slabColdC[step] as number;
-    const fits = slabC - (dewPointC[step] as number) >= sheet.limits.dewMarginK && slabC >= minC;
-    nextBad[step] = fits ? (nextBad[step + 1] as number) : step;
+    gain[step] = stepH * rateAt(dewSafe, slabC);
+    const spareK = slabC - (dewPointC[step] as number) - limitK;
+    nextBad[step] = spareK >= 0 && slabC >= minC ? (nextBad[step + 1] as number) : step;
+    const easy = spareK >= EASILY_K.margin && slabC >= minC + EASILY_K.slab;
+    nextTight[step] = easy ? (nextTight[step + 1] as number) : step;
   }
   let end = pourSteps;
   let earned = 0;
@@ -125,6 +155,7 @@ export function pourAhead(sheet: Sheet, member: OutlookMember, outlook: Outlook,
     const done = earned >= 1 - 1e-9;
     endStep[start] = done ? end : length;
     holds[start] = done && (nextBad[start] as number) > end ? 1 : 0;
+    holdsEasily[start] = done && (nextTight[start] as number) > end ? 1 : 0;
   }
-  return { holds, endStep };
+  return { holds, holdsEasily, endStep };
 }

@@ -1,7 +1,8 @@
 // What lies ahead of a zone before it is judged: the film along each member, the night of a coat poured now, the finish.
 import { cureCurve } from "#core/cure/curve.ts";
 import type { Sheet } from "#core/cure/sheet.ts";
-import { type FilmAhead, filmAhead, type PourAhead, pourAhead } from "#core/judge/member-walk.ts";
+import { rateTable } from "#core/cure/rate-table.ts";
+import { type FilmAhead, filmAhead, filmRates, type PourAhead, pourAhead } from "#core/judge/member-walk.ts";
 import { type Night, nightOf } from "#core/judge/night.ts";
 import { ABRASION_HOLDS_H } from "#core/judge/rules/abrasion-stale.ts";
 import { abradedMsOf } from "#core/judge/surface-work.ts";
@@ -77,13 +78,17 @@ export function prospectOf(state: ZoneState, outlook: Outlook | null): Prospect 
   const { nowMs } = state.moment;
   const sheet = nextSheetOf(state);
   const pourH = pourHoursLeft(state);
+  const rates = outlook === null || film === null ? null : filmRates(film.sheet);
   const films =
-    outlook === null || film === null ? [] : outlook.members.map((member) => filmAhead(film, member, outlook));
-  const pourSteps = outlook === null ? 0 : Math.max(1, Math.ceil((pourH * HOUR_MS) / outlook.stepMs));
-  const pours =
-    outlook === null || sheet === null
+    outlook === null || film === null || rates === null
       ? []
-      : outlook.members.map((member) => pourAhead(sheet, member, outlook, pourSteps));
+      : outlook.members.map((member) => filmAhead(film, rates, member, outlook));
+  const pourSteps = outlook === null ? 0 : Math.max(1, Math.ceil((pourH * HOUR_MS) / outlook.stepMs));
+  const dewSafe = outlook === null || sheet === null ? null : rateTable(cureCurve(sheet, "dewSafeH"));
+  const pours =
+    outlook === null || sheet === null || dewSafe === null
+      ? []
+      : outlook.members.map((member) => pourAhead(sheet, dewSafe, member, outlook, pourSteps));
   const closesMs = closesOf(state, outlook, films);
   const abradedMs = abradedMsOf(record, film);
   const creditMs = film === null || abradedMs === null ? null : abradedMs + ABRASION_HOLDS_H * HOUR_MS;

@@ -65,14 +65,26 @@ function nodeHourly(heard: OutdoorHeard): FeedColumns {
   return { airC: column(heard.airC), dewPointC: column(heard.dewPointC) };
 }
 
-/** Where the first says nothing, the next one speaks. */
-function layered(columns: readonly FeedColumns[]): FeedColumns {
-  const pick = (name: keyof FeedColumns) =>
-    Float64Array.from({ length: HOURS }, (_, hour) => {
-      const from = columns.find((one) => !Number.isNaN(one.airC[hour] as number));
-      return from === undefined ? Number.NaN : (from[name][hour] as number);
-    });
-  return { airC: pick("airC"), dewPointC: pick("dewPointC") };
+/** The hours that have passed, each from the newest fetch that tells of it. */
+function layeredPast(newest: FeedColumns, earlier: readonly FeedFetch[], nowMs: number): FeedColumns {
+  const airC = newest.airC.slice();
+  const dewPointC = newest.dewPointC.slice();
+  let first = airC.findIndex((value) => !Number.isNaN(value));
+  if (first < 0) first = HOURS;
+  for (const before of earlier) {
+    // Fetches of every hour tell mostly of the same: only those that reach further back are opened.
+    const beginsMs = before.hours[0]?.atMs ?? Number.POSITIVE_INFINITY;
+    if (first <= NOW - BACK_H) break;
+    if (beginsMs >= nowMs + (first - NOW) * HOUR_MS) continue;
+    const told = hourly(orderedHours(before.hours), nowMs);
+    for (let hour = NOW - BACK_H; hour <= NOW; hour++) {
+      if (!Number.isNaN(airC[hour] as number) || Number.isNaN(told.airC[hour] as number)) continue;
+      airC[hour] = told.airC[hour] as number;
+      dewPointC[hour] = told.dewPointC[hour] as number;
+      first = Math.min(first, hour);
+    }
+  }
+  return { airC, dewPointC };
 }
 
 /**
@@ -178,7 +190,8 @@ export function judgeFeed(
   heardByMs: number,
 ): FeedJudged | null {
   const [fetch, ...earlier] = fetchesOf(feeds, nowMs, heardByMs);
-  if (fetch === undefined) return null;
+  // A fetch without hours is how the log says that the feed was taken away or its recipe changed.
+  if (fetch === undefined || fetch.hours.length === 0) return null;
   const hours = orderedHours(fetch.hours);
   const node = outdoor === null ? null : nodeHourly(outdoor);
   const told = hourly(hours, nowMs);
@@ -190,7 +203,7 @@ export function judgeFeed(
   const known = fitOf(newest, node);
   // What the newest fetch says of the past is the best measure of it; else its forerunners stand in, if it is like them.
   const alone = known.pairs >= FEED_LIMITS.fewHours;
-  const combined = layered([told, ...earlier.map((before) => hourly(orderedHours(before.hours), nowMs))]);
+  const combined = layeredPast(told, earlier, nowMs);
   const doubt =
     nodeDoubt(newest, node) ??
     (alone ? null : (earlierDoubt(newest, fetch, earlier, nowMs) ?? nodeDoubt(combined, node)));

@@ -66,6 +66,9 @@ export function feedEndsMs(hours: readonly FeedHour[], nowMs: number): number {
   return endsMs;
 }
 
+/** Fetches older than this are no measure of the newest one. */
+export const FETCHES_BACK_MS = 60 * HOUR_MS;
+
 /**
  * Fetches that may speak of a moment, newest first: those heard by then and read by the recipe of the newest. What
  * another recipe read is no measure of this one.
@@ -73,5 +76,8 @@ export function feedEndsMs(hours: readonly FeedHour[], nowMs: number): number {
 export function fetchesOf(feeds: readonly FeedFetch[], nowMs: number, heardByMs: number): FeedFetch[] {
   const byMs = Math.min(nowMs, heardByMs);
   const heard = feeds.filter(({ fetchedMs }) => fetchedMs <= byMs).sort((a, b) => b.fetchedMs - a.fetchedMs);
-  return heard.filter(({ recipe }) => recipe === heard[0]?.recipe);
+  return heard.filter(
+    ({ recipe, fetchedMs }, index) =>
+      index === 0 || (recipe === heard[0]?.recipe && fetchedMs > byMs - FETCHES_BACK_MS),
+  );
 }

@@ -4,8 +4,8 @@ import type { Timeline } from "#core/zone/timeline.ts";
 
 export const STEP_MS = 10 * 60_000;
 export const STEPS_PER_DAY = 144;
-/** Two nights. */
-const PAST_STEPS = 2 * STEPS_PER_DAY;
+/** Two nights on steps that end now. */
+export const PAST_STEPS = 2 * STEPS_PER_DAY;
 
 /** Arrays of `PAST_STEPS + 1` values; the last is now, NaN where nothing was heard. */
 export interface Past {

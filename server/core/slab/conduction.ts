@@ -35,6 +35,8 @@ export interface PreparedStep {
   readonly bottomWPerM2K: number;
   /** Share of the surface heat that goes down into the slab; the rest goes back to the air. */
   readonly fluxShare: number;
+  /** Heat of each cell over the step, W/(m² K). */
+  readonly heatWPerM2K: Float64Array;
   /** Forward elimination and inverse pivots of the tridiagonal matrix. */
   readonly eliminate: Float64Array;
   readonly inversePivot: Float64Array;
@@ -75,6 +77,7 @@ export function prepareStep(
     topWPerM2K,
     bottomWPerM2K,
     fluxShare: fluxShare(grid, topFilmWPerM2K),
+    heatWPerM2K: grid.heatJPerM2K.map((heat) => heat / stepS),
     eliminate,
     inversePivot,
   };
@@ -92,11 +95,11 @@ export function advanceSlab(
   fluxWPerM2: number,
   bottomC: number,
 ): void {
-  const { grid, stepS, eliminate, inversePivot, topWPerM2K, bottomWPerM2K } = prepared;
+  const { grid, heatWPerM2K, eliminate, inversePivot, topWPerM2K, bottomWPerM2K } = prepared;
   const last = grid.cells - 1;
   let carried = topWPerM2K * airC + prepared.fluxShare * fluxWPerM2;
   for (let i = 0; i <= last; i++) {
-    let right = ((grid.heatJPerM2K[i] as number) * (cellsC[i] as number)) / stepS + carried;
+    let right = (heatWPerM2K[i] as number) * (cellsC[i] as number) + carried;
     if (i === last && bottomWPerM2K > 0) right += bottomWPerM2K * bottomC;
     const value = right * (inversePivot[i] as number);
     cellsC[i] = value;

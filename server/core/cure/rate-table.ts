@@ -1,0 +1,31 @@
+// A cure curve laid out in steps of a twentieth of a degree, for outlooks that read it a hundred thousand times.
+import type { CureCurve } from "#core/cure/curve.ts";
+
+const FROM_C = -40;
+const TO_C = 80;
+const PER_K = 20;
+
+/** Share earned an hour, 1/h, from -40 to 80 °C. */
+export type RateTable = Float64Array;
+
+/** The table of a curve; 0 where the curve earns nothing. */
+export function rateTable(curve: CureCurve): RateTable {
+  return Float64Array.from(
+    { length: (TO_C - FROM_C) * PER_K + 1 },
+    (_, index) => 1 / curve.hours(FROM_C + index / PER_K),
+  );
+}
+
+/**
+ * Share earned an hour at a temperature, 1/h, straight between the steps: within 0.01 % of the curve, except in the
+ * twentieth of a degree in which a curve begins to earn, where it stays below. Beyond the table its ends are held.
+ */
+export function rateAt(table: RateTable, slabC: number): number {
+  const place = (slabC - FROM_C) * PER_K;
+  if (!(place > 0)) return table[0] as number;
+  const low = Math.floor(place);
+  if (low >= table.length - 1) return table[table.length - 1] as number;
+  const from = table[low] as number;
+  const to = table[low + 1] as number;
+  return from === 0 ? 0 : from + (to - from) * (place - low);
+}

@@ -1,0 +1,178 @@
+// What kind of slab lies there: some dozens of candidates are run through the air of the last two days, and those that
+// gave the slab temperatures that were heard are believed.
+import { latin } from "#core/outlook/draws.ts";
+import { PAST_STEPS, STEP_MS, STEPS_PER_DAY } from "#core/outlook/past.ts";
+import { advanceSlab, type PreparedStep, prepareStep, slabSurfaceC } from "#core/slab/conduction.ts";
+import { type SlabGrid, slabGrid } from "#core/slab/grid.ts";
+import { MATERIALS } from "#core/slab/materials.ts";
+
+const STEP_H = STEP_MS / 3_600_000;
+/** Steps that are taken at once beyond the reach of the outlook. */
+export const LONG_STEPS = 3;
+/** Walls and roof follow the air by this time; the slab sees them as much as the air. */
+export const WALL_H = 5;
+/** An error of this size over a day halves belief in a candidate and more. */
+const BELIEF_K = 0.25;
+/** A day of ten-minute errors counts as so many independent ones. */
+const INDEPENDENT = 6;
+
+type Floor = "on-grade" | "insulated" | "suspended";
+
+/** One candidate slab: its numerics, and where it stands now. */
+export interface SlabCandidate {
+  readonly floor: Floor;
+  readonly grid: SlabGrid;
+  readonly prepared: PreparedStep;
+  /** The same for a long step, beyond the reach of the outlook. */
+  readonly preparedLong: PreparedStep;
+  readonly filmWPerM2K: number;
+  /** Share of the film that is radiation from the walls. */
+  readonly radiantShare: number;
+  /** Share of the outdoors in what the coldest spot feels: door edges, thresholds. */
+  readonly edgeShare: number;
+  readonly bottomC: number;
+  /** Below a suspended slab: outdoors plus this; NaN = use `bottomC`. */
+  readonly belowOutdoorK: number;
+  readonly cellsC: Float64Array;
+  /** Walls now, °C. */
+  readonly wallC: number;
+  /** Heard minus computed: now, and at each of the last 24 h (NaN where not known). */
+  readonly residualK: Float64Array;
+  /** Standard deviation of the residual over the last day, K. */
+  readonly missK: number;
+  readonly belief: number;
+}
+
+interface Kind {
+  readonly floor: Floor;
+  readonly grid: SlabGrid;
+}
+const CUT = { topCellM: 0.03, growth: 2, maxCellM: 0.4 };
+const concrete = (thicknessM: number) => ({ ...MATERIALS.concrete2200, thicknessM });
+const KINDS: readonly Kind[] = [
+  { floor: "on-grade", grid: slabGrid([concrete(0.15), { ...MATERIALS.soil, thicknessM: 1.2 }], CUT) },
+  { floor: "insulated", grid: slabGrid([concrete(0.14)], CUT) },
+  { floor: "suspended", grid: slabGrid([concrete(0.16)], CUT) },
+];
+/** Below insulation: W/(m² K) of some centimetres of foam; below a suspended slab: moving air. */
+const BELOW_FILM: Record<Floor, number> = { "on-grade": Number.POSITIVE_INFINITY, insulated: 0.6, suspended: 7 };
+
+const CANDIDATES = 48;
+const DRAW = {
+  film: latin(10, CANDIDATES),
+  radiant: latin(11, CANDIDATES),
+  edge: latin(12, CANDIDATES),
+  below: latin(13, CANDIDATES),
+};
+const drawn = (column: Float64Array, index: number) => column[index] as number;
+
+interface Shape {
+  readonly kind: Kind;
+  readonly filmWPerM2K: number;
+  readonly radiantShare: number;
+  readonly edgeShare: number;
+  readonly below: number;
+  readonly prepared: PreparedStep;
+  readonly preparedLong: PreparedStep;
+}
+/** Candidates are the same for every zone; only what they were run through differs. */
+const SHAPES: readonly Shape[] = Array.from({ length: CANDIDATES }, (_, index) => {
+  const kind = KINDS[index % KINDS.length] as Kind;
+  const filmWPerM2K = 4.5 * (12 / 4.5) ** drawn(DRAW.film, index);
+  return {
+    kind,
+    filmWPerM2K,
+    radiantShare: 0.3 + 0.4 * drawn(DRAW.radiant, index),
+    edgeShare: 0.25 * drawn(DRAW.edge, index) ** 2,
+    below: drawn(DRAW.below, index),
+    prepared: prepareStep(kind.grid, filmWPerM2K, BELOW_FILM[kind.floor], STEP_MS / 1000),
+    preparedLong: prepareStep(kind.grid, filmWPerM2K, BELOW_FILM[kind.floor], (LONG_STEPS * STEP_MS) / 1000),
+  };
+});
+
+/** Straight over gaps, first and last value held; null without any value. */
+export function bridged(values: Float64Array): Float64Array | null {
+  const out = values.slice();
+  let last = -1;
+  for (let index = 0; index < out.length; index++) {
+    if (Number.isNaN(out[index] as number)) continue;
+    const value = out[index] as number;
+    if (last < 0) out.fill(value, 0, index);
+    else
+      for (let gap = last + 1; gap < index; gap++)
+        out[gap] = (out[last] as number) + ((value - (out[last] as number)) * (gap - last)) / (index - last);
+    last = index;
+  }
+  if (last < 0) return null;
+  out.fill(out[last] as number, last);
+  return out;
+}
+
+export function firstKnown(values: Float64Array): number {
+  const index = values.findIndex((value) => !Number.isNaN(value));
+  return index < 0 ? values.length : index;
+}
+
+/** Runs every candidate from the first hour heard to now. `outdoorC` null = not known. */
+export function fitSlab(slabC: Float64Array, airC: Float64Array, outdoorC: Float64Array | null): SlabCandidate[] {
+  const slab = bridged(slabC);
+  const air = bridged(airC);
+  if (slab === null || air === null) return [];
+  const first = Math.min(PAST_STEPS, Math.max(firstKnown(slabC), firstKnown(airC)));
+  let meanC = 0;
+  for (let step = first; step <= PAST_STEPS; step++) meanC += (slab[step] as number) / (PAST_STEPS + 1 - first);
+  return SHAPES.map((shape) => {
+    const { kind, prepared, filmWPerM2K, radiantShare, edgeShare } = shape;
+    const { grid } = kind;
+    // Ground under a heated hall is colder than its slab, seldom warmer.
+    const bottomC = meanC + (kind.floor === "insulated" ? -4 + 4 * shape.below : -7 + 9 * shape.below);
+    const belowOutdoorK = kind.floor === "suspended" && outdoorC !== null ? 3 * shape.below : Number.NaN;
+    const cellsC = new Float64Array(grid.cells);
+    const startC = slab[first] as number;
+    const depthM = (grid.depthM[grid.cells - 1] as number) || 1;
+    const sinks = kind.floor === "on-grade" ? 1 : kind.floor === "suspended" ? 0.5 : 0.1;
+    for (let cell = 0; cell < grid.cells; cell++)
+      cellsC[cell] = startC + (bottomC - startC) * sinks * ((grid.depthM[cell] as number) / depthM);
+    let wallC = air[first] as number;
+    const residualK = new Float64Array(STEPS_PER_DAY + 1).fill(Number.NaN);
+    let count = 0;
+    let sum = 0;
+    let squares = 0;
+    for (let step = first; step <= PAST_STEPS; step++) {
+      const roomC = air[step] as number;
+      wallC += ((roomC - wallC) * STEP_H) / WALL_H;
+      const outC = outdoorC === null ? roomC - 8 : (outdoorC[step] as number);
+      const insideC = (1 - radiantShare) * roomC + radiantShare * wallC;
+      const feltC = insideC + edgeShare * (outC - insideC);
+      advanceSlab(prepared, cellsC, feltC, 0, Number.isNaN(belowOutdoorK) ? bottomC : outC + belowOutdoorK);
+      const day = step - (PAST_STEPS - STEPS_PER_DAY);
+      if (day < 0) continue;
+      const missK = (slab[step] as number) - slabSurfaceC(grid, cellsC, { airC: feltC, filmWPerM2K });
+      residualK[day] = missK;
+      if (Number.isNaN(slabC[step] as number) || step < first + 24) continue;
+      count++;
+      sum += missK;
+      squares += missK * missK;
+    }
+    const mean = count > 0 ? sum / count : 0;
+    const missK = count > 0 ? Math.sqrt(Math.max(0, squares / count - mean * mean)) : 1;
+    const worth = Math.min(1, count / STEPS_PER_DAY) * INDEPENDENT;
+    const belief = Math.exp(-0.5 * worth * ((missK / BELIEF_K) ** 2 + 0.2 * mean * mean));
+    return {
+      floor: kind.floor,
+      grid,
+      prepared,
+      preparedLong: shape.preparedLong,
+      filmWPerM2K,
+      radiantShare,
+      edgeShare,
+      bottomC,
+      belowOutdoorK,
+      cellsC,
+      wallC,
+      residualK,
+      missK,
+      belief,
+    };
+  });
+}
