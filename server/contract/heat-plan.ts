@@ -1,8 +1,9 @@
 // The question "what would heat do to this zone, and can it save the window?" and its answer.
 import Type from "typebox";
 import { CallWordSchema } from "#contract/call.ts";
-import { FanTimeSchema } from "#contract/outlook.ts";
-import { IsoTime, NullableNumber, NullableTime } from "#contract/primitives.ts";
+import { bodyFromFanTime, FanTimeSchema } from "#contract/outlook.ts";
+import { isoFromMs, isoOrNull, IsoTime, msFromIso, NullableNumber, NullableTime } from "#contract/primitives.ts";
+import type { HeatCaution, HeatChoice, HeatPlan, HeatQuestion } from "#core/heat/question.ts";
 
 const closed = { additionalProperties: false } as const;
 const nullable = <T extends Type.TSchema>(schema: T) => Type.Union([schema, Type.Null()]);
@@ -108,7 +109,7 @@ export const HEAT_CAUTIONS = [
   "refuel-cold",
   "electric-circuits",
   "rising-slab",
-] as const;
+] as const satisfies readonly HeatCaution[];
 
 export const HeatPlanSchema = Type.Object(
   {
@@ -142,3 +143,96 @@ export const HeatPlanSchema = Type.Object(
   closed,
 );
 export type HeatPlanBody = Type.Static<typeof HeatPlanSchema>;
+
+/** The question as the core asks it; `fromMs` is NaN where `from` names a day that does not exist. */
+export function heatQuestionFromBody({ heater, targetC, from, building }: HeatQuestionBody): HeatQuestion {
+  return {
+    heater,
+    targetC,
+    fromMs: from === undefined ? null : msFromIso(from),
+    building:
+      building === undefined
+        ? null
+        : { class: building.class, floorM2: building.floorM2 ?? null, heightM: building.heightM ?? null },
+  };
+}
+
+const hundredths = (value: number) => Math.round(value * 100) / 100;
+const tenths = (value: number) => Math.round(value * 10) / 10;
+const thousandths = (value: number) => Math.round(value * 1000) / 1000;
+
+function bodyFromChoice(choice: HeatChoice): HeatChoiceBody {
+  const { film, pour, fuel, course } = choice;
+  const [lowK, middleK, highK] = choice.lowestMarginK;
+  return {
+    plan: choice.plan,
+    from: isoOrNull(choice.fromMs),
+    to: isoOrNull(choice.toMs),
+    targetC: choice.targetC,
+    airReachesTargetAt: isoOrNull(choice.airReachesTargetMs),
+    slabReachesTargetAt: isoOrNull(choice.slabReachesTargetMs),
+    slabAfterC: choice.slabAfterC.map(({ hours, slabC }) => ({ hours, slabC: hundredths(slabC) })),
+    highestSlabC: hundredths(choice.highestSlabC),
+    lowestMarginK: [hundredths(lowK), hundredths(middleK), hundredths(highK)],
+    lowestMarginAt: isoFromMs(choice.lowestMarginAtMs),
+    film:
+      film === null
+        ? null
+        : {
+            opens: bodyFromFanTime(film.opens),
+            closes: bodyFromFanTime(film.closes),
+            dewSafe: bodyFromFanTime(film.dewSafe),
+            walkOn: bodyFromFanTime(film.walkOn),
+            chanceLost: thousandths(film.chanceLost),
+          },
+    pour:
+      pour === null
+        ? null
+        : {
+            earliest: isoFromMs(pour.earliestMs),
+            likely: isoFromMs(pour.likelyMs),
+            latestStartAt: isoOrNull(pour.latestStartAtMs),
+            chance: thousandths(pour.chance),
+          },
+    callNow: choice.callNow,
+    savesWindow: choice.savesWindow,
+    heatKWh: tenths(choice.heatKWh),
+    fuel: fuel === null ? null : { kg: tenths(fuel.kg), litres: fuel.litres === null ? null : tenths(fuel.litres) },
+    waterKg: tenths(choice.waterKg),
+    course: {
+      from: isoFromMs(course.fromMs),
+      stepS: course.stepMs / 1000,
+      slabColdC: course.slabColdC.map(hundredths),
+      airC: course.airC.map(hundredths),
+      dewPointC: course.dewPointC.map(hundredths),
+      marginK: course.marginK.map(hundredths),
+    },
+  };
+}
+
+export function bodyFromHeatPlan({ atMs, building, choices, saveWindow, cautions }: HeatPlan): HeatPlanBody {
+  const { abrading } = saveWindow;
+  return {
+    at: isoFromMs(atMs),
+    building: {
+      basis: building.basis,
+      lossWPerK: Math.round(building.lossWPerK),
+      airChangesPerH: hundredths(building.airChangesPerH),
+      floorM2: tenths(building.floorM2),
+      heightM: tenths(building.heightM),
+    },
+    choices: choices.map(bodyFromChoice),
+    saveWindow: {
+      answer: saveWindow.answer,
+      choice: saveWindow.choice,
+      abrading:
+        abrading === null
+          ? null
+          : {
+              areaM2: tenths(abrading.areaM2),
+              personHours: [tenths(abrading.personHours[0]), tenths(abrading.personHours[1])],
+            },
+    },
+    cautions: [...cautions],
+  };
+}

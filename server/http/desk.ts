@@ -3,6 +3,7 @@ import type { BoardBody, NodeStateBody, SeriesBody, SpotCheckBody, ZonePageBody 
 import type { CallBody } from "#contract/call.ts";
 import type { Fault } from "#contract/faults.ts";
 import type { HealthBody } from "#contract/health.ts";
+import type { HeatPlanBody, HeatQuestionBody } from "#contract/heat-plan.ts";
 import type { EntryBody } from "#contract/journal.ts";
 import type { OutlookBody } from "#contract/outlook.ts";
 import type { SheetBody } from "#contract/sheet.ts";
@@ -30,6 +31,8 @@ export interface Desk {
   zonePage(site: string, zone: string): Answer<ZonePageBody>;
   series(site: string, zone: string, fromMs: number, toMs: number, points: number): Answer<SeriesBody>;
   outlook(site: string, zone: string): Answer<OutlookBody | null>;
+  /** Conflict while nothing supports an outlook; invalid when the heating is to begin outside of it. */
+  heatPlan(site: string, zone: string, question: HeatQuestionBody): Answer<HeatPlanBody>;
   nightFile(site: string, zone: string): Answer<object>;
   importNightFile(
     site: string,

@@ -17,6 +17,7 @@ import { methodBook, notFound } from "./not-found.ts";
 import { problemOf, Refused, sendProblem } from "./refused.ts";
 import type { RouteParts } from "./route-kit.ts";
 import { chartRoutes } from "./routes/charts.ts";
+import { heatPlanRoutes } from "./routes/heat-plan.ts";
 import { journalRoutes } from "./routes/journal.ts";
 import { nightFileRoutes } from "./routes/night-files.ts";
 import { nodeRoutes } from "./routes/nodes.ts";
@@ -44,6 +45,7 @@ const ROUTES = [
   sheetRoutes,
   nodeRoutes,
   spotCheckRoutes,
+  heatPlanRoutes,
   nightFileRoutes,
   streamRoutes,
   documentRoutes,

@@ -6,6 +6,7 @@ import { sheetFromBody } from "#contract/sheet.ts";
 import { lineageOf } from "#core/zone/zones.ts";
 import { type Answer, good, refuse } from "./answer.ts";
 import { createChartDesk } from "./desk-charts.ts";
+import { createHeatDesk } from "./desk-heat.ts";
 import { createJournalDesk } from "./desk-journal.ts";
 import { createRecordDesk } from "./desk-records.ts";
 import { createHealthDesk, type HealthParts } from "./health.ts";
@@ -20,6 +21,7 @@ export function createDesk(office: Office, healthParts: HealthParts) {
     ...createHealthDesk(healthParts),
     ...createRecordDesk(office),
     ...createChartDesk(office),
+    ...createHeatDesk(office),
     ...createNightExport(office),
     ...createNightImport(office),
     ...journalDesk,

@@ -20,6 +20,7 @@ const ROUTES = [
   "GET /sites/{site}/stream",
   "GET /sites/{site}/zones/{zone}",
   "POST /sites/{site}/zones",
+  "POST /sites/{site}/zones/{zone}/heat-plan",
   "PATCH /sites/{site}/zones/{zone}",
   "DELETE /sites/{site}/zones/{zone}",
   "GET /sites/{site}/zones/{zone}/series",

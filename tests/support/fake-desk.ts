@@ -1,10 +1,13 @@
 // A desk kept in memory for tests of the HTTP door: it knows the sample board and keeps what is added to it.
 import type { SeriesBody, ZonePageBody } from "#contract/board.ts";
 import { fail } from "#contract/faults.ts";
+import { bodyFromHeatPlan, type HeatPlanBody, heatQuestionFromBody } from "#contract/heat-plan.ts";
 import type { EntryBody } from "#contract/journal.ts";
 import { readNightFile } from "#contract/night-file.ts";
 import { isoFromMs, msFromIso } from "#contract/primitives.ts";
+import { heatPlan } from "#core/heat/plan.ts";
 import type { Answer, Desk, Refusal } from "../../server/http/desk.ts";
+import { readCase } from "./cases.ts";
 import { SAMPLE_BOARD } from "./sample-board.ts";
 import { at, SAMPLE_AT_MS, SAMPLE_JOURNAL, SAMPLE_SHEETS } from "./sample-site.ts";
 
@@ -14,7 +17,17 @@ const refuse = (refusal: Refusal["refusal"], field: string, reason: string): Ref
 });
 const good = <T>(value: T): Answer<T> => ({ ok: true, value });
 
+/** A night that heat can save, planned once: what is asked does not matter to the door. */
+function sampleHeatPlan(): HeatPlanBody {
+  const { log, ask } = readCase("20.json");
+  const question = heatQuestionFromBody({ heater: { kW: 60, fuel: "propane", vented: true }, targetC: 20 });
+  const answer = heatPlan(log, ask[0]?.zone ?? "", ask[0]?.atMs ?? 0, question);
+  if (!answer.ok) throw new Error(answer.why);
+  return bodyFromHeatPlan(answer.plan);
+}
+
 export function fakeDesk(): Desk {
+  let heated: HeatPlanBody | null = null;
   const board = structuredClone(SAMPLE_BOARD);
   const sites = [board.site];
   const sheets = structuredClone([...SAMPLE_SHEETS]);
@@ -72,6 +85,15 @@ export function fakeDesk(): Desk {
     outlook(site, zone) {
       const found = zoneOf(site, zone);
       return found.ok ? good(found.value.outlook) : found;
+    },
+    heatPlan(site, zone, { from }) {
+      const found = zoneOf(site, zone);
+      if (!found.ok) return found;
+      if (found.value.outlook === null) return refuse("conflict", "/zone", "too little is known to look ahead");
+      if (from !== undefined && !(msFromIso(from) > SAMPLE_AT_MS))
+        return refuse("invalid", "/from", "lies in the past");
+      heated ??= sampleHeatPlan();
+      return good(heated);
     },
     nightFile(site, zone) {
       const found = zoneOf(site, zone);

@@ -8,8 +8,7 @@ import { buildingPastOf } from "#core/heat/past.ts";
 import type { HeatPlanAnswer, HeatQuestion } from "#core/heat/question.ts";
 import { saveWindowOf } from "#core/heat/save-window.ts";
 import { thinned } from "#core/heat/thin.ts";
-import { seenWith } from "#core/judge/seen.ts";
-import { outlookOf } from "#core/outlook/ensemble.ts";
+import { outlookNow, seenWith } from "#core/judge/seen.ts";
 import type { SiteLog } from "#core/zone/site.ts";
 import { type ZoneState, zoneState } from "#core/zone/state.ts";
 import { zonesAt } from "#core/zone/zones.ts";
@@ -35,7 +34,7 @@ export function buildingOf(state: ZoneState, stated: HeatQuestion["building"]): 
  */
 export function heatPlan(log: SiteLog, zone: string, nowMs: number, question: HeatQuestion): HeatPlanAnswer {
   const state = zoneState(log, zone, { nowMs, heardByMs: nowMs });
-  const whole = state.conditions.source === "none" ? null : outlookOf(state);
+  const whole = outlookNow(state);
   if (whole === null) return { ok: false, why: "no-outlook" };
   const { fromMs, stepMs, steps } = whole;
   const laterMs = question.fromMs ?? fromMs + LATER_MS;

@@ -1,18 +1,17 @@
 // Judges one zone at one moment from the log: the order of judgement.
 import type { Call, FilmNow, PourPlan, WindowNow } from "#core/judge/call.ts";
 import { nextOf, stripOf, validUntilOf } from "#core/judge/coming.ts";
-import { factsOf, limitsOf } from "#core/judge/facts-of.ts";
+import { limitsOf } from "#core/judge/facts-of.ts";
 import { failingOf } from "#core/judge/failing.ts";
 import type { Judged } from "#core/judge/judged.ts";
-import { lookAhead, type MemberCalls } from "#core/judge/look-ahead.ts";
+import type { MemberCalls } from "#core/judge/look-ahead.ts";
 import { filmViewOf } from "#core/judge/milestones.ts";
-import { type Prospect, prospectOf } from "#core/judge/prospect.ts";
-import { stageOf } from "#core/judge/rules/all.ts";
-import { type Verdict, verdictOf } from "#core/judge/verdict.ts";
+import type { Prospect } from "#core/judge/prospect.ts";
+import { outlookNow, seenWith } from "#core/judge/seen.ts";
+import type { Verdict } from "#core/judge/verdict.ts";
 import { fanOf, VIEW_STRIDE } from "#core/outlook/fans.ts";
 import type { NightView, Outlook } from "#core/outlook/outlook.ts";
 import { latestFeed } from "#core/outlook/outdoors.ts";
-import { outlookOf } from "#core/outlook/ensemble.ts";
 import { weightedQuantile } from "#core/outlook/quantile.ts";
 import type { SiteLog } from "#core/zone/site.ts";
 import { type ZoneState, zoneState } from "#core/zone/state.ts";
@@ -119,18 +118,9 @@ function viewOf(
  */
 export function judgeZone(log: SiteLog, zone: string, nowMs: number, heardByMs: number = nowMs): Judged {
   const state = zoneState(log, zone, { nowMs, heardByMs });
-  // An outlook is made only from conditions that are live, or that a hand reading vouches for.
-  const outlook = state.conditions.source === "none" ? null : outlookOf(state);
-  const prospect = prospectOf(state, outlook);
-  const facts = factsOf(state, outlook, prospect);
-  const verdict = verdictOf(facts);
+  const outlook = outlookNow(state);
+  const { prospect, facts, verdict, blind, members } = seenWith(state, outlook);
   const { conditions, record } = state;
-  // Data that cannot be trusted now allow no look ahead.
-  const blind = verdict.limiting !== null && stageOf(verdict.limiting) === "data";
-  const members =
-    outlook === null || blind
-      ? null
-      : lookAhead(state, outlook, prospect, verdict, limitsOf(state), facts.sustainedMin);
   const validUntilMs = members === null || outlook === null ? null : validUntilOf(outlook, members);
   const night = prospect.night;
   const call: Call = {

@@ -5,6 +5,7 @@ import { lookAhead, type MemberCalls } from "#core/judge/look-ahead.ts";
 import { type Prospect, prospectOf } from "#core/judge/prospect.ts";
 import { stageOf } from "#core/judge/rules/all.ts";
 import { type Verdict, verdictOf } from "#core/judge/verdict.ts";
+import { outlookOf } from "#core/outlook/ensemble.ts";
 import type { Outlook } from "#core/outlook/outlook.ts";
 import type { ZoneState } from "#core/zone/state.ts";
 
@@ -17,6 +18,11 @@ export interface Seen {
   readonly blind: boolean;
   /** Calls of the members; null without an outlook, or when blind. */
   readonly members: readonly MemberCalls[] | null;
+}
+
+/** The outlook of now: made only from conditions that are live, or that a hand reading vouches for. */
+export function outlookNow(state: ZoneState): Outlook | null {
+  return state.conditions.source === "none" ? null : outlookOf(state);
 }
 
 export function seenWith(state: ZoneState, outlook: Outlook | null): Seen {

@@ -3,7 +3,11 @@ import { describe, expect, it } from "vitest";
 import { leakWPerK, roughBuilding, statedBuilding } from "#core/heat/building.ts";
 import { type BuildingPast, measuredBuilding } from "#core/heat/measured.ts";
 import { heatEffect } from "#core/heat/warm.ts";
+import { buildingOf } from "#core/heat/plan.ts";
+import { loggedKW } from "#core/heat/past.ts";
+import { zoneState } from "#core/zone/state.ts";
 import { btuPerHFromKW, kFromFDifference, m3FromFt3 } from "#core/units.ts";
+import { entry, ground, heardFrom, HOUR_MS, nightLog, NOON_MS, nodeOf, seriesOf } from "../../support/night-log.ts";
 
 const STEP_MS = 600_000;
 const STEPS = 289;
@@ -97,5 +101,72 @@ describe("a measured building", () => {
       true,
     );
     expect(found?.airChangesPerH ?? 0).toBeLessThan(guess.airChangesPerH);
+  });
+});
+
+describe("a building measured through its log", () => {
+  const TRUTH = roughBuilding("loose", 80);
+  const fromMs = NOON_MS - (STEPS - 1) * STEP_MS;
+  const offMs = fromMs + 150 * STEP_MS;
+  const past = pastOfLog(40);
+
+  /** Two days of the log's own building: a heater for a day, then none. */
+  function pastOfLog(kW: number) {
+    const outdoorC = Float64Array.from({ length: STEPS }, (_, step) => -6 + 3 * Math.sin(step / 23));
+    return {
+      outdoorC,
+      course: heatEffect(
+        { ...TRUTH, lossWPerK: 1.6 * TRUTH.lossWPerK },
+        { kW, fuel: "diesel", vented: true },
+        [{ fromStep: 0, toStep: 150, targetC: 60 }],
+        { airC: 6, slabC: 8, dewPointC: -4 },
+        { airC: outdoorC, dewPointC: outdoorC },
+        STEPS,
+        STEP_MS,
+      ).with,
+    };
+  }
+  const on = entry("heating", fromMs - HOUR_MS, { on: true, kW: 40, fuel: "diesel", vented: true });
+  const off = entry("heating", offMs, { on: false });
+  const logOf = (journal: ReturnType<typeof entry>[], outdoors = true) => {
+    const course = (column: Float64Array) => (atMs: number) =>
+      column[Math.round((atMs - fromMs) / STEP_MS)] ?? Number.NaN;
+    const stretch = { fromMs, toMs: NOON_MS };
+    return nightLog({
+      nodes: [nodeOf("n1"), ...(outdoors ? [nodeOf("yard", { zone: null })] : [])],
+      journal: [...ground(NOON_MS), ...journal],
+      series: [
+        ...heardFrom("n1", { slab: course(past.course.slabC), air: course(past.course.airC), rh: 40 }, stretch),
+        ...(outdoors ? [seriesOf("yard", "air", course(past.outdoorC), stretch)] : []),
+      ],
+    });
+  };
+  const found = (journal: ReturnType<typeof entry>[], outdoors = true) =>
+    buildingOf(zoneState(logOf(journal, outdoors), "a", { nowMs: NOON_MS, heardByMs: NOON_MS }), null);
+
+  it("by the heat in the journal and a node outdoors", () => {
+    const building = found([on, off]);
+    expect(building.basis).toBe("measured");
+    expect(building.lossWPerK / TRUTH.lossWPerK).toBeGreaterThan(1.3);
+    expect(building.lossWPerK / TRUTH.lossWPerK).toBeLessThan(1.9);
+  });
+
+  it("not without either", () => {
+    expect(found([]).basis).toBe("rough");
+    expect(found([on, off], false).basis).toBe("rough");
+    expect(found([]).lossWPerK).toBe(TRUTH.lossWPerK);
+  });
+
+  it("counts a heater as known only while it is off, or runs flat out", () => {
+    const heating = (fields: Record<string, unknown>, atMs = 0) =>
+      entry("heating", atMs, fields) as Extract<ReturnType<typeof entry>, { did: "heating" }>;
+    expect(loggedKW([], HOUR_MS, 10)).toBeNaN();
+    expect(loggedKW([heating({ on: true })], HOUR_MS, 10)).toBeNaN();
+    expect(loggedKW([heating({ on: true, kW: 20 })], HOUR_MS, 10)).toBe(20);
+    expect(loggedKW([heating({ on: true, kW: 20, targetC: 18 })], HOUR_MS, 10)).toBe(20);
+    expect(loggedKW([heating({ on: true, kW: 20, targetC: 18 })], HOUR_MS, 17.5)).toBeNaN();
+    expect(loggedKW([heating({ on: true, kW: 20, toMs: HOUR_MS })], HOUR_MS, 10)).toBe(0);
+    expect(loggedKW([heating({ on: true, kW: 20 }), heating({ on: false }, HOUR_MS)], 2 * HOUR_MS, 10)).toBe(0);
+    expect(loggedKW([heating({ on: true, kW: 20, fromMs: 5 * HOUR_MS })], HOUR_MS, 10)).toBeNaN();
   });
 });
