@@ -4,7 +4,7 @@ import type { SiteLog } from "#core/zone/site.ts";
 import type { SheetBody } from "#contract/sheet.ts";
 import { dewPointOfC } from "../building/weather.ts";
 import { SHED_ZONE } from "../scenario/shed.ts";
-import { hoursH } from "./clocks.ts";
+import { hoursOf } from "./clocks.ts";
 
 const HOUR_MS = 3_600_000;
 const DAY_MS = 24 * HOUR_MS;
@@ -56,7 +56,7 @@ export function baselinesOf(call: Call, sheet: SheetBody, pourH: number, measure
   const present = call.call !== "finished" && stops.every((rule) => NOT_PRESENT.includes(rule));
   const presentHolds = !stops.some((rule) => OF_NIGHT.includes(rule)) && call.conditions.marginK !== null;
   const { slabColdC } = call.conditions;
-  const nightH = slabColdC === null ? Number.POSITIVE_INFINITY : pourH + hoursH(sheet, "dewSafeH", slabColdC);
+  const nightH = slabColdC === null ? Number.POSITIVE_INFINITY : pourH + hoursOf(sheet, "dewSafeH")(slabColdC);
   const fromMs = call.atMs - DAY_MS;
   const toMs = Math.min(call.atMs, fromMs + nightH * HOUR_MS);
   const hours = measured.filter(({ atMs, heardMs }) => atMs >= fromMs && atMs <= toMs && heardMs <= call.atMs);

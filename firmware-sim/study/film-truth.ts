@@ -1,6 +1,6 @@
 // What the film on a floor truly went through: earned cure, dew while it was sensitive, and when its window closed.
 import type { SheetBody } from "#contract/sheet.ts";
-import { hoursH } from "./clocks.ts";
+import { hoursOf } from "./clocks.ts";
 import { type Course, STEP_MS } from "./play.ts";
 
 const HOUR_MS = 3_600_000;
@@ -34,6 +34,7 @@ export interface FilmTruth {
 export function closesAtMs(sheet: SheetBody, course: Course, fromMs: number): number | null {
   if (sheet.window !== "closes") return null;
   const first = Math.max(0, Math.ceil((fromMs - course.fromMs) / STEP_MS));
+  const untilH = hoursOf(sheet, "recoatUntilH");
   let spent = 0;
   let hottestC = Number.NEGATIVE_INFINITY;
   let sum = 0;
@@ -45,8 +46,8 @@ export function closesAtMs(sheet: SheetBody, course: Course, fromMs: number): nu
     if (count > HOUR_STEPS) sum -= course.hotC[k - HOUR_STEPS] as number;
     const meanC = sum / Math.min(count, HOUR_STEPS);
     hottestC = count < HOUR_STEPS ? meanC : Math.max(count === HOUR_STEPS ? meanC : hottestC, meanC);
-    const gain = STEP_H / hoursH(sheet, "recoatUntilH", hotC);
-    const strictMs = fromMs + hoursH(sheet, "recoatUntilH", hottestC) * HOUR_MS;
+    const gain = STEP_H / untilH(hotC);
+    const strictMs = fromMs + untilH(hottestC) * HOUR_MS;
     const integratedMs = spent + gain >= 1 ? atMs + ((1 - spent) / gain) * STEP_MS : Number.POSITIVE_INFINITY;
     const closesMs = Math.min(strictMs, integratedMs);
     // A closing that a hotter hour shows to have passed already is known from then on.
@@ -74,6 +75,7 @@ export function filmTruth(
   ];
   const sensitive = new Uint8Array(course.length);
   const limitK = sheet.limits.dewMarginK;
+  const [recoatH, dewSafeH] = [hoursOf(sheet, "recoatFromH"), hoursOf(sheet, "dewSafeH")];
   let recoat = 0;
   let dewSafe = 0;
   let opensMs: number | null = null;
@@ -83,8 +85,8 @@ export function filmTruth(
     if (atMs >= pour.fromMs) {
       if (atMs >= pour.toMs) {
         const coldC = course.coldC[k] as number;
-        recoat += STEP_H / hoursH(sheet, "recoatFromH", coldC);
-        dewSafe += STEP_H / hoursH(sheet, "dewSafeH", coldC);
+        recoat += STEP_H / recoatH(coldC);
+        dewSafe += STEP_H / dewSafeH(coldC);
         if (recoat >= 1) opensMs ??= atMs;
       }
       if (lookedMs.some((each) => each >= atMs && each < atMs + STEP_MS)) sums.below = sums.nearlyBelow = 0;

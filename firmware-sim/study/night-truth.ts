@@ -1,15 +1,17 @@
 // What a coat laid at a moment would truly meet until it is past dew.
 import type { SheetBody } from "#contract/sheet.ts";
-import { hoursH } from "./clocks.ts";
+import { hoursOf } from "./clocks.ts";
 import { type Course, STEP_MS } from "./play.ts";
 
 const STEP_H = STEP_MS / 3_600_000;
 const STEP_MIN = STEP_MS / 60_000;
+/** A coat that is not past dew after so long was laid too cold: its night does not hold, and later weather is not its fault. */
+const LONGEST_H = 36;
 /** A margin this much below its limit is harm, less is a matter of sensors. */
 const SOFT_K = 0.5;
 
 export interface NightTruth {
-  /** Step at which the coat is past dew; null if not within the course. */
+  /** Step at which the coat is past dew; null if not within 36 h of its pour or not within the course. */
   readonly endStep: number | null;
   readonly lowestMarginK: number;
   readonly coldestC: number;
@@ -22,7 +24,8 @@ export interface NightTruth {
 
 /** Hours of the dew-safe time earned in each step, so that many starts share one reckoning. */
 export function dewSafeGains(sheet: SheetBody, course: Course): Float64Array {
-  return course.coldC.map((slabC) => STEP_H / hoursH(sheet, "dewSafeH", slabC));
+  const dewSafeH = hoursOf(sheet, "dewSafeH");
+  return course.coldC.map((slabC) => STEP_H / dewSafeH(slabC));
 }
 
 /** Pour and dew-sensitive time of a coat whose pour starts at step `start` and takes `pourSteps`. */
@@ -41,7 +44,8 @@ export function nightTruth(
   let dewedMin = 0;
   let softMin = 0;
   let endStep: number | null = null;
-  for (let k = start; k < course.length; k++) {
+  const last = Math.min(course.length - 1, start + pourSteps + LONGEST_H / STEP_H);
+  for (let k = start; k <= last; k++) {
     const marginK = course.marginK[k] as number;
     lowestMarginK = Math.min(lowestMarginK, marginK);
     coldestC = Math.min(coldestC, course.coldC[k] as number);

@@ -1,7 +1,8 @@
 // Runs the nights of a study over all processors; the outcome is the same whatever their number.
 import { type ChildProcess, fork } from "node:child_process";
+import { createRequire } from "node:module";
 import { availableParallelism } from "node:os";
-import { fileURLToPath } from "node:url";
+import { fileURLToPath, pathToFileURL } from "node:url";
 import type { StudyMoment } from "./moment.ts";
 import { answer, type NightAnswer, type NightOrder } from "./worker.ts";
 
@@ -39,7 +40,10 @@ export async function runStudy(plan: StudyPlan, progress: (done: number) => void
     return momentsOf(answers);
   }
   const file = fileURLToPath(new URL("./worker.ts", import.meta.url));
-  const children = Array.from({ length: Math.min(plan.workers, orders.length) }, () => fork(file, ["study-worker"]));
+  // Whoever runs this, the processes read TypeScript in the same way.
+  const execArgv = ["--import", pathToFileURL(createRequire(import.meta.url).resolve("tsx")).href];
+  const count = Math.min(plan.workers, orders.length);
+  const children = Array.from({ length: count }, () => fork(file, ["study-worker"], { execArgv }));
   try {
     await Promise.all(
       children.map(

@@ -5,7 +5,7 @@ import type { SheetBody } from "#contract/sheet.ts";
 import { FAST_EPOXY, ONE_LINE_EPOXY, POLYASPARTIC_TOP, SLOW_EPOXY, URETHANE_TOP } from "../scenario/sheets.ts";
 import { SHED_ZONE } from "../scenario/shed.ts";
 import type { Draw } from "./draw.ts";
-import { hoursH } from "./clocks.ts";
+import { hoursOf } from "./clocks.ts";
 
 const HOUR_MS = 3_600_000;
 const MINUTE_MS = 60_000;
@@ -44,8 +44,8 @@ const TOPS = [URETHANE_TOP, POLYASPARTIC_TOP];
 /** Hours before 14:00 at which the last coat was finished, so that something of its window falls into the day to come. */
 function finishedBeforeH(draw: Draw, sheet: SheetBody, expectedC: number): number {
   const eventH = draw.between("event", 0, 22);
-  const opens = hoursH(sheet, "recoatFromH", expectedC);
-  const closes = hoursH(sheet, "recoatUntilH", expectedC);
+  const opens = hoursOf(sheet, "recoatFromH")(expectedC);
+  const closes = hoursOf(sheet, "recoatUntilH")(expectedC);
   const ageH = draw.pick("phase", [
     [0.5, opens],
     [0.3, closes],
