@@ -32,6 +32,13 @@ export function storeHealth(failure: string | null): PartHealth {
   return { state: "down", detail: `${failure}; readings are not acknowledged until it works again` };
 }
 
+/** Feeds that cannot be read or are not believed: the server works on without them, with less foresight. */
+export function feedsHealth(feeds: readonly { readonly site: string; readonly why: string | null }[]): PartHealth {
+  const said = feeds.flatMap(({ site, why }) => (why === null ? [] : [`${site}: ${why}`]));
+  if (said.length === 0) return { state: "up", detail: feeds.length === 0 ? "no feed is set up" : null };
+  return { state: "degraded", detail: said.slice(0, 5).join("; ") };
+}
+
 /** `lastAliveMs`: when an earlier run was last alive; a clock that stands before that is wrong now, or was then. */
 export function clockHealth(nowMs: number, lastAliveMs: number, setBackMs: number, pace: number): PartHealth {
   const missingS = Math.round((lastAliveMs - nowMs) / 1000);

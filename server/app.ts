@@ -7,7 +7,8 @@ import { topicOf } from "#contract/topics.ts";
 import { judgeZone } from "#core/judge/judge.ts";
 import { spotCheck } from "#core/judge/spot-check.ts";
 import { type HttpDoor, openHttp, openLink } from "./app-doors.ts";
-import { clockHealth, createTroubles, storeHealth } from "./app-health.ts";
+import { clockHealth, createTroubles, feedsHealth, storeHealth } from "./app-health.ts";
+import { createFeeds } from "./feed/feeds.ts";
 import type { Desk } from "./http/desk.ts";
 import { buildHttp } from "./http/server.ts";
 import { accept } from "./ingest/accept.ts";
@@ -18,7 +19,9 @@ import { createAnnouncer } from "./live/announce.ts";
 import { Board } from "./live/board.ts";
 import { createCounters } from "./live/counters.ts";
 import { createDesk } from "./live/desk.ts";
+import { feedTrouble, watchFeed } from "./live/desk-feed.ts";
 import { createHindsight } from "./live/hindsight.ts";
+import { keepFeed } from "./live/keep-feed.ts";
 import { createKeeper, type LandedParcel } from "./live/keep.ts";
 import { createMoments } from "./live/moments.ts";
 import type { Office } from "./live/office.ts";
@@ -37,6 +40,8 @@ export interface AppParts {
   readonly clock?: Clock;
   readonly logger?: FastifyBaseLogger;
   readonly judge?: Judge;
+  /** Where secrets of weather feeds may stand; that of the process unless given. */
+  readonly environment?: Readonly<Record<string, string | undefined>>;
   /** Folder of the built dashboard; where the build puts it unless given. */
   readonly dashboardDir?: string | null;
 }
@@ -165,6 +170,18 @@ export function createApp(settings: Settings, parts: AppParts = {}): App {
     pipeline.tick();
   }
 
+  const feeds = createFeeds({
+    steadyMs: () => performance.now(),
+    nowMs: () => moments.now(),
+    dir: settings.feedDir ?? null,
+    secrets: { file: settings.feedSecrets ?? null, environment: parts.environment ?? process.env },
+    keep: async (site, version, hours) => keepFeed(office, site, version, hours),
+    failed(site, faults) {
+      counters.add("feedFailures");
+      logger.warn({ site, faults }, "the weather feed was not read");
+    },
+  });
+
   const office: Office = {
     sites,
     store,
@@ -174,6 +191,7 @@ export function createApp(settings: Settings, parts: AppParts = {}): App {
     moments,
     judgeNow: async (site, zones) => void (await Promise.all(zones.map((zone) => pipeline.judgeNow({ site, zone })))),
     wantHindsight: (site, zone) => hindsight.want(site, zone),
+    feeds,
     clearCall: (site, zone) => mqtt.publish(topicOf({ kind: "call", site, zone }), "", true),
     stream: {
       publish: (site: string, event: "journal" | "node", key: string, body: never) =>
@@ -190,6 +208,12 @@ export function createApp(settings: Settings, parts: AppParts = {}): App {
       broker: () => link?.health() ?? { state: "down", detail: "not started" },
       store: () => storeHealth(landing.failure() ?? tickFailure),
       judge: () => troubles.health(),
+      feed: () =>
+        feedsHealth(
+          sites
+            .all()
+            .flatMap((site) => (site.feed === null ? [] : [{ site: site.id, why: feedTrouble(office, site) }])),
+        ),
       clock: () => clockHealth(moments.now(), lastAliveMs, moments.setBackMs(), clock.pace),
     },
     gauges: () => ({
@@ -217,6 +241,8 @@ export function createApp(settings: Settings, parts: AppParts = {}): App {
     door = await openHttp(await buildHttp({ desk, stream, logger, dashboardDir, startId }), settings);
     timers.push(setInterval(tick, Math.max(SHORTEST_TICK_MS, MINUTE_MS / clock.pace)));
     timers.push(setInterval(() => keeper.tellNodes(), 1000));
+    for (const site of sites.all()) watchFeed(office, site);
+    timers.push(setInterval(() => feeds.tick(), 1000));
     pipeline.tick();
     return { httpUrl: door.url, mqttUrl: link.url };
   }
@@ -224,6 +250,7 @@ export function createApp(settings: Settings, parts: AppParts = {}): App {
   async function shut(): Promise<void> {
     for (const timer of timers) clearInterval(timer);
     link?.pause();
+    await feeds.close();
     landing.close();
     hindsight.close();
     pipeline.close();

@@ -63,6 +63,20 @@ export const SettingsSchema = Type.Object(
       range: "1 to 40 letters, digits, - and _",
       description: "name of this server at the broker elsewhere; two servers on one broker need two",
     }),
+    feedDir: Type.Optional(
+      Type.String({
+        minLength: 1,
+        maxLength: 4096,
+        description: "folder from which weather feeds may be read as files; nothing outside of it is read",
+      }),
+    ),
+    feedSecrets: Type.Optional(
+      Type.String({
+        minLength: 1,
+        maxLength: 4096,
+        description: "file of NAME=value lines with the secrets that recipes of weather feeds name; it is never copied",
+      }),
+    ),
     logLevel: Type.Enum(["fatal", "error", "warn", "info", "debug", "trace", "silent"], {
       default: "info",
       description: "how much is logged",

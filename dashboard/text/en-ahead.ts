@@ -51,6 +51,13 @@ export const enAhead = {
     open: "Ask",
     close: "Put away",
   },
+  helps: {
+    chart: "The slab must stay above the shaded band; what lies right of now is foreseen, with its likely range.",
+    rules: "Every reason to stop, in the order in which they are judged; the first that stops decides the call.",
+    numbers: "What is measured at the worst spot of this zone, and what follows from it.",
+    pad: "Write down what was done as it is done: the call reckons with it at once.",
+    journal: "What people did and saw here, the newest first. Nothing is ever erased.",
+  },
 };
 
 export type AheadText = typeof enAhead;

@@ -52,4 +52,12 @@ export const esAhead: AheadText = {
     open: "Preguntar",
     close: "Quitar",
   },
+  helps: {
+    chart:
+      "La losa debe quedar sobre la franja sombreada; a la derecha de ahora está lo previsto, con su rango probable.",
+    rules: "Cada razón para parar, en el orden en que se juzga; la primera que detiene decide.",
+    numbers: "Lo medido en el peor punto de esta zona, y lo que se sigue de ello.",
+    pad: "Anote lo que hace cuando lo hace: la decisión lo toma en cuenta enseguida.",
+    journal: "Lo que la gente hizo y vio aquí, lo más nuevo primero. Nada se borra nunca.",
+  },
 };

@@ -30,6 +30,7 @@ export const NightFileSchema = Type.Object(
         Type.Object(
           {
             fetchedAt: IsoTime,
+            recipe: Type.Optional(Type.Integer({ minimum: 0 })),
             hours: Type.Array(Type.Object({ at: IsoTime, airC: Type.Number(), dewPointC: Type.Number() }, closed)),
           },
           closed,
@@ -214,6 +215,7 @@ export function readNightFile(value: unknown): Checked<NightFile> {
   if (!readings.ok) return readings;
   const feeds: FeedFetch[] = (body.feed ?? []).map((fetch) => ({
     fetchedMs: msFromIso(fetch.fetchedAt),
+    ...(fetch.recipe === undefined ? {} : { recipe: fetch.recipe }),
     hours: fetch.hours.map((hour) => ({ atMs: msFromIso(hour.at), airC: hour.airC, dewPointC: hour.dewPointC })),
   }));
   const log: SiteLog = {

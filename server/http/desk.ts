@@ -2,6 +2,7 @@
 import type { BoardBody, NodeStateBody, SeriesBody, SpotCheckBody, ZonePageBody } from "#contract/board.ts";
 import type { CallBody } from "#contract/call.ts";
 import type { Fault } from "#contract/faults.ts";
+import type { FeedRecipe, FeedStateBody, FeedTriedBody, FeedTryBody } from "#contract/feed.ts";
 import type { HealthBody } from "#contract/health.ts";
 import type { HeatPlanBody, HeatQuestionBody } from "#contract/heat-plan.ts";
 import type { EntryBody } from "#contract/journal.ts";
@@ -51,4 +52,9 @@ export interface Desk {
   putNode(site: string, node: NodeBody, mode: "add" | "change"): Promise<Answer<NodeBody>>;
   removeNode(site: string, node: string): Promise<Answer<null>>;
   spotCheck(body: SpotCheckBody): Answer<CallBody>;
+  feed(site: string): Answer<FeedStateBody>;
+  putFeed(site: string, recipe: FeedRecipe): Promise<Answer<FeedStateBody>>;
+  removeFeed(site: string): Promise<Answer<null>>;
+  /** Asks the source unless there is a body; stores nothing. */
+  tryFeed(site: string, wish: FeedTryBody): Promise<Answer<FeedTriedBody>>;
 }

@@ -18,6 +18,7 @@ import { problemOf, Refused, sendProblem } from "./refused.ts";
 import type { RouteParts } from "./route-kit.ts";
 import { chartRoutes } from "./routes/charts.ts";
 import { heatPlanRoutes } from "./routes/heat-plan.ts";
+import { feedRoutes } from "./routes/feed.ts";
 import { journalRoutes } from "./routes/journal.ts";
 import { nightFileRoutes } from "./routes/night-files.ts";
 import { nodeRoutes } from "./routes/nodes.ts";
@@ -45,6 +46,7 @@ const ROUTES = [
   sheetRoutes,
   nodeRoutes,
   spotCheckRoutes,
+  feedRoutes,
   heatPlanRoutes,
   nightFileRoutes,
   streamRoutes,

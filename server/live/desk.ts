@@ -7,6 +7,7 @@ import { lineageOf } from "#core/zone/zones.ts";
 import { type Answer, good, refuse } from "./answer.ts";
 import { createChartDesk } from "./desk-charts.ts";
 import { createHeatDesk } from "./desk-heat.ts";
+import { createFeedDesk } from "./desk-feed.ts";
 import { createJournalDesk } from "./desk-journal.ts";
 import { createRecordDesk } from "./desk-records.ts";
 import { createHealthDesk, type HealthParts } from "./health.ts";
@@ -21,6 +22,7 @@ export function createDesk(office: Office, healthParts: HealthParts) {
     ...createHealthDesk(healthParts),
     ...createRecordDesk(office),
     ...createChartDesk(office),
+    ...createFeedDesk(office),
     ...createHeatDesk(office),
     ...createNightExport(office),
     ...createNightImport(office),

@@ -6,7 +6,7 @@ import type { JournalEntry } from "#core/zone/journal.ts";
 import type { FeedFetch, SiteLog } from "#core/zone/site.ts";
 import { lineageOf, type ZoneNow, zonesAt } from "#core/zone/zones.ts";
 import { emptySeries, insertReading, type LiveSeries } from "./live-series.ts";
-import type { HeardReading, Presence } from "./ports.ts";
+import type { HeardReading, NumberedFeed, Presence } from "./ports.ts";
 
 /** What a person set up. */
 export interface SiteRecord {
@@ -27,6 +27,8 @@ export class LiveSite {
   changedMs: number;
   readonly journal: JournalEntry[];
   readonly feeds: FeedFetch[];
+  /** The recipe of the weather feed; null when there is none. */
+  feed: NumberedFeed | null;
   readonly presence: Map<string, Presence>;
   readonly troubles = new Map<string, Trouble>();
   readonly lastHeardMs = new Map<string, number>();
@@ -40,12 +42,14 @@ export class LiveSite {
     changedMs: number,
     journal: JournalEntry[],
     feeds: FeedFetch[],
+    feed: NumberedFeed | null,
     presence: Map<string, Presence>,
   ) {
     this.record = record;
     this.changedMs = changedMs;
     this.journal = journal;
     this.feeds = feeds;
+    this.feed = feed;
     this.presence = presence;
   }
 

@@ -85,8 +85,9 @@ export function createNightExport(office: Office) {
         ...(site.feeds.length === 0
           ? {}
           : {
-              feed: site.feeds.map(({ fetchedMs, hours }) => ({
+              feed: site.feeds.map(({ fetchedMs, hours, recipe }) => ({
                 fetchedAt: isoFromMs(fetchedMs),
+                ...(recipe === undefined ? {} : { recipe }),
                 hours: hours.map(({ atMs, airC, dewPointC }) => ({ at: isoFromMs(atMs), airC, dewPointC })),
               })),
             }),

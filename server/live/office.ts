@@ -7,7 +7,7 @@ import { type Answer, good, refuse } from "./answer.ts";
 import type { Board } from "./board.ts";
 import type { LiveSite } from "./live-site.ts";
 import type { Moments } from "./moments.ts";
-import type { Clock, Judge, LiveStore } from "./ports.ts";
+import type { Clock, FeedPort, Judge, LiveStore } from "./ports.ts";
 import type { Sites } from "./sites.ts";
 
 export interface Office {
@@ -23,6 +23,7 @@ export interface Office {
   readonly wantHindsight: (site: string, zone: string) => void;
   /** A zone is no more: its call must not stand at the broker for ever. */
   readonly clearCall: (site: string, zone: string) => void;
+  readonly feeds: FeedPort;
   readonly stream: {
     publish(site: string, event: "journal", key: string, body: EntryBody): void;
     publish(site: string, event: "node", key: string, body: NodeStateBody): void;

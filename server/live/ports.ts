@@ -1,5 +1,7 @@
 // What the live log needs from outside: a judge, a clock and a store.
 import type { CallBody } from "#contract/call.ts";
+import type { FeedRecipe } from "#contract/feed.ts";
+import type { Fault } from "#contract/faults.ts";
 import type { Reading } from "#contract/reading.ts";
 import type { SheetBody } from "#contract/sheet.ts";
 import type { NodeBody, SiteBody, ZoneBody } from "#contract/zone.ts";
@@ -7,7 +9,7 @@ import type { Sheet } from "#core/cure/sheet.ts";
 import type { Call } from "#core/judge/call.ts";
 import type { Judged } from "#core/judge/judged.ts";
 import type { JournalEntry } from "#core/zone/journal.ts";
-import type { FeedFetch, Series, SiteLog } from "#core/zone/site.ts";
+import type { FeedFetch, FeedHour, Series, SiteLog } from "#core/zone/site.ts";
 
 export interface Clock {
   nowMs(): number;
@@ -45,6 +47,31 @@ interface Placed<T> {
   readonly fromMs: number;
 }
 
+/** A recipe of a weather feed, with the number that its fetches carry. */
+export interface NumberedFeed {
+  readonly version: number;
+  readonly body: FeedRecipe;
+}
+
+/** Whoever asks weather feeds. */
+export interface FeedPort {
+  /** `ageMs`: of the last fetch by this recipe; null without one. null = not any more. */
+  watch(
+    site: string,
+    feed: { readonly version: number; readonly recipe: FeedRecipe; readonly ageMs: number | null } | null,
+  ): void;
+  state(site: string): {
+    readonly lastGoodMs: number | null;
+    readonly failures: number;
+    readonly lastError: { readonly atMs: number; readonly faults: readonly Fault[] } | null;
+    readonly nextMs: number;
+  } | null;
+  /** Asks once and keeps nothing. */
+  look(
+    recipe: FeedRecipe,
+  ): Promise<{ readonly hours: readonly FeedHour[]; readonly skipped: number; readonly faults: readonly Fault[] }>;
+}
+
 /** The calls of the store that the live log makes. */
 export interface LiveStore {
   readonly readings: {
@@ -78,6 +105,8 @@ export interface LiveStore {
     putNode(site: string, body: NodeBody, fromMs: number): void;
     removeZone(site: string, zone: string, fromMs: number): void;
     removeNode(site: string, node: string, fromMs: number): void;
+    feed(site: string): NumberedFeed | null;
+    putFeed(site: string, body: FeedRecipe | null, fromMs: number): number;
     wasRemoved(kind: "zone" | "node", site: string, id: string): boolean;
   };
   readonly quarantine: {

@@ -3,8 +3,8 @@ import { LiveSite } from "./live-site.ts";
 import type { LiveStore } from "./ports.ts";
 import { fitWindow } from "./window.ts";
 
-/** How far back fetches of a weather feed are kept in memory. */
-const FEED_MS = 72 * 3_600_000;
+/** How far back fetches of a weather feed are kept in memory: what is looked at, at any moment that the board shows. */
+export const FEED_MS = 76 * 3_600_000;
 
 export class Sites {
   private readonly sites = new Map<string, LiveSite>();
@@ -40,6 +40,7 @@ export class Sites {
       changedMs,
       journal.entries(id),
       feeds.since(id, nowMs - FEED_MS),
+      records.feed(id),
       presence.of(id),
     );
     for (const { node, heardMs } of readings.latest(id)) {

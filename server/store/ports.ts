@@ -1,5 +1,6 @@
 // What a store does, whatever engine is behind it. The conformance suite holds every store to these words.
 import type { CallBody } from "#contract/call.ts";
+import type { FeedRecipe } from "#contract/feed.ts";
 import type { Reading } from "#contract/reading.ts";
 import type { SheetBody } from "#contract/sheet.ts";
 import type { NodeBody, SiteBody, ZoneBody } from "#contract/zone.ts";
@@ -72,6 +73,12 @@ export interface Placed<T> {
   readonly fromMs: number;
 }
 
+/** A recipe of a weather feed, with its number: fetches carry it. */
+export interface NumberedFeed {
+  readonly version: number;
+  readonly body: FeedRecipe;
+}
+
 /** Sites, zones, nodes and sheets. Every version is kept; the newest stands. */
 export interface RecordStore {
   sites(): Placed<SiteBody>[];
@@ -84,6 +91,10 @@ export interface RecordStore {
   putNode(site: string, body: NodeBody, fromMs: number): void;
   removeZone(site: string, zone: string, fromMs: number): void;
   removeNode(site: string, node: string, fromMs: number): void;
+  /** The feed of a site; null when it has none. */
+  feed(site: string): NumberedFeed | null;
+  /** Gives the number of the new version; null takes the feed away, which is a version too. */
+  putFeed(site: string, body: FeedRecipe | null, fromMs: number): number;
   /** True if a zone or node of this id was there once and is removed. */
   wasRemoved(kind: "zone" | "node", site: string, id: string): boolean;
 }

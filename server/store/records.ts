@@ -1,14 +1,19 @@
 // Sites, sheets, zones and nodes in the embedded database: every version is kept.
+import type { FeedRecipe } from "#contract/feed.ts";
 import type { SheetBody } from "#contract/sheet.ts";
 import type { NodeBody, SiteBody, ZoneBody } from "#contract/zone.ts";
 import type { Database } from "./sql.ts";
 import type { Placed, RecordStore } from "./ports.ts";
 
 const EVERYWHERE = "";
+/** A site has one weather feed. */
+const FEED = "feed";
 
 interface Versions<T> {
   standing(site: string): Placed<T>[];
   put(site: string, id: string, body: T | null, fromMs: number): void;
+  /** Number of the newest version; 0 before the first. */
+  newest(site: string, id: string): number;
   wasRemoved(site: string, id: string): boolean;
 }
 
@@ -22,6 +27,7 @@ function versionsOf<T>(db: Database, table: string): Versions<T> {
     `INSERT INTO ${table} (site, id, version, from_ms, body)
      SELECT ?1, ?2, 1 + coalesce((SELECT max(version) FROM ${table} WHERE site = ?1 AND id = ?2), 0), ?3, ?4`,
   );
+  const newest = db.prepare(`SELECT coalesce(max(version), 0) FROM ${table} WHERE site = ? AND id = ?`);
   const last = db.prepare(`SELECT body IS NULL FROM ${table} WHERE site = ? AND id = ? ORDER BY version DESC LIMIT 1`);
   return {
     standing: (site) =>
@@ -31,6 +37,7 @@ function versionsOf<T>(db: Database, table: string): Versions<T> {
         fromMs: fromMs as number,
       })),
     put: (site, id, body, fromMs) => void add.run(site, id, fromMs, body === null ? null : JSON.stringify(body)),
+    newest: (site, id) => newest.get(site, id)?.[0] as number,
     wasRemoved: (site, id) => last.get(site, id)?.[0] === 1,
   };
 }
@@ -40,6 +47,7 @@ export function createRecords(db: Database): RecordStore {
   const sheets = versionsOf<SheetBody>(db, "sheets");
   const zones = versionsOf<ZoneBody>(db, "zones");
   const nodes = versionsOf<NodeBody>(db, "nodes");
+  const feeds = versionsOf<FeedRecipe>(db, "feed_recipes");
   return {
     sites: () => sites.standing(EVERYWHERE),
     sheets: () => sheets.standing(EVERYWHERE),
@@ -51,6 +59,14 @@ export function createRecords(db: Database): RecordStore {
     putNode: (site, body, fromMs) => nodes.put(site, body.id, body, fromMs),
     removeZone: (site, zone, fromMs) => zones.put(site, zone, null, fromMs),
     removeNode: (site, node, fromMs) => nodes.put(site, node, null, fromMs),
+    feed(site) {
+      const [standing] = feeds.standing(site);
+      return standing === undefined ? null : { version: feeds.newest(site, FEED), body: standing.body };
+    },
+    putFeed(site, body, fromMs) {
+      feeds.put(site, FEED, body, fromMs);
+      return feeds.newest(site, FEED);
+    },
     wasRemoved: (kind, site, id) => (kind === "zone" ? zones : nodes).wasRemoved(site, id),
   };
 }

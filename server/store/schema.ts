@@ -50,4 +50,13 @@ CREATE TABLE feed_fetches (
 ) WITHOUT ROWID;
 `;
 
-export const MIGRATIONS: readonly Migration[] = [{ number: 1, name: "first schema", sql: FIRST }];
+/** Recipes of weather feeds, and which of them a fetch was read by: without one, by whatever stood before recipes did. */
+const FEED_RECIPES = `
+${versions("feed_recipes")}
+ALTER TABLE feed_fetches ADD COLUMN recipe INTEGER;
+`;
+
+export const MIGRATIONS: readonly Migration[] = [
+  { number: 1, name: "first schema", sql: FIRST },
+  { number: 2, name: "recipes of weather feeds", sql: FEED_RECIPES },
+];

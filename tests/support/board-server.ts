@@ -3,10 +3,12 @@ import { readFile } from "node:fs/promises";
 import { createServer, type IncomingMessage, type Server, type ServerResponse } from "node:http";
 import { extname, join } from "node:path";
 import type { BoardBody } from "#contract/board.ts";
+import type { HeatQuestionBody } from "#contract/heat-plan.ts";
 import type { EntryBody } from "#contract/journal.ts";
 import { readEntryBody } from "#contract/journal.ts";
 import { problem, PROBLEM_MEDIA_TYPE } from "#contract/problem.ts";
 import { builtDashboard } from "./built-dashboard.ts";
+import { sampleHeatPlan } from "./sample-heat.ts";
 import { sampleBoard } from "./sample-night.ts";
 import { sampleSeries, sampleSheets, sampleSpotCheck, sampleZonePage } from "./sample-zone.ts";
 
@@ -14,6 +16,8 @@ export interface BoardServer {
   url: string;
   /** Entries in the order in which they were accepted. */
   entries: EntryBody[];
+  /** What was asked about heat, in order. */
+  questions: HeatQuestionBody[];
   /** Sends an event to every open stream. */
   emit(event: string, body: unknown): void;
   /** Stops answering and hangs up on everybody; `revive` listens again on the same port under a new start id. */
@@ -46,6 +50,7 @@ async function bodyOf(request: IncomingMessage): Promise<unknown> {
 export async function startBoardServer(wishes: BoardServerWishes = {}): Promise<BoardServer> {
   const folder = await builtDashboard();
   const entries: EntryBody[] = [];
+  const questions: HeatQuestionBody[] = [];
   const streams = new Set<ServerResponse>();
   let start = 1;
   let sequence = 0;
@@ -101,6 +106,13 @@ export async function startBoardServer(wishes: BoardServerWishes = {}): Promise<
         ),
       );
     }
+    if (area === "zones" && id !== undefined && leaf === "heat-plan") {
+      questions.push((await bodyOf(request)) as HeatQuestionBody);
+      const plan = sampleHeatPlan(id, questions.at(-1) as HeatQuestionBody, wishes.at);
+      return plan === null
+        ? json(response, problem(409, "No outlook", [{ field: "/zone", reason: "has no outlook yet" }]), 409)
+        : json(response, plan);
+    }
     const zone = area === "zones" && id !== undefined ? sampleZonePage(id, wishes.at) : null;
     if (zone !== null) return json(response, { ...zone, journal: [...zone.journal, ...entries] });
     return json(response, problem(404, "Not found"), 404);
@@ -135,6 +147,7 @@ export async function startBoardServer(wishes: BoardServerWishes = {}): Promise<
   return {
     url: `http://127.0.0.1:${port}`,
     entries,
+    questions,
     emit,
     async kill() {
       clearInterval(beat);

@@ -1,4 +1,5 @@
 // A desk kept in memory for tests of the HTTP door: it knows the sample board and keeps what is added to it.
+import type { FeedStateBody } from "#contract/feed.ts";
 import type { SeriesBody, ZonePageBody } from "#contract/board.ts";
 import { fail } from "#contract/faults.ts";
 import { bodyFromHeatPlan, type HeatPlanBody, heatQuestionFromBody } from "#contract/heat-plan.ts";
@@ -25,6 +26,23 @@ function sampleHeatPlan(): HeatPlanBody {
   if (!answer.ok) throw new Error(answer.why);
   return bodyFromHeatPlan(answer.plan);
 }
+
+/** A site to which no weather feed was given. */
+const NO_FEED: FeedStateBody = {
+  recipe: null,
+  lastGoodAt: null,
+  failures: 0,
+  lastError: null,
+  nextAt: null,
+  hours: 0,
+  ageS: null,
+  endsAt: null,
+  used: false,
+  doubt: null,
+  spreadScale: null,
+  airOffsetK: null,
+  dewOffsetK: null,
+};
 
 export function fakeDesk(): Desk {
   let heated: HeatPlanBody | null = null;
@@ -184,6 +202,16 @@ export function fakeDesk(): Desk {
       if (index < 0) return refuse("missing", "/node", `no node "${node}" on this site`);
       board.nodes.splice(index, 1);
       return good(null);
+    },
+    feed: (site) => noSite(site) ?? good(NO_FEED),
+    async putFeed(site, recipe) {
+      return noSite(site) ?? good({ ...NO_FEED, recipe });
+    },
+    async removeFeed(site) {
+      return noSite(site) ?? good(null);
+    },
+    async tryFeed(site) {
+      return noSite(site) ?? good({ hours: [], skipped: 0, faults: [], doubt: null });
     },
     spotCheck(body) {
       const call = board.zones[0]?.call;

@@ -58,47 +58,51 @@ export default function HeatPanel({ item, kept, by, onKeep, onAsk, onWrite }: Pr
   const entry = chosen === undefined ? null : entryOf(chosen, draft, nowMs, by);
   return (
     <div className="heat">
-      <HeaterForm draft={draft} onChange={change} />
       <div className="heat-answer">
+        {plan !== null && (
+          <>
+            <h3>{words.question}</h3>
+            <p className={`heat-said heat-${plan.saveWindow.answer}${asking ? " heat-stale" : ""}`} aria-live="polite">
+              {answerWords(plan, voice)}
+            </p>
+          </>
+        )}
         <p className="heat-state" role="status">
           {state()}
         </p>
-        {plan !== null && chosen !== undefined && cold !== undefined && (
-          <div className={asking ? "heat-result heat-stale" : "heat-result"} aria-busy={asking}>
-            <h3>{words.question}</h3>
-            <p className={`heat-said heat-${plan.saveWindow.answer}`} aria-live="polite">
-              {answerWords(plan, voice)}
-            </p>
-            <p className="why-note">{buildingWords(plan, voice)}</p>
-            <Choices
-              choices={choices}
-              best={plan.saveWindow.choice}
-              picked={picked}
-              onPick={(index) => {
-                setPicked(choices[index]?.plan ?? null);
-                setLogged(false);
-              }}
-            />
-            <HeatChart chosen={chosen} cold={cold} limitK={item.marginLimitK ?? 0} />
-            <Cautions codes={plan.cautions} />
-            <div className="heat-log">
-              <button
-                type="button"
-                className="button button-main"
-                disabled={entry === null || logged || asking}
-                onClick={() => {
-                  if (entry === null) return;
-                  onWrite(entry);
-                  setLogged(true);
-                }}
-              >
-                {words.log}
-              </button>
-              <p role="status">{logged ? words.logged : entry === null ? words.logNone : words.logHelp}</p>
-            </div>
-          </div>
-        )}
       </div>
+      <HeaterForm draft={draft} onChange={change} />
+      {plan !== null && chosen !== undefined && cold !== undefined && (
+        <div className={asking ? "heat-result heat-stale" : "heat-result"} aria-busy={asking}>
+          <p className="why-note">{buildingWords(plan, voice)}</p>
+          <Choices
+            choices={choices}
+            best={plan.saveWindow.choice}
+            picked={picked}
+            onPick={(index) => {
+              setPicked(choices[index]?.plan ?? null);
+              setLogged(false);
+            }}
+          />
+          <HeatChart chosen={chosen} cold={cold} limitK={item.marginLimitK ?? 0} />
+          <Cautions codes={plan.cautions} />
+          <div className="heat-log">
+            <button
+              type="button"
+              className="button button-main"
+              disabled={entry === null || logged || asking}
+              onClick={() => {
+                if (entry === null) return;
+                onWrite(entry);
+                setLogged(true);
+              }}
+            >
+              {words.log}
+            </button>
+            <p role="status">{logged ? words.logged : entry === null ? words.logNone : words.logHelp}</p>
+          </div>
+        </div>
+      )}
     </div>
   );
 }

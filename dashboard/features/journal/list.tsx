@@ -1,5 +1,6 @@
 // The journal of a zone, newest first, with who and when; what was taken back stays and is struck through.
 import type { EntryBody } from "#contract/journal.ts";
+import { aheadText } from "../../text/ahead.ts";
 import { useVoice } from "../../ui/voice.tsx";
 import { entryWords } from "./entry-words.ts";
 import { takenBack } from "./standing.ts";
@@ -20,6 +21,7 @@ export function JournalList({ entries, waiting }: Props) {
   return (
     <section className="journal" aria-label={words.list}>
       <h2>{words.list}</h2>
+      <p className="pad-help">{aheadText(voice.text).helps.journal}</p>
       {newest.length === 0 && <p>{words.empty}</p>}
       <ol>
         {newest.slice(0, SHOWN).map((entry) => {

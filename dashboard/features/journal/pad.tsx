@@ -3,6 +3,7 @@ import { useState } from "react";
 import type { BoardZoneBody } from "#contract/board.ts";
 import type { EntryBody } from "#contract/journal.ts";
 import type { SheetBody } from "#contract/sheet.ts";
+import { aheadText } from "../../text/ahead.ts";
 import { Field } from "../../ui/field.tsx";
 import { useVoice } from "../../ui/voice.tsx";
 import { ActDialog } from "./act-dialog.tsx";
@@ -39,6 +40,7 @@ export function Pad({ item, entries, sheets, by, onBy, onWrite }: Props) {
   return (
     <section className="pad" aria-label={words.title}>
       <h2>{words.title}</h2>
+      <p className="pad-help">{aheadText(text).helps.pad}</p>
       <div className="pad-first">{first.map((one) => button(one, true))}</div>
       <div className="pad-rest">
         {rest.map((one) => button(one, false))}

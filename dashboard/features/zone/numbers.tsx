@@ -2,6 +2,7 @@
 import type { BoardZoneBody } from "#contract/board.ts";
 import type { SheetBody } from "#contract/sheet.ts";
 import type { RuleUnit } from "#core/judge/call.ts";
+import { aheadText } from "../../text/ahead.ts";
 import { plain, showArea, showBoth, showChance, showDuration } from "../../units/show.ts";
 import { useVoice } from "../../ui/voice.tsx";
 
@@ -52,6 +53,7 @@ export function Numbers({ item, sheets }: Props) {
   return (
     <section className="numbers" aria-label={text.zone.conditions}>
       <h2>{text.zone.conditions}</h2>
+      <p className="why-note">{aheadText(text).helps.numbers}</p>
       <dl>
         {lines
           .filter(([, value]) => value !== null)

@@ -3,6 +3,7 @@ import { useState } from "react";
 import type { BoardZoneBody } from "#contract/board.ts";
 import type { RuleResultBody } from "#contract/call.ts";
 import type { RuleUnit } from "#core/judge/call.ts";
+import { aheadText } from "../../text/ahead.ts";
 import { detailWords, factsOf } from "../../text/sentence.ts";
 import { showBoth } from "../../units/show.ts";
 import { useVoice } from "../../ui/voice.tsx";
@@ -20,6 +21,7 @@ export function RuleList({ item }: { readonly item: BoardZoneBody }) {
   return (
     <section className="rules" aria-label={words.rules}>
       <h2>{words.rules}</h2>
+      <p className="why-note">{aheadText(text).helps.rules}</p>
       {shown.length > 0 && (
         <table>
           <thead>

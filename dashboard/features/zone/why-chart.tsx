@@ -2,6 +2,7 @@
 import { lazy, Suspense, useMemo } from "react";
 import type { BoardZoneBody, SeriesBody } from "#contract/board.ts";
 import type { EntryBody } from "#contract/journal.ts";
+import { aheadText } from "../../text/ahead.ts";
 import { basisWords } from "../../text/sentence.ts";
 import { Boundary } from "../../ui/boundary.tsx";
 import { useSize } from "../../ui/use-size.ts";
@@ -51,6 +52,7 @@ export function WhyChart({ item, entries, series, failed, range, onRange }: Prop
           ))}
         </div>
       </div>
+      <p className="why-note why-help">{aheadText(text).helps.chart}</p>
       <div className="why-room" ref={ref}>
         <Lane item={item} entries={entries} fromMs={fromMs} toMs={toMs} widthPx={widthPx} />
         <Boundary instead={<p className="why-wait">{text.zone.noChart}</p>}>

@@ -1,8 +1,9 @@
 // The head of the zone page: the call, why, what comes next, and every limit that is near.
 import type { BoardZoneBody } from "#contract/board.ts";
-import { nearWords, stripWords } from "../../text/sentence.ts";
+import { losingWords, nearWords, stripWords } from "../../text/sentence.ts";
 import { showDuration } from "../../units/show.ts";
 import { CallWord } from "../../ui/call-word.tsx";
+import { RaceSign } from "../../ui/race-sign.tsx";
 import { useVoice } from "../../ui/voice.tsx";
 import "./zone.css";
 
@@ -10,6 +11,7 @@ export function ZoneHead({ item, old }: { readonly item: BoardZoneBody; readonly
   const voice = useVoice();
   const { text, nowMs } = voice;
   const words = stripWords(item, voice);
+  const losing = losingWords(item, voice);
   const age =
     item.lastHeard === null
       ? text.board.neverHeard
@@ -23,6 +25,11 @@ export function ZoneHead({ item, old }: { readonly item: BoardZoneBody; readonly
         <b>{words.lead}</b> {words.rest}
       </p>
       {words.next !== "" && <p className="zone-why">{words.next}</p>}
+      {losing !== "" && (
+        <p className="row-losing">
+          <RaceSign /> {losing}
+        </p>
+      )}
       {nearWords(item, voice).map((near) => (
         <p key={near} className="row-near">
           {near}

@@ -1,11 +1,11 @@
 // A cure curve laid out in steps of a twentieth of a degree, for outlooks that read it a hundred thousand times.
 import type { CureCurve } from "#core/cure/curve.ts";
 
-const FROM_C = -40;
-const TO_C = 80;
+const FROM_C = -20;
+const TO_C = 60;
 const PER_K = 20;
 
-/** Share earned an hour, 1/h, from -40 to 80 °C. */
+/** Share earned an hour, 1/h, from -20 to 60 °C. */
 export type RateTable = Float64Array;
 
 /** The table of a curve; 0 where the curve earns nothing. */

@@ -39,7 +39,7 @@ export interface HeatRun {
   readonly stepMs: number;
 }
 
-export function stretchAt(schedule: HeatSchedule, step: number): HeatStretch | null {
+function stretchAt(schedule: HeatSchedule, step: number): HeatStretch | null {
   return schedule.find(({ fromStep, toStep }) => step >= fromStep && step < toStep) ?? null;
 }
 

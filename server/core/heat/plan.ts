@@ -8,7 +8,7 @@ import { buildingPastOf } from "#core/heat/past.ts";
 import type { HeatPlanAnswer, HeatQuestion } from "#core/heat/question.ts";
 import { saveWindowOf } from "#core/heat/save-window.ts";
 import { thinned } from "#core/heat/thin.ts";
-import { outlookNow, seenWith } from "#core/judge/seen.ts";
+import { outlookNow, weighedWith } from "#core/judge/seen.ts";
 import type { SiteLog } from "#core/zone/site.ts";
 import { type ZoneState, zoneState } from "#core/zone/state.ts";
 import { zonesAt } from "#core/zone/zones.ts";
@@ -53,7 +53,7 @@ export function heatPlan(log: SiteLog, zone: string, nowMs: number, question: He
   const heatNow = choiceOf(of, { plan: "heat-now", fromStep: 0, toStep: null, targetC });
   const choices = [
     // The call that stands now is that of the whole outlook, as on the board.
-    { ...choiceOf(of, null), callNow: seenWith(state, whole).verdict.call },
+    { ...choiceOf(of, null), callNow: weighedWith(state, whole).verdict.call },
     heatNow,
     choiceOf(of, { plan: "heat-from", fromStep, toStep: null, targetC }),
     coastChoice(of, heatNow, targetC),

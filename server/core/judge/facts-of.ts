@@ -60,25 +60,24 @@ function latestPerSpot(record: ZoneRecord, method: "F2170" | "F1869"): number | 
 
 function soonOf(outlook: Outlook | null): Soon | null {
   if (outlook === null) return null;
-  const weights = outlook.members.map((member) => member.weight);
-  const extreme = (value: (index: number, step: number) => number, pick: (...values: number[]) => number) =>
-    weightedQuantile(
-      outlook.members.map((_, index) =>
-        pick(...Array.from({ length: SOON_STEPS }, (__, step) => value(index, step + 1))),
-      ),
-      weights,
-      0.5,
-    );
-  const member = (index: number) => outlook.members[index] as Outlook["members"][number];
+  const { members } = outlook;
+  const weights = members.map((member) => member.weight);
+  type Value = (member: Outlook["members"][number], step: number) => number;
+  /** Middle of the members' lowest (sign 1) or highest (sign -1) value in the coming hours. */
+  const lowest = (sign: 1 | -1, value: Value) => {
+    const lows = members.map((member) => {
+      let low = Number.POSITIVE_INFINITY;
+      for (let step = 1; step <= SOON_STEPS; step++) low = Math.min(low, sign * value(member, step));
+      return low;
+    });
+    return sign * weightedQuantile(lows, weights, 0.5);
+  };
   return {
-    slabColdC: extreme((index, step) => member(index).slabColdC[step] as number, Math.min),
-    slabHotC: extreme((index, step) => member(index).slabHotC[step] as number, Math.max),
-    airMinC: extreme((index, step) => member(index).airC[step] as number, Math.min),
-    airMaxC: extreme((index, step) => member(index).airC[step] as number, Math.max),
-    marginK: extreme(
-      (index, step) => (member(index).slabColdC[step] as number) - (member(index).dewPointC[step] as number),
-      Math.min,
-    ),
+    slabColdC: lowest(1, (member, step) => member.slabColdC[step] as number),
+    slabHotC: lowest(-1, (member, step) => member.slabHotC[step] as number),
+    airMinC: lowest(1, (member, step) => member.airC[step] as number),
+    airMaxC: lowest(-1, (member, step) => member.airC[step] as number),
+    marginK: lowest(1, (member, step) => (member.slabColdC[step] as number) - (member.dewPointC[step] as number)),
   };
 }
 

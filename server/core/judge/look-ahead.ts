@@ -6,6 +6,7 @@ import type { Prospect } from "#core/judge/prospect.ts";
 import { ABRASION_HOLDS_H } from "#core/judge/rules/abrasion-stale.ts";
 import { BLUSH_FROM_MIN } from "#core/judge/rules/blush.ts";
 import { INSPECT_FROM_MIN } from "#core/judge/rules/inspect-due.ts";
+import { NIGHT_CHANCE } from "#core/judge/rules/night-dew.ts";
 import { RISING_FROM_K_PER_H } from "#core/judge/rules/slab-rising.ts";
 import { SUSTAINED_MIN } from "#core/judge/rules/not-sustained.ts";
 import { abradedMsOf } from "#core/judge/surface-work.ts";
@@ -212,6 +213,17 @@ function callsOf(
   return calls;
 }
 
+/** For each start, 1 if the chance that margin and minimum temperature hold is high enough. */
+function nightHoldsOf(outlook: Outlook, prospect: Prospect): Uint8Array {
+  return Uint8Array.from({ length: outlook.steps }, (_, step) => {
+    let chance = 0;
+    for (const [index, pour] of prospect.pours.entries()) {
+      if (pour.holds[step] === 1) chance += (outlook.members[index] as OutlookMember).weight;
+    }
+    return chance >= NIGHT_CHANCE - 1e-9 ? 1 : 0;
+  });
+}
+
 /** The calls of every member; the first step is the call that stands now. Null when the data do not allow a look ahead. */
 export function lookAhead(
   state: ZoneState,
@@ -225,7 +237,7 @@ export function lookAhead(
   const nowCode = CALL_CODES.indexOf(verdict.call);
   if (state.record.nextCoat === null) return outlook.members.map(() => new Uint8Array(outlook.steps).fill(nowCode));
   const standing = standingOf(state, verdict, limits, sustainedMin);
-  const never = new Uint8Array(outlook.steps);
+  const nightHolds = nightHoldsOf(outlook, prospect);
   return outlook.members.map((member, index) => {
     const calls = callsOf(
       state,
@@ -233,7 +245,7 @@ export function lookAhead(
       member,
       prospect.films[index] ?? null,
       standing,
-      prospect.pours[index]?.holdsEasily ?? never,
+      nightHolds,
       prospect.pourH * HOUR_MS,
     );
     calls[0] = nowCode;

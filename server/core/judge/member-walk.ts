@@ -95,17 +95,9 @@ export function filmAhead(film: FilmState, rates: FilmRates, member: OutlookMemb
 export interface PourAhead {
   /** 1 if margin and minimum slab temperature hold through pour and dew-sensitive time. */
   readonly holds: Uint8Array;
-  /** 1 if they hold with so much to spare that the outlook of that hour will promise it. */
-  readonly holdsEasily: Uint8Array;
   /** Step at which the dew-sensitive time ends; the member's length if it does not. */
   readonly endStep: Int32Array;
 }
-
-/**
- * What a night must have to spare to be promised with nine chances in ten by the outlook of its own evening, K: that
- * outlook will know less than this member knows of itself. Trade judgement, no source.
- */
-const EASILY_K = { margin: 0.7, slab: 0.4 } as const;
 
 /**
  * `pourSteps` is the length of the pour. The dew-sensitive time runs from its first square metre until the dew-safe
@@ -124,20 +116,15 @@ export function pourAhead(
   const limitK = sheet.limits.dewMarginK;
   const stepH = outlook.stepMs / HOUR_MS;
   const holds = new Uint8Array(outlook.steps);
-  const holdsEasily = new Uint8Array(outlook.steps);
   const endStep = new Int32Array(outlook.steps);
   const gain = new Float64Array(length);
   const nextBad = new Int32Array(length + 1);
-  const nextTight = new Int32Array(length + 1);
   nextBad[length] = length;
-  nextTight[length] = length;
   for (let step = length - 1; step >= 0; step--) {
     const slabC = slabColdC[step] as number;
     gain[step] = stepH * rateAt(dewSafe, slabC);
-    const spareK = slabC - (dewPointC[step] as number) - limitK;
-    nextBad[step] = spareK >= 0 && slabC >= minC ? (nextBad[step + 1] as number) : step;
-    const easy = spareK >= EASILY_K.margin && slabC >= minC + EASILY_K.slab;
-    nextTight[step] = easy ? (nextTight[step + 1] as number) : step;
+    const fits = slabC - (dewPointC[step] as number) >= limitK && slabC >= minC;
+    nextBad[step] = fits ? (nextBad[step + 1] as number) : step;
   }
   let end = pourSteps;
   let earned = 0;
@@ -155,7 +142,6 @@ export function pourAhead(
     const done = earned >= 1 - 1e-9;
     endStep[start] = done ? end : length;
     holds[start] = done && (nextBad[start] as number) > end ? 1 : 0;
-    holdsEasily[start] = done && (nextTight[start] as number) > end ? 1 : 0;
   }
-  return { holds, holdsEasily, endStep };
+  return { holds, endStep };
 }

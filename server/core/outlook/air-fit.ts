@@ -19,10 +19,11 @@ export interface AirFit {
 /** Before anything is learnt: an unheated hall shows half of a departure, a heated one little. Common practice, no source. */
 const GAIN = { prior: 0.4, spread: 0.3 } as const;
 /** Air under a roof, launched hours ago. Common practice, no source. */
-const USUAL = { missK: 1.5, patternShare: 0.7 } as const;
+const USUAL = { missK: 1.5, patternShare: 0.7, leastScale: 0.4 } as const;
 const SMOOTH_STEPS = 6;
 
-function smooth(values: Float64Array): Float64Array {
+/** Running mean of the last hour. */
+export function smooth(values: Float64Array): Float64Array {
   const out = values.slice();
   let sum = 0;
   for (let index = 0; index < values.length; index++) {

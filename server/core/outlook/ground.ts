@@ -1,11 +1,11 @@
 // What all members of an outlook share: the fits to the last two days, the weather to come, and how the heat stands.
-import { type AirFit, fitAir } from "#core/outlook/air-fit.ts";
+import { type AirFit, fitAir, smooth } from "#core/outlook/air-fit.ts";
 import { MEMBER_STEPS } from "#core/outlook/draws.ts";
 import type { FeedAhead } from "#core/outlook/feed-ahead.ts";
 import { fitMoisture, type MoistureCandidate, saturatedPa } from "#core/outlook/moisture-fit.ts";
 import type { OutdoorPast } from "#core/outlook/outdoor-past.ts";
 import { outdoorsAhead, type OutdoorsAhead, sameHour, type TypedNight } from "#core/outlook/outdoors-ahead.ts";
-import { type Past, PAST_STEPS } from "#core/outlook/past.ts";
+import { type Past, PAST_STEPS, STEPS_PER_DAY } from "#core/outlook/past.ts";
 import { bridged, firstKnown, fitSlab, type SlabCandidate } from "#core/outlook/slab-fit.ts";
 import { type WayOn, wayOn } from "#core/outlook/way-on.ts";
 
@@ -38,6 +38,12 @@ export interface Ground {
 
 /** Dew point of a room, launched hours ago: it holds better than it repeats. Trade judgement, no source. */
 const DEW_USUAL = { missK: 1.7, patternShare: 0.25 } as const;
+/**
+ * Nobody knows the outdoors: after two calm days a room whose air stands above its slab, kept by heat, may be spread
+ * narrowly; one that stands open to the weather may not, since the next front comes in. Common practice, no source.
+ */
+const KEPT_FROM_K = 1.5;
+const LEAST_SCALE = { kept: 0.4, open: 0.85 } as const;
 /** Gaps widen: nothing heard of a day spreads it by so much more. */
 const GAPS_WIDEN = 1.5;
 
@@ -62,6 +68,18 @@ function hotAhead(past: Past, nowK: number): Float64Array {
 function riseOf(dewC: Float64Array): number {
   const change = saturatedPa(dewC[PAST_STEPS] as number) - saturatedPa(dewC[PAST_STEPS - 12] as number);
   return Number.isNaN(change) ? 0 : change / 2;
+}
+
+function leastScaleOf(past: Past): number {
+  let sum = 0;
+  let count = 0;
+  for (let step = PAST_STEPS - STEPS_PER_DAY; step <= PAST_STEPS; step++) {
+    const aboveK = (past.airC[step] as number) - (past.slabColdC[step] as number);
+    if (Number.isNaN(aboveK)) continue;
+    sum += aboveK;
+    count++;
+  }
+  return count > 0 && sum / count > KEPT_FROM_K ? LEAST_SCALE.kept : LEAST_SCALE.open;
 }
 
 /** What is known of the weather: what was, what a feed says will be, what a person typed. */
@@ -89,7 +107,7 @@ export function groundOf(past: Past, start: Start, weather: Weather, nowMs: numb
     air,
     outdoors: outdoorsAhead(known, feed, typed, { airC: start.airC, dewPointC: start.dewC }, nowMs, MEMBER_STEPS),
     outdoorPattern: patternOf(known === null ? null : known.past.airC),
-    dewWay: wayOn(dew, firstKnown(past.dewPointC), DEW_USUAL),
+    dewWay: wayOn(smooth(dew), firstKnown(past.dewPointC), { ...DEW_USUAL, leastScale: leastScaleOf(past) }),
     dewPattern: patternOf(past.dewPointC),
     hotK: hotAhead(past, start.hotC - start.coldC),
     risePaPerH: riseOf(past.dewPointC),

@@ -15,8 +15,8 @@ export const OUTLOOK_STEPS = 216;
 /** Share of yesterday's unexplained swing (sun, doors) that is expected again. */
 const AGAIN = 0.6;
 /** What the slab model leaves open when its memory is gone, K, beside what it missed by; doors and people on air and dew point. */
-const SLAB_SPREAD_K = { base: 0.2, miss: 0.8 } as const;
-const ROOM_SPREAD_K = { air: 0.6, dew: 0.45 } as const;
+const SLAB_SPREAD_K = { base: 0.12, miss: 0.8 } as const;
+const ROOM_SPREAD_K = { air: 0.6, dew: 0.25 } as const;
 /** The first hours of a change of dew point are smoother than a wander: share taken off, and for how long. */
 const SMOOTH = { share: 0.35, hours: 3 } as const;
 const SMOOTHED = Float64Array.from(
@@ -151,14 +151,17 @@ class SlabAhead {
     this.spreadK = wide * (SLAB_SPREAD_K.base + SLAB_SPREAD_K.miss * slab.missK);
   }
 
-  /** Steps `length` steps to `step`. */
-  at(step: number, length: number, roomC: number, outC: number): number {
+  /** Steps `length` steps to `step`. `strayK`: the weather of this member, for a slab whose outdoors nobody knows. */
+  at(step: number, length: number, roomC: number, outC: number, strayK: number): number {
     const { slab, cellsC } = this;
     this.wallC += (roomC - this.wallC) * (1 - over(WALL_FADE, length));
     const insideC = (1 - slab.radiantShare) * roomC + slab.radiantShare * this.wallC;
-    const aroundC = Number.isNaN(outC) ? roomC - 8 : outC;
+    const aroundC = Number.isNaN(outC) ? roomC - 8 + strayK : outC;
     const feltC = insideC + slab.edgeShare * (aroundC - insideC);
-    const belowC = Number.isNaN(slab.belowOutdoorK) ? slab.bottomC : aroundC + slab.belowOutdoorK;
+    const openBelow = slab.floor === "suspended";
+    const belowC = Number.isNaN(slab.belowOutdoorK)
+      ? slab.bottomC + (openBelow ? strayK : 0)
+      : aroundC + slab.belowOutdoorK;
     advanceSlab(length === 1 ? slab.prepared : slab.preparedLong, cellsC, feltC, 0, belowC);
     const computedC = slabSurfaceC(slab.grid, cellsC, { airC: feltC, filmWPerM2K: slab.filmWPerM2K });
     const nowK = at(slab.residualK, STEPS_PER_DAY);
@@ -259,7 +262,7 @@ export function memberOf(ground: Ground, heat: HeatStands, index: number): Outlo
     const outC =
       outdoors === null ? Number.NaN : at(outdoors.airC, step) + wide * at(outdoors.airSpreadK, step) * strayK;
     const roomC = air.at(step, length, outC, at(slabColdC, before));
-    const coldC = slab.at(step, length, roomC, outC);
+    const coldC = slab.at(step, length, roomC, outC, wide * WEATHER_SPREAD_K.air * strayK);
     airC[step] = roomC;
     slabColdC[step] = coldC;
     slabHotC[step] = coldC + at(hotK, step);

@@ -8,7 +8,7 @@ import { MATERIALS } from "#core/slab/materials.ts";
 
 const STEP_H = STEP_MS / 3_600_000;
 /** Steps that are taken at once beyond the reach of the outlook. */
-export const LONG_STEPS = 3;
+export const LONG_STEPS = 6;
 /** Walls and roof follow the air by this time; the slab sees them as much as the air. */
 export const WALL_H = 5;
 /** An error of this size over a day halves belief in a candidate and more. */

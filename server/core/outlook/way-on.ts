@@ -17,6 +17,8 @@ export interface WayOn {
 export interface Usual {
   readonly missK: number;
   readonly patternShare: number;
+  /** Spread is never narrowed below this: two calm days do not promise a third. */
+  readonly leastScale: number;
 }
 
 /** What is usual counts as so many looks, beside the launches, which count as this many. */
@@ -25,12 +27,11 @@ const LAUNCH_LOOKS = 6;
 /** Misses below this share of the usual are luck; and the launches overlap, so their likelihood is worth this power. */
 const FLOOR_SHARE = 0.12;
 const WORTH = 1.5;
-const LEAST_SCALE = 0.4;
 const MOST_SCALE = 2;
 
-function scaleOf(squares: number, usualK: number): number {
-  const mean = (USUAL_LOOKS + LAUNCH_LOOKS * (squares / usualK ** 2)) / (USUAL_LOOKS + LAUNCH_LOOKS);
-  return Math.max(LEAST_SCALE, Math.min(MOST_SCALE, Math.sqrt(mean)));
+function scaleOf(squares: number, { missK, leastScale }: Usual): number {
+  const mean = (USUAL_LOOKS + LAUNCH_LOOKS * (squares / missK ** 2)) / (USUAL_LOOKS + LAUNCH_LOOKS);
+  return Math.max(leastScale, Math.min(MOST_SCALE, Math.sqrt(mean)));
 }
 
 /** `values`: the last two days without gaps; `first`: the first step that was heard. */
@@ -56,7 +57,7 @@ export function wayOn(values: Float64Array, first: number, usual: Usual): WayOn 
   const odds = (usual.patternShare / (1 - usual.patternShare)) * ((hold + floor) / (pattern + floor)) ** WORTH;
   return {
     patternShare: Math.max(0.05, Math.min(0.95, odds / (1 + odds))),
-    patternScale: scaleOf(pattern / count, usual.missK),
-    holdScale: scaleOf(hold / count, usual.missK),
+    patternScale: scaleOf(pattern / count, usual),
+    holdScale: scaleOf(hold / count, usual),
   };
 }

@@ -123,6 +123,11 @@ describe("what had been heard", () => {
     expect(feedAhead([], null, NOW, NOW, STEPS)).toBeNull();
     expect(feedAhead([fetched()], null, NOW, NOW - 1, STEPS)).toBeNull();
   });
+  it("is none after a fetch without hours: the feed was taken away", () => {
+    expect(
+      feedAhead([fetched({ agoH: 1 }), { fetchedMs: NOW, recipe: 2, hours: [] }], null, NOW, NOW, STEPS),
+    ).toBeNull();
+  });
   it("knows nothing of fetches that came later, even when it is looked at later", () => {
     const later = fetched({ agoH: -2, of: both((c) => c + 9) });
     expect(feedAhead([fetched(), later], null, NOW, NOW + 9 * HOUR_MS, STEPS)).toEqual(ahead([fetched()]));
@@ -137,7 +142,6 @@ describe("faults of the fetch itself", () => {
   it("ends: covers less than six hours from now", () => {
     expect(faultOf([fetched({ aheadH: 6 })])).toBeNull();
     expect(faultOf([fetched({ aheadH: 5 })])).toBe("ends");
-    expect(faultOf([{ fetchedMs: NOW, hours: [] }])).toBe("ends");
     expect(faultOf([fetched({ of: off(2) })])).toBe("ends");
   });
   it("ends at a hole of more than three hours", () => {
