@@ -68,10 +68,12 @@ export function createFeeds(parts: FeedParts) {
     of: Watched,
   ): Promise<{ faults: readonly Fault[]; retryAfterMs: number | null }> {
     const { recipe, version } = of.feed;
+    // What was said and is of no use is not said otherwise in five minutes.
+    const usualMs = (recipe.everyMin ?? DEFAULT_EVERY_MIN) * 60_000;
     const answer = await ask(recipe, of.etag, of.lastModified);
     if (answer.kind === "failed") return answer;
     const read = answer.kind === "same" ? null : readFeedText(recipe, answer.text);
-    if (read !== null && read.faults.length > 0) return { faults: read.faults, retryAfterMs: null };
+    if (read !== null && read.faults.length > 0) return { faults: read.faults, retryAfterMs: usualMs };
     // While it was asked the recipe may have been changed: what the old one read is nobody's.
     if (watched.get(site) !== of || closing.signal.aborted) return { faults: [], retryAfterMs: null };
     const refused = await parts.keep(site, version, read?.hours ?? null);
@@ -79,7 +81,7 @@ export function createFeeds(parts: FeedParts) {
       of.etag = answer.etag;
       of.lastModified = answer.lastModified;
     }
-    return { faults: refused === null ? [] : [{ field: "/source", reason: refused }], retryAfterMs: null };
+    return { faults: refused === null ? [] : [{ field: "/source", reason: refused }], retryAfterMs: usualMs };
   }
 
   async function run(site: string, of: Watched): Promise<void> {
