@@ -48,7 +48,7 @@ interface Watched {
 }
 
 /** After a start all sites would ask at once. */
-const FIRST_WITHIN_MS = 20_000;
+const FIRST_WITHIN_MS = 5000;
 
 export function createFeeds(parts: FeedParts) {
   const limits = parts.limits ?? SOURCE_LIMITS;

@@ -2,8 +2,8 @@
 import type { FeedFetch, FeedHour } from "#core/zone/site.ts";
 
 export const HOUR_MS = 3_600_000;
-/** Between hours further apart than this a feed says nothing. Common practice, no source. */
-const HOLE_MS = 3 * HOUR_MS;
+/** Between hours further apart than this a feed says nothing; some services tell every sixth hour only. Common practice, no source. */
+const HOLE_MS = 6 * HOUR_MS;
 /** A feed that begins within the next hour speaks of now. */
 const BEGINS_MS = HOUR_MS;
 

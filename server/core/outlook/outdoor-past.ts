@@ -2,6 +2,7 @@
 import { dewPointC } from "#core/air/dew-point.ts";
 import { RH_RANGE_PCT, TEMP_RANGE_C } from "#core/air/vapour.ts";
 import { keptWithin } from "#core/guard.ts";
+import { fetchesOf } from "#core/outlook/feed-hours.ts";
 import { PAST_STEPS, STEP_MS } from "#core/outlook/past.ts";
 import { HOLD_MS } from "#core/zone/cursor.ts";
 import type { FeedFetch, FeedHour, Series, SiteLog } from "#core/zone/site.ts";
@@ -68,7 +69,7 @@ function fromNodes(log: SiteLog, moment: Moment): OutdoorPast | null {
 
 /** The past hours that fetches told of: each step from the newest fetch heard by then, or the first after it. */
 function fromFeeds(feeds: readonly FeedFetch[], { nowMs, heardByMs }: Moment): OutdoorPast | null {
-  const heard = feeds.filter((fetch) => fetch.fetchedMs <= heardByMs).sort((a, b) => a.fetchedMs - b.fetchedMs);
+  const heard = fetchesOf(feeds, nowMs, heardByMs).reverse();
   if (heard.length === 0) return null;
   const airC = new Float64Array(PAST_STEPS + 1).fill(Number.NaN);
   const dewC = new Float64Array(PAST_STEPS + 1).fill(Number.NaN);

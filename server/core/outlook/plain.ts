@@ -1,8 +1,9 @@
 // The plain outlook: the last two nights bracketed by the worse, the outdoors where known, spread by what is not known.
+import { believedFeed } from "#core/outlook/believed-feed.ts";
 import { type Course, QUANTITIES, type Start } from "#core/outlook/course.ts";
 import { nightCourses } from "#core/outlook/nights.ts";
 import type { Outlook, OutlookBasis, OutlookMember } from "#core/outlook/outlook.ts";
-import { feedCourse, latestFeed, typedCourses } from "#core/outlook/outdoors.ts";
+import { feedCourse, typedCourses } from "#core/outlook/outdoors.ts";
 import { pastOf, STEP_MS } from "#core/outlook/past.ts";
 import { TREND_SHARE, trendCourse } from "#core/outlook/trend.ts";
 import { heatEndsStep, loggedHeat } from "#core/outlook/heat-log.ts";
@@ -77,7 +78,7 @@ function weighted(courses: readonly Course[], share: number): Course[] {
 export function plainOutlook(state: ZoneState): Outlook | null {
   const start = startOf(state);
   if (start === null) return null;
-  const { nowMs, heardByMs } = state.moment;
+  const { nowMs } = state.moment;
   const past = pastOf(state.line, nowMs);
   const basis: OutlookBasis[] = [];
   const heat = loggedHeat(state.record.heating, nowMs);
@@ -92,7 +93,7 @@ export function plainOutlook(state: ZoneState): Outlook | null {
       share: 1,
     });
   }
-  const feed = latestFeed(state.log.feeds, heardByMs);
+  const feed = believedFeed(state.log, state.moment);
   const course = feed === null ? null : feedCourse(1, feed, start, nowMs, MEMBER_STEPS);
   if (course !== null) {
     basis.push("feed");

@@ -144,14 +144,14 @@ describe("faults of the fetch itself", () => {
     expect(faultOf([fetched({ aheadH: 5 })])).toBe("ends");
     expect(faultOf([fetched({ of: off(2) })])).toBe("ends");
   });
-  it("ends at a hole of more than three hours", () => {
+  it("ends at a hole of more than six hours", () => {
     const { fetchedMs, hours } = fetched();
     const without = (from: number, to: number) => ({ fetchedMs, hours: hours.filter((_, h) => h < from || h > to) });
-    expect(ahead([without(8, 9)]).endsMs).toBe(NOW + 48 * HOUR_MS);
-    const holed = ahead([without(8, 11)]);
+    expect(ahead([without(8, 12)]).endsMs).toBe(NOW + 48 * HOUR_MS);
+    const holed = ahead([without(8, 13)]);
     expect(holed.endsMs).toBe(NOW + 7 * HOUR_MS);
     expect(holed.airC[90]).toBeNaN();
-    expect(faultOf([without(2, 7)])).toBe("ends");
+    expect(faultOf([without(2, 9)])).toBe("ends");
   });
   it("jumps: more than 12 K in an hour", () => {
     const jumping = (k: number) =>

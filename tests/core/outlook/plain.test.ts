@@ -39,7 +39,11 @@ const marginFan = (outlook: Outlook) =>
 const at = (hours: number) => hours * 2; // fans have half-hour steps
 const feed = (hours: number, airC: (hour: number) => number, fetchedMs = NOON_MS) => ({
   fetchedMs,
-  hours: Array.from({ length: hours + 1 }, (_, hour) => ({ atMs: ahead(hour), airC: airC(hour), dewPointC: 2 })),
+  hours: Array.from({ length: hours + 1 }, (_, hour) => ({
+    atMs: ahead(hour),
+    airC: airC(hour),
+    dewPointC: Math.min(2, airC(hour) - 1),
+  })),
 });
 const short = { hours: 10 };
 const typed = (untilH: number, lowC = 4, dewPointC = 3) =>
@@ -194,5 +198,11 @@ describe("typed and fed", () => {
     expect(slabFan(falling).q50[at(20)]).toBeLessThan(15);
     expect(outlookOf({ ...short, feeds: [feed(11, () => 5)] })).toBeNull();
     expect(outlookOf({ ...short, feeds: [feed(48, () => 5, NOON_MS + 1)] })).toBeNull();
+  });
+
+  it("a feed that is doubted says nothing: stale, jumping, or no weather", () => {
+    expect(outlookOf({ ...short, feeds: [feed(48, () => 5, ago(13))] })).toBeNull();
+    expect(outlookOf({ ...short, feeds: [feed(48, (hour) => (hour === 3 ? 25 : 5))] })).toBeNull();
+    expect(outlookOf({ ...short, feeds: [feed(48, () => 278.15)] })).toBeNull();
   });
 });
