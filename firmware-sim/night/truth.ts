@@ -3,6 +3,7 @@ import { Building } from "../building/building.ts";
 import type { SheetBody } from "#contract/sheet.ts";
 import { msFromIso } from "#contract/primitives.ts";
 import type { Scenario } from "../scenario/scenario.ts";
+import { type HoursAt, hoursOf } from "./clocks.ts";
 import { HOUR_MS } from "./night.ts";
 
 const STEP_MS = 5 * 60_000;
@@ -43,31 +44,6 @@ export function trueCourse(scenario: Scenario, zone: string, toMs: number): read
   return course;
 }
 
-type Clock = "recoatFromH" | "recoatUntilH" | "dewSafeH";
-
-/** Hours of a milestone at a slab temperature by the sheet's own rows: log hours straight in temperature, ends held. */
-export function sheetHoursH(sheet: SheetBody, clock: Clock, slabC: number): number | null {
-  const rows = sheet.cure
-    .flatMap((row) => {
-      const hoursH = row[clock];
-      return hoursH === null ? [] : [{ slabC: row.slabC, hoursH }];
-    })
-    .sort((a, b) => a.slabC - b.slabC);
-  const [first, last] = [rows[0], rows.at(-1)];
-  if (first === undefined || last === undefined) return null;
-  if (slabC >= last.slabC) return last.hoursH;
-  if (slabC < first.slabC) {
-    // One row: Arrhenius with 70 kJ/mol below it. Several: the cold end is not extended.
-    if (rows.length > 1 || clock === "recoatUntilH")
-      return clock === "recoatUntilH" ? first.hoursH : Number.POSITIVE_INFINITY;
-    return first.hoursH * Math.exp((70_000 / 8.314) * (1 / (slabC + 273.15) - 1 / (first.slabC + 273.15)));
-  }
-  const upper = rows.findIndex((row) => row.slabC > slabC);
-  const [a, b] = [rows[upper - 1] ?? first, rows[upper] ?? last];
-  const part = (slabC - a.slabC) / (b.slabC - a.slabC);
-  return Math.exp(Math.log(a.hoursH) + (Math.log(b.hoursH) - Math.log(a.hoursH)) * part);
-}
-
 export interface TrueFilm {
   readonly coat: number;
   readonly recoatEarned: number;
@@ -101,19 +77,21 @@ export function trueFilm(
   let closedAtMs: number | null = null;
   let dewedMin = 0;
   let belowLimitMin = 0;
+  const [recoatH, untilH, dewSafeH] = (["recoatFromH", "recoatUntilH", "dewSafeH"] as const).map((clock) =>
+    hoursOf(sheet, clock),
+  ) as [HoursAt, HoursAt, HoursAt];
+  const stepH = STEP_MS / HOUR_MS;
   for (const now of course) {
     if (now.atMs < pour.fromMs || now.atMs > atMs) continue;
-    const stepH = STEP_MS / HOUR_MS;
-    const untilH = sheetHoursH(sheet, "recoatUntilH", now.hotC);
-    if (untilH !== null && sheet.window === "closes") used += stepH / untilH;
+    if (sheet.window === "closes") used += stepH / untilH(now.hotC);
     if (used >= 1) closedAtMs ??= now.atMs;
     if (dewSafeEarned < 1) {
       if (now.marginK <= 0) dewedMin += STEP_MS / 60_000;
       if (now.marginK < sheet.limits.dewMarginK) belowLimitMin += STEP_MS / 60_000;
     }
     if (now.atMs < pour.toMs) continue;
-    recoatEarned += stepH / (sheetHoursH(sheet, "recoatFromH", now.coldC) ?? Number.POSITIVE_INFINITY);
-    dewSafeEarned += stepH / (sheetHoursH(sheet, "dewSafeH", now.coldC) ?? Number.POSITIVE_INFINITY);
+    recoatEarned += stepH / recoatH(now.coldC);
+    dewSafeEarned += stepH / dewSafeH(now.coldC);
   }
   return { coat: pour.coat, recoatEarned, dewSafeEarned, closedAtMs, dewedMin, belowLimitMin };
 }
@@ -130,6 +108,7 @@ export interface TrueNight {
 /** What a coat of `sheet` laid at `atMs` would truly meet until it is past dew (36 hours at the most). */
 export function trueNight(sheet: SheetBody, course: readonly TrueMoment[], atMs: number, pourH: number): TrueNight {
   const pouredMs = atMs + pourH * HOUR_MS;
+  const dewSafeH = hoursOf(sheet, "dewSafeH");
   let earned = 0;
   let lowest = { marginK: Number.POSITIVE_INFINITY, atMs };
   let coldestC = Number.POSITIVE_INFINITY;
@@ -139,8 +118,7 @@ export function trueNight(sheet: SheetBody, course: readonly TrueMoment[], atMs:
     if (now.marginK < lowest.marginK) lowest = now;
     coldestC = Math.min(coldestC, now.coldC);
     endMs = now.atMs;
-    if (now.atMs >= pouredMs)
-      earned += STEP_MS / HOUR_MS / (sheetHoursH(sheet, "dewSafeH", now.coldC) ?? Number.POSITIVE_INFINITY);
+    if (now.atMs >= pouredMs) earned += STEP_MS / HOUR_MS / dewSafeH(now.coldC);
   }
   const leastC = sheet.limits.slabC[0] ?? Number.NEGATIVE_INFINITY;
   return {

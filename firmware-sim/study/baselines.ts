@@ -4,7 +4,7 @@ import type { SiteLog } from "#core/zone/site.ts";
 import type { SheetBody } from "#contract/sheet.ts";
 import { dewPointOfC } from "../building/weather.ts";
 import { SHED_ZONE } from "../scenario/shed.ts";
-import { hoursOf } from "./clocks.ts";
+import { hoursOf } from "../night/clocks.ts";
 
 const HOUR_MS = 3_600_000;
 const DAY_MS = 24 * HOUR_MS;

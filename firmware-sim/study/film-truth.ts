@@ -1,6 +1,6 @@
 // What the film on a floor truly went through: earned cure, dew while it was sensitive, and when its window closed.
 import type { SheetBody } from "#contract/sheet.ts";
-import { hoursOf } from "./clocks.ts";
+import { hoursOf } from "../night/clocks.ts";
 import { type Course, STEP_MS } from "./play.ts";
 
 const HOUR_MS = 3_600_000;

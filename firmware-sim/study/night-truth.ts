@@ -1,6 +1,6 @@
 // What a coat laid at a moment would truly meet until it is past dew.
 import type { SheetBody } from "#contract/sheet.ts";
-import { hoursOf } from "./clocks.ts";
+import { hoursOf } from "../night/clocks.ts";
 import { type Course, STEP_MS } from "./play.ts";
 
 const STEP_H = STEP_MS / 3_600_000;

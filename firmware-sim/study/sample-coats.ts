@@ -5,7 +5,7 @@ import type { SheetBody } from "#contract/sheet.ts";
 import { FAST_EPOXY, ONE_LINE_EPOXY, POLYASPARTIC_TOP, SLOW_EPOXY, URETHANE_TOP } from "../scenario/sheets.ts";
 import { SHED_ZONE } from "../scenario/shed.ts";
 import type { Draw } from "./draw.ts";
-import { hoursOf } from "./clocks.ts";
+import { hoursOf } from "../night/clocks.ts";
 
 const HOUR_MS = 3_600_000;
 const MINUTE_MS = 60_000;

@@ -4,7 +4,7 @@ import { isoFromMs } from "#contract/primitives.ts";
 import { FAST_EPOXY, ONE_LINE_EPOXY, POLYASPARTIC_TOP, SLOW_EPOXY } from "../../../firmware-sim/scenario/sheets.ts";
 import type { Scenario } from "../../../firmware-sim/scenario/scenario.ts";
 import { shed, shedNode, SHED_ZONE } from "../../../firmware-sim/scenario/shed.ts";
-import { hoursOf } from "../../../firmware-sim/study/clocks.ts";
+import { hoursOf } from "../../../firmware-sim/night/clocks.ts";
 import { closesAtMs, filmTruth } from "../../../firmware-sim/study/film-truth.ts";
 import { truthOf } from "../../../firmware-sim/study/fit.ts";
 import { dewSafeGains, nightTruth } from "../../../firmware-sim/study/night-truth.ts";

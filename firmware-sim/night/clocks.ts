@@ -1,4 +1,4 @@
-// Hours of a milestone at a slab temperature, by the printed rows of a sheet: the study's own reckoning, not the judge's.
+// Hours of a milestone at a slab temperature, by the printed rows of a sheet: the simulator's own reckoning, not the judge's.
 import type { SheetBody } from "#contract/sheet.ts";
 
 export type Clock = "recoatFromH" | "recoatUntilH" | "dewSafeH";
