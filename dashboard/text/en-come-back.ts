@@ -8,7 +8,6 @@ export const enComeBack = {
   asOf: (at: string) => `As of ${at}, not renewed since.`,
   now: "NOW",
   left: (time: string) => `${time} left`,
-  anyTime: "any time",
   noTime: "–",
   closesFirst: (at: string) => `closes first, ${at}`,
   chances: { high: "very likely", good: "likely", fair: "perhaps", low: "doubtful" },

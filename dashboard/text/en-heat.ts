@@ -96,9 +96,9 @@ export const enHeat = {
   cautionTitle: "Mind",
   cautions,
   log: "Log this heating",
-  logged: "Logged. The outlook reckons with it; the heater itself is switched by people.",
+  logged: "Logged. The heater itself is switched by people; its warmth counts once the sensors feel it.",
   logHelp:
-    "Writes the plan of the chosen column into the journal, so that the outlook reckons with it. It switches nothing.",
+    "Writes the plan of the chosen column into the journal. The outlook then knows when heat ends; warmth to come is not counted before the sensors feel it. It switches nothing.",
   logNone: "Choose a column with heat to log it.",
   range: (low: string, high: string) => `From ${low} to ${high}.`,
 };

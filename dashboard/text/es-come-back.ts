@@ -8,7 +8,6 @@ export const esComeBack: Dictionary["comeBack"] = {
   asOf: (at) => `A las ${at}, sin renovar desde entonces.`,
   now: "AHORA",
   left: (time) => `quedan ${time}`,
-  anyTime: "a cualquier hora",
   noTime: "–",
   closesFirst: (at) => `cierra primero, ${at}`,
   chances: { high: "muy probable", good: "probable", fair: "quizá", low: "dudoso" },

@@ -93,9 +93,9 @@ export const esHeat: HeatText = {
       "Una losa desnuda que se calienta hace poros: deje de calentar antes, para que esté estable o bajando al aplicar.",
   },
   log: "Anotar este calor",
-  logged: "Anotado. El pronóstico cuenta con ello; el calefactor lo enciende la gente.",
+  logged: "Anotado. El calefactor lo enciende la gente; su calor cuenta cuando lo sienten los sensores.",
   logHelp:
-    "Escribe en la bitácora el plan de la columna elegida, para que el pronóstico cuente con él. No enciende nada.",
+    "Escribe en la bitácora el plan de la columna elegida. El pronóstico sabe entonces cuándo acaba el calor; el que falta por venir no cuenta hasta que lo sienten los sensores. No enciende nada.",
   logNone: "Elija una columna con calor para anotarla.",
   range: (low, high) => `De ${low} a ${high}.`,
 };

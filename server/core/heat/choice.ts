@@ -2,6 +2,7 @@
 import { applyHeat } from "#core/heat/apply.ts";
 import { fuelFor, type Heater, type HeatSchedule } from "#core/heat/heater.ts";
 import type { HeatChoice, PlanName, PourUnderHeat } from "#core/heat/question.ts";
+import { lowestMarginK } from "#core/heat/thin.ts";
 import { type HeatSetting, heatRun } from "#core/heat/warm.ts";
 import type { BuildingHeat } from "#core/heat/building.ts";
 import { CALL_CODES, type MemberCalls } from "#core/judge/look-ahead.ts";
@@ -80,12 +81,7 @@ function pourOf(outlook: Outlook, members: readonly MemberCalls[] | null): PourU
 }
 
 function lowestOf(outlook: Outlook): readonly [number, number, number] {
-  const lows = outlook.members.map(({ slabColdC, dewPointC }) => {
-    let lowest = Number.POSITIVE_INFINITY;
-    for (let step = 0; step < outlook.steps; step++)
-      lowest = Math.min(lowest, (slabColdC[step] as number) - (dewPointC[step] as number));
-    return lowest;
-  });
+  const lows = outlook.members.map((member) => lowestMarginK(member, outlook.steps));
   const weights = weightsOf(outlook);
   return [
     weightedQuantile(lows, weights, 0.1),

@@ -1,7 +1,8 @@
 // Fewer members for questions that judge an outlook many times: one for each layer of lowest margin.
 import type { Outlook, OutlookMember } from "#core/outlook/outlook.ts";
 
-function lowestMarginK({ slabColdC, dewPointC }: OutlookMember, steps: number): number {
+/** Lowest margin of a member within so many steps, K. */
+export function lowestMarginK({ slabColdC, dewPointC }: OutlookMember, steps: number): number {
   let lowest = Number.POSITIVE_INFINITY;
   for (let step = 0; step < steps; step++)
     lowest = Math.min(lowest, (slabColdC[step] as number) - (dewPointC[step] as number));

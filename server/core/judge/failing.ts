@@ -12,9 +12,6 @@ const HOUR_MS = 3_600_000;
 const FROM_CHANCE = 0.01;
 /** Looked at every half hour: limits do not come and go within it. */
 const STRIDE = 3;
-/** Of many members that weigh the same every fourth is asked: people read this in steps of a few percent. */
-const EVERY_MEMBER = 4;
-const MANY_MEMBERS = 200;
 
 type Fails = (member: OutlookMember, step: number) => boolean;
 
@@ -70,15 +67,13 @@ export function failingOf(
   const stepsAnHour = HOUR_MS / outlook.stepMs;
   const hours = Math.floor(outlook.steps / stepsAnHour);
   const rules: RuleAhead[] = [];
-  const every = outlook.members.length >= MANY_MEMBERS ? EVERY_MEMBER : 1;
   for (const [rule, fails] of limits === null ? [] : testsOf(limits, altitudeM)) {
     const first = new Float64Array(hours);
-    for (let index = 0; index < outlook.members.length; index += every) {
-      const member = outlook.members[index] as OutlookMember;
+    for (const member of outlook.members) {
       for (let step = 0; step < hours * stepsAnHour; step += STRIDE) {
         if (!fails(member, step)) continue;
         const hour = Math.floor(step / stepsAnHour);
-        first[hour] = (first[hour] as number) + member.weight * every;
+        first[hour] = (first[hour] as number) + member.weight;
         break;
       }
     }

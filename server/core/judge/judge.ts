@@ -11,7 +11,6 @@ import { outlookNow, seenWith } from "#core/judge/seen.ts";
 import type { Verdict } from "#core/judge/verdict.ts";
 import { fanOf, VIEW_STRIDE } from "#core/outlook/fans.ts";
 import type { NightView, Outlook } from "#core/outlook/outlook.ts";
-import { latestFeed } from "#core/outlook/outdoors.ts";
 import { weightedQuantile } from "#core/outlook/quantile.ts";
 import type { SiteLog } from "#core/zone/site.ts";
 import { type ZoneState, zoneState } from "#core/zone/state.ts";
@@ -95,8 +94,7 @@ function viewOf(
   prospect: Prospect,
   calls: readonly MemberCalls[] | null,
 ): NightView {
-  const { log, moment } = state;
-  const feed = latestFeed(log.feeds, moment.heardByMs);
+  const { feedFetchedMs } = outlook;
   return {
     fromMs: outlook.fromMs,
     stepMs: outlook.stepMs * VIEW_STRIDE,
@@ -107,8 +105,8 @@ function viewOf(
     dewPointC: fanOf(outlook, (member, step) => member.dewPointC[step] as number),
     calls: calls === null ? [] : stripOf(outlook, calls),
     film: filmViewOf(state, outlook, prospect),
-    failing: failingOf(outlook, limitsOf(state), prospect.films, log.altitudeM),
-    feedAgeS: feed === null || !outlook.basis.includes("feed") ? null : (moment.nowMs - feed.fetchedMs) / 1000,
+    failing: failingOf(outlook, limitsOf(state), prospect.films, state.log.altitudeM),
+    feedAgeS: feedFetchedMs === null ? null : (outlook.fromMs - feedFetchedMs) / 1000,
   };
 }
 

@@ -36,11 +36,14 @@ export function filmViewOf(state: ZoneState, outlook: Outlook, prospect: Prospec
     );
   const { nowMs } = state.moment;
   const pourMs = prospect.pourH * HOUR_MS;
+  // Abrading reopens a window, or outlasts it, until its credit ends.
+  const creditMs =
+    prospect.effectiveClosesMs === prospect.closesMs ? Number.NEGATIVE_INFINITY : (prospect.effectiveClosesMs ?? 0);
   let chanceLost = 0;
   for (const [index, film] of films.entries()) {
     if (film.closesMs === null) continue;
     const startsMs = Math.max(nowMs, film.opensMs ?? Number.POSITIVE_INFINITY);
-    if (startsMs + pourMs > film.closesMs) chanceLost += weights[index] as number;
+    if (startsMs + pourMs > Math.max(film.closesMs, creditMs)) chanceLost += weights[index] as number;
   }
   return {
     opens: times("opensMs"),
@@ -48,6 +51,6 @@ export function filmViewOf(state: ZoneState, outlook: Outlook, prospect: Prospec
     dewSafe: times("dewSafeMs"),
     walkOn: times("footMs"),
     driveOn: times("trafficMs"),
-    chanceLost: prospect.effectiveClosesMs === prospect.closesMs ? Math.min(1, chanceLost) : 0,
+    chanceLost: Math.min(1, chanceLost),
   };
 }

@@ -1,9 +1,8 @@
 // The outlook of a zone: a small physical model of slab, air and water, fitted to the last two days and run ahead as an
 // ensemble. What differs between members: the weather to come, the slab, the leaks, and how the air goes on.
-import { MEMBERS } from "#core/outlook/draws.ts";
+import { MEMBER_STEPS, MEMBERS } from "#core/outlook/draws.ts";
 import { feedAhead } from "#core/outlook/feed-ahead.ts";
 import { groundOf } from "#core/outlook/ground.ts";
-import { MEMBER_STEPS } from "#core/outlook/draws.ts";
 import { heatEndsStep, loggedHeat } from "#core/outlook/heat-log.ts";
 import { type HeatStands, memberOf, OUTLOOK_STEPS } from "#core/outlook/member.ts";
 import { outdoorPastOf } from "#core/outlook/outdoor-past.ts";
@@ -47,10 +46,12 @@ export function outlookOf(state: ZoneState): Outlook | null {
   past.slabHotC[PAST_STEPS] = slabHotC;
   past.airC[PAST_STEPS] = airMinC;
   past.dewPointC[PAST_STEPS] = dewPointC;
-  const known = outdoorPastOf(log, moment);
-  const heard = known?.from === "node" ? known.past : null;
+  const told = outdoorPastOf(log, moment);
+  const heard = told?.from === "node" ? told.past : null;
   const feed = feedAhead(log.feeds, heard, moment.nowMs, moment.heardByMs, MEMBER_STEPS);
   const used = feed !== null && feed.fault === null;
+  // A feed in doubt says nothing of the past either.
+  const known = told?.from === "feed" && !used ? null : told;
   const typed = record.forecast !== null && record.forecast.untilMs >= moment.nowMs + TYPED_LEAST_MS;
   if (!past.wholeDay && !used && !typed) return null;
   const weather = { known, feed, typed: typed ? record.forecast : null };
@@ -65,5 +66,6 @@ export function outlookOf(state: ZoneState): Outlook | null {
   if (heat.offShare > 0) basis.push("heat-off");
   if (heat.endsStep !== null) basis.push("heating-plan");
   const members = Array.from({ length: MEMBERS }, (_, index) => memberOf(ground, heat, index));
-  return { fromMs: moment.nowMs, stepMs: STEP_MS, steps: OUTLOOK_STEPS, basis, members };
+  const feedFetchedMs = used ? moment.nowMs - feed.ageS * 1000 : null;
+  return { fromMs: moment.nowMs, stepMs: STEP_MS, steps: OUTLOOK_STEPS, basis, feedFetchedMs, members };
 }

@@ -96,9 +96,23 @@ function fromFeeds(feeds: readonly FeedFetch[], { nowMs, heardByMs }: Moment): O
 /** What is known of the outdoors lately, and from whom; null when nobody said anything. */
 export function outdoorPastOf(log: SiteLog, moment: Moment): { past: OutdoorPast; from: "node" | "feed" } | null {
   const node = fromNodes(log, moment);
-  // A node that fell silent half a day ago does not know today's weather.
+  // A node that fell silent three hours ago does not know today's weather.
   if (node !== null && node.airC.subarray(PAST_STEPS - 18).some((value) => !Number.isNaN(value)))
     return { past: node, from: "node" };
   const feed = fromFeeds(log.feeds, moment);
   return feed === null ? null : { past: feed, from: "feed" };
+}
+
+/** Air outdoors of the last two days, °C, from the node that said most of it, with or without humidity; null without one. */
+export function outdoorAirOf(log: SiteLog, moment: Moment): Float64Array | null {
+  let best: Float64Array | null = null;
+  let most = 0;
+  for (const node of log.nodes) {
+    const air = log.series.find((series) => series.node === node.id && series.quantity === "air");
+    if (node.zone !== null || air === undefined) continue;
+    const airC = onSteps(air, moment);
+    const known = airC.filter((value) => !Number.isNaN(value)).length;
+    if (known > most) [best, most] = [airC, known];
+  }
+  return best;
 }

@@ -29,15 +29,6 @@ function feedAt(hours: readonly FeedHour[], atMs: number): FeedHour | null {
   };
 }
 
-/** The latest fetch heard by `heardByMs`; null without one. */
-export function latestFeed(feeds: readonly FeedFetch[], heardByMs: number): FeedFetch | null {
-  let latest: FeedFetch | null = null;
-  for (const fetch of feeds) {
-    if (fetch.fetchedMs <= heardByMs && (latest === null || fetch.fetchedMs > latest.fetchedMs)) latest = fetch;
-  }
-  return latest;
-}
-
 /** A course by the changes of the feed; null if the feed does not cover now and the next 12 h. */
 export function feedCourse(weight: number, feed: FeedFetch, start: Start, nowMs: number, steps: number): Course | null {
   const hours = [...feed.hours].sort((a, b) => a.atMs - b.atMs);

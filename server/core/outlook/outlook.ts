@@ -18,6 +18,8 @@ export interface Outlook {
   readonly stepMs: number;
   readonly steps: number;
   readonly basis: readonly OutlookBasis[];
+  /** When the fetch of the weather feed was made that it used; null without one. */
+  readonly feedFetchedMs: number | null;
   readonly members: readonly OutlookMember[];
 }
 

@@ -121,5 +121,6 @@ export function plainOutlook(state: ZoneState): Outlook | null {
   const courses = groups.flatMap((group) => weighted(group.courses, group.share / total));
   const members = courses.flatMap((item) => SPREAD.map((z) => spread(item, z)));
   if (members.some((member) => QUANTITIES.some((quantity) => Number.isNaN(member[quantity][0] as number)))) return null;
-  return { fromMs: nowMs, stepMs: STEP_MS, steps: OUTLOOK_STEPS, basis, members };
+  const feedFetchedMs = feed === null || course === null ? null : feed.fetchedMs;
+  return { fromMs: nowMs, stepMs: STEP_MS, steps: OUTLOOK_STEPS, basis, feedFetchedMs, members };
 }

@@ -24,6 +24,7 @@ const OUTLOOK: Outlook = {
   stepMs: STEP_MS,
   steps: 216,
   basis: ["two-nights"],
+  feedFetchedMs: null,
   members: [member(8, 9, 5, 0.5), member(4, 7, 4, 0.3), member(19, 12, 6, 0.2)],
 };
 const BUILDING = roughBuilding("tight", 120, 4);

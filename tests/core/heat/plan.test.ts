@@ -179,6 +179,7 @@ describe("fewer members", () => {
     stepMs: 600_000,
     steps: 3,
     basis: ["two-nights"],
+    feedFetchedMs: null,
     members: Array.from({ length: count }, (_, index) => {
       const column = new Float64Array(3).fill(index);
       return { weight: 1 / count, slabColdC: column, slabHotC: column, airC: column, dewPointC: new Float64Array(3) };
