@@ -31,8 +31,10 @@ export function isBlind(call: Pick<CallBody, "call" | "limiting">): boolean {
 
 /** A film whose window will rather close before it is hard and poured over than not. */
 export function isLosing(item: Pick<BoardZoneBody, "call" | "outlook">): boolean {
-  const { nextCoat, window } = item.call;
-  return nextCoat !== null && window.state !== "closed" && (item.outlook?.film?.chanceLost ?? 0) >= 0.5;
+  const { call, nextCoat, window } = item.call;
+  // Where the call asks for abrading already, the window is not being lost: it is.
+  const running = call !== "abrade" && window.state !== "closed";
+  return nextCoat !== null && running && (item.outlook?.film?.chanceLost ?? 0) >= 0.5;
 }
 
 const ms = (iso: string) => Date.parse(iso);

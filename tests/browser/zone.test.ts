@@ -35,6 +35,47 @@ describe("the zone page", () => {
     await close();
   });
 
+  it.each([
+    [360, 740, "es", "dark"],
+    [1440, 900, "en", "light"],
+  ] as const)(
+    "%d x %d, %s, %s: a window that will be lost, and what heat would do",
+    async (widthPx, heightPx, language, theme) => {
+      server.entries.length = 0;
+      server.questions.length = 0;
+      const { page, close } = await openPage(
+        zone("boiler"),
+        { widthPx, heightPx, touch: widthPx < 800 },
+        { language, theme, units: "si" },
+      );
+      const race = page.locator(".race");
+      await race.locator("svg[role=img]").waitFor({ timeout: 30_000 });
+      expect(await race.locator(".race-said").innerText()).toMatch(/83\s%/);
+      // The question is asked by keyboard; the focus goes where the answer is.
+      await race.getByRole("button").focus();
+      await page.keyboard.press("Enter");
+      await page.locator(".heat-choice").nth(3).waitFor({ timeout: 30_000 });
+      expect(await page.evaluate(() => document.activeElement?.id)).toBe("heat-title");
+      expect(await page.locator(".heat-choice").count()).toBe(4);
+      // A change asks anew, with the new number.
+      const asked = server.questions.length;
+      const power = page.locator(".dial-typed").first();
+      await power.fill("90");
+      await expect.poll(() => server.questions.length).toBeGreaterThan(asked);
+      await expect.poll(() => server.questions.at(-1)?.heater.kW).toBe(90);
+      // Nothing is written until a plan is logged.
+      expect(server.entries).toEqual([]);
+      await page.locator(".heat-choice input").nth(1).check();
+      await page.locator(".heat-log button, button.heat-log").first().click();
+      await expect.poll(() => server.entries.at(-1)?.did).toBe("heating");
+      expect(server.entries.at(-1)).toMatchObject({ on: true, kW: 90, zone: null });
+      expect(await overflowPx(page)).toBe(0);
+      expect(await smallTargets(page)).toEqual([]);
+      expect(await page.locator("main").innerText()).not.toMatch(/undefined|NaN|\d\s*K\b/);
+      await close();
+    },
+  );
+
   it("abraded, then cleaned: two taps each, two entries, the caution beside the step", async () => {
     server.entries.length = 0;
     const { page, close } = await openPage(
