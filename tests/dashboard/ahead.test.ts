@@ -98,6 +98,9 @@ describe("the race", () => {
     expect(raceOf(zone("rigging"), NOW_MS)).toBeNull();
     const inner = zone("inner");
     expect(raceOf({ ...inner, call: { ...inner.call, nextCoat: null } }, NOW_MS)).toBeNull();
+    const closesAt = new Date(NOW_MS - HOUR_MS).toISOString();
+    const lost = { ...inner.call.window, state: "lost" as const, closesAt };
+    expect(raceOf({ ...inner, call: { ...inner.call, window: lost } }, NOW_MS)).toBeNull();
   });
 
   it("fades from the first to the last tenth of the ends without a hole", () => {

@@ -55,6 +55,8 @@ export function raceOf(item: BoardZoneBody, nowMs: number): Race | null {
   const opensMs = time(call.window.opensAt);
   const hard = state === "open" || (opensMs !== null && opensMs <= nowMs && (call.window.earned ?? 0) >= 1);
   const closesMs = time(call.window.closesAt);
+  // Run is run: a hard film whose window has closed races no more, whatever the state is called.
+  if (hard && closesMs !== null && closesMs <= nowMs) return null;
   // A hard film whose window never closes runs no race.
   if (hard && closesMs === null && film.closes.chance < 0.01) return null;
   const horizonMs = nowMs + MOST_AHEAD_MS;
