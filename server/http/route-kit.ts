@@ -3,6 +3,7 @@ import type { IncomingMessage, ServerResponse } from "node:http";
 import type { TypeBoxTypeProvider } from "@fastify/type-provider-typebox";
 import type { FastifyBaseLogger, FastifyInstance, RawServerDefault } from "fastify";
 import Type from "typebox";
+import type { Border, May } from "#contract/access.ts";
 import { Id } from "#contract/primitives.ts";
 import { PROBLEM_MEDIA_TYPE, ProblemSchema } from "#contract/problem.ts";
 import type { Desk } from "./desk.ts";
@@ -66,4 +67,12 @@ export function textAnswers(
 export function sameId(id: string, change: { readonly id?: string | undefined }): void {
   if (change.id === undefined || change.id === id) return;
   throw new Refused(422, "in the body", [{ field: "/id", reason: `cannot become "${change.id}": an id stays` }]);
+}
+
+/** What every route states of itself: who may, and how it keeps the borders of those who are bound to sites or a zone. */
+declare module "fastify" {
+  interface FastifyContextConfig {
+    readonly may?: May;
+    readonly border?: Border;
+  }
 }
