@@ -28,6 +28,7 @@ import { siteRoutes } from "./routes/sites.ts";
 import { spotCheckRoutes } from "./routes/spot-check.ts";
 import { streamRoutes } from "./routes/stream.ts";
 import { zoneRoutes } from "./routes/zones.ts";
+import { demandStatements } from "./stated.ts";
 import type { StreamRoutes } from "./stream-port.ts";
 import { refuseUnreadable } from "./unreadable.ts";
 import { compileValidator } from "./validation.ts";
@@ -106,6 +107,7 @@ export async function buildHttp(options: HttpOptions): Promise<FastifyInstance> 
   app.setErrorHandler(fail);
 
   const methodsOf = methodBook(app, API);
+  demandStatements(app, API);
   app.addHook("onRequest", hostGuard(options.allowedHosts ?? []));
   app.addHook("onRequest", originGuard);
   await app.register(helmet, HELMET);

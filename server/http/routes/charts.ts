@@ -23,6 +23,7 @@ export async function chartRoutes(api: Api, { desk }: RouteParts): Promise<void>
   api.get(
     "/sites/:site/zones/:zone/series",
     {
+      config: { may: "read" },
       schema: {
         tags,
         summary: "Smallest, mean and largest value of every quantity per step; gaps stay gaps",
@@ -42,6 +43,7 @@ export async function chartRoutes(api: Api, { desk }: RouteParts): Promise<void>
   api.get(
     "/sites/:site/zones/:zone/outlook",
     {
+      config: { may: "read" },
       schema: {
         tags,
         summary: "The night ahead of a zone; null while too little has been heard",

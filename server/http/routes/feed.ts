@@ -10,6 +10,7 @@ export async function feedRoutes(api: Api, { desk }: RouteParts): Promise<void> 
   api.get(
     "/sites/:site/feed",
     {
+      config: { may: "plan" },
       schema: {
         tags,
         summary: "The weather feed: recipe, last fetch, last error, and why it is not used if it is not",
@@ -23,6 +24,7 @@ export async function feedRoutes(api: Api, { desk }: RouteParts): Promise<void> 
   api.put(
     "/sites/:site/feed",
     {
+      config: { may: "plan" },
       schema: {
         tags,
         summary: "Set the recipe of the weather feed; it is asked at once",
@@ -37,6 +39,7 @@ export async function feedRoutes(api: Api, { desk }: RouteParts): Promise<void> 
   api.delete(
     "/sites/:site/feed",
     {
+      config: { may: "plan" },
       schema: {
         tags,
         summary: "Take the weather feed away; what it said is not used from now on",
@@ -53,6 +56,7 @@ export async function feedRoutes(api: Api, { desk }: RouteParts): Promise<void> 
   api.post(
     "/sites/:site/feed/try",
     {
+      config: { may: "plan" },
       schema: {
         tags,
         summary: "Read a feed by a recipe, from a pasted body or from its source, and store nothing",

@@ -25,6 +25,7 @@ export async function journalRoutes(api: Api, { desk }: RouteParts): Promise<voi
   api.get(
     "/sites/:site/journal",
     {
+      config: { may: "read", border: "narrowed" },
       schema: {
         tags,
         summary: "Journal entries, of one zone and since a time if asked",
@@ -42,6 +43,7 @@ export async function journalRoutes(api: Api, { desk }: RouteParts): Promise<voi
   api.post(
     "/sites/:site/journal",
     {
+      config: { may: "write" },
       schema: {
         tags,
         summary: "Add an entry; sent twice with the same id it is one entry",

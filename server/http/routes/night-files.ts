@@ -22,6 +22,7 @@ export async function nightFileRoutes(api: Api, { desk }: RouteParts): Promise<v
   api.get(
     "/sites/:site/zones/:zone/night-file",
     {
+      config: { may: "read" },
       schema: {
         tags,
         summary: "A zone as a night file: everything needed to judge it again elsewhere",
@@ -40,6 +41,7 @@ export async function nightFileRoutes(api: Api, { desk }: RouteParts): Promise<v
   api.post(
     "/sites/:site/night-files",
     {
+      config: { may: "plan" },
       bodyLimit: LARGEST_FILE_BYTES,
       schema: {
         tags,

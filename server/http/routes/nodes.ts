@@ -21,6 +21,7 @@ export async function nodeRoutes(api: Api, { desk }: RouteParts): Promise<void> 
   api.get(
     "/sites/:site/nodes",
     {
+      config: { may: "read" },
       schema: {
         tags,
         summary: "All nodes of a site and how they are heard",
@@ -34,6 +35,7 @@ export async function nodeRoutes(api: Api, { desk }: RouteParts): Promise<void> 
   api.post(
     "/sites/:site/nodes",
     {
+      config: { may: "plan" },
       schema: {
         tags,
         summary: "Add a node",
@@ -48,6 +50,7 @@ export async function nodeRoutes(api: Api, { desk }: RouteParts): Promise<void> 
   api.patch(
     "/sites/:site/nodes/:node",
     {
+      config: { may: "plan" },
       schema: {
         tags,
         summary: "Change fields of a node; fields that are left out stay",
@@ -68,6 +71,7 @@ export async function nodeRoutes(api: Api, { desk }: RouteParts): Promise<void> 
   api.delete(
     "/sites/:site/nodes/:node",
     {
+      config: { may: "plan" },
       schema: {
         tags,
         summary: "Remove a node; its readings stay",

@@ -8,6 +8,7 @@ export async function serverStateRoutes(api: Api, { desk }: RouteParts): Promise
   api.get(
     "/health",
     {
+      config: { may: "anyone", border: "narrowed" },
       schema: {
         tags,
         summary: "State of the server and of each of its parts; 503 when it is down",
@@ -26,6 +27,7 @@ export async function serverStateRoutes(api: Api, { desk }: RouteParts): Promise
   api.get(
     "/metrics",
     {
+      config: { may: "read", border: "none" },
       schema: {
         tags,
         summary: "Counters in the Prometheus text format",

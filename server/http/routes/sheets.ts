@@ -9,13 +9,17 @@ const tags = ["sheets"];
 export async function sheetRoutes(api: Api, { desk }: RouteParts): Promise<void> {
   api.get(
     "/sheets",
-    { schema: { tags, summary: "All sheets", response: answers(200, "The sheets", Type.Array(SheetSchema), []) } },
+    {
+      config: { may: "read", border: "narrowed" },
+      schema: { tags, summary: "All sheets", response: answers(200, "The sheets", Type.Array(SheetSchema), []) },
+    },
     async () => [...desk.sheets()],
   );
 
   api.put(
     "/sheets",
     {
+      config: { may: "plan" },
       schema: {
         tags,
         summary: "Add a sheet, or replace the one with its id; nonsense limits are kept, and no zone pours on them",

@@ -11,13 +11,17 @@ const SiteChange = Type.Partial(SiteSchema, { additionalProperties: false });
 export async function siteRoutes(api: Api, { desk }: RouteParts): Promise<void> {
   api.get(
     "/sites",
-    { schema: { tags, summary: "All sites", response: answers(200, "The sites", Type.Array(SiteSchema), []) } },
+    {
+      config: { may: "read", border: "narrowed" },
+      schema: { tags, summary: "All sites", response: answers(200, "The sites", Type.Array(SiteSchema), []) },
+    },
     async () => [...desk.sites()],
   );
 
   api.post(
     "/sites",
     {
+      config: { may: "plan" },
       schema: {
         tags,
         summary: "Add a site",
@@ -31,6 +35,7 @@ export async function siteRoutes(api: Api, { desk }: RouteParts): Promise<void> 
   api.patch(
     "/sites/:site",
     {
+      config: { may: "plan" },
       schema: {
         tags,
         summary: "Change fields of a site; fields that are left out stay",
@@ -48,6 +53,7 @@ export async function siteRoutes(api: Api, { desk }: RouteParts): Promise<void> 
   api.get(
     "/sites/:site/board",
     {
+      config: { may: "read", border: "narrowed" },
       schema: {
         tags,
         summary: "Every zone's call with its past and the night ahead, and every node",

@@ -8,6 +8,7 @@ export async function spotCheckRoutes(api: Api, { desk }: RouteParts): Promise<v
   api.post(
     "/spot-check",
     {
+      config: { may: "read", border: "narrowed" },
       schema: {
         tags: ["calls"],
         summary: "The call for slab, air and humidity read by hand; nothing is stored",

@@ -10,6 +10,7 @@ export async function streamRoutes(api: Api, { stream }: RouteParts): Promise<vo
   api.get(
     "/sites/:site/stream",
     {
+      config: { may: "read", border: "narrowed" },
       exposeHeadRoute: false,
       schema: {
         tags: ["sites"],

@@ -21,6 +21,7 @@ export async function zoneRoutes(api: Api, { desk }: RouteParts): Promise<void> 
   api.get(
     "/sites/:site/zones/:zone",
     {
+      config: { may: "read" },
       schema: {
         tags,
         summary: "One zone: call, past, night ahead, sheets and journal",
@@ -34,6 +35,7 @@ export async function zoneRoutes(api: Api, { desk }: RouteParts): Promise<void> 
   api.post(
     "/sites/:site/zones",
     {
+      config: { may: "plan" },
       schema: {
         tags,
         summary: "Add a zone",
@@ -48,6 +50,7 @@ export async function zoneRoutes(api: Api, { desk }: RouteParts): Promise<void> 
   api.patch(
     "/sites/:site/zones/:zone",
     {
+      config: { may: "plan" },
       schema: {
         tags,
         summary: "Change fields of a zone; fields that are left out stay",
@@ -66,6 +69,7 @@ export async function zoneRoutes(api: Api, { desk }: RouteParts): Promise<void> 
   api.delete(
     "/sites/:site/zones/:zone",
     {
+      config: { may: "plan" },
       schema: {
         tags,
         summary: "Remove a zone",
