@@ -5,6 +5,7 @@ export const TOPIC_ROOT = "nightslab/v1";
 export type Topic =
   | { readonly kind: "senml"; readonly site: string; readonly node: string }
   | { readonly kind: "presence"; readonly site: string; readonly node: string }
+  | { readonly kind: "knock"; readonly site: string; readonly node: string }
   | { readonly kind: "call"; readonly site: string; readonly zone: string }
   | { readonly kind: "alarm"; readonly site: string };
 
@@ -12,9 +13,9 @@ export function topicOf(topic: Topic): string {
   const site = `${TOPIC_ROOT}/${topic.site}`;
   switch (topic.kind) {
     case "senml":
-      return `${site}/node/${topic.node}/senml`;
     case "presence":
-      return `${site}/node/${topic.node}/presence`;
+    case "knock":
+      return `${site}/node/${topic.node}/${topic.kind}`;
     case "call":
       return `${site}/zone/${topic.zone}/call`;
     case "alarm":
@@ -30,7 +31,8 @@ export function topicFrom(name: string): Topic | null {
   if (`${root}/${version}` !== TOPIC_ROOT || site === undefined || !ID.test(site) || rest.length > 0) return null;
   if (area === "alarm" && id === undefined) return { kind: "alarm", site };
   if (id === undefined || !ID.test(id)) return null;
-  if (area === "node" && (leaf === "senml" || leaf === "presence")) return { kind: leaf, site, node: id };
+  if (area === "node" && (leaf === "senml" || leaf === "presence" || leaf === "knock"))
+    return { kind: leaf, site, node: id };
   if (area === "zone" && leaf === "call") return { kind: "call", site, zone: id };
   return null;
 }
@@ -38,13 +40,14 @@ export function topicFrom(name: string): Topic | null {
 /** What a server subscribes to: everything that nodes send, for one site or for all. */
 export function nodeFilters(site: string | null): readonly string[] {
   const at = site ?? "+";
-  return [`${TOPIC_ROOT}/${at}/node/+/senml`, `${TOPIC_ROOT}/${at}/node/+/presence`];
+  return ["senml", "presence", "knock"].map((leaf) => `${TOPIC_ROOT}/${at}/node/+/${leaf}`);
 }
 
 /** What each kind of topic carries, how it is sent, and who sends it. */
 export const TOPIC_TABLE = {
   senml: { sender: "node", qos: 1, retained: false, body: "SenML pack (RFC 8428, JSON)" },
   presence: { sender: "node", qos: 1, retained: true, body: "online or offline" },
+  knock: { sender: "node", qos: 1, retained: false, body: "what it is and measures, JSON" },
   call: { sender: "server", qos: 1, retained: true, body: "the call, JSON" },
   alarm: { sender: "server", qos: 1, retained: false, body: "the alarm, JSON" },
 } as const;

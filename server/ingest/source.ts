@@ -30,9 +30,9 @@ const UNDER_WAY = 500;
 
 /** Only readings are shared: a retained presence is not told to shared subscriptions. */
 function filtersOf(index: number, { version, site }: SourceOptions): string[] {
-  const [senml = "", presence = ""] = nodeFilters(site);
+  const [senml = "", ...others] = nodeFilters(site);
   const readings = version === 5 ? `$share/nightslab/${senml}` : senml;
-  return index === 0 ? [readings, presence] : [readings];
+  return index === 0 ? [readings, ...others] : [readings];
 }
 
 export async function startSource(options: SourceOptions): Promise<BrokerLink> {

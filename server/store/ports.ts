@@ -1,11 +1,14 @@
 // What a store does, whatever engine is behind it. The conformance suite holds every store to these words.
 import type { CallBody } from "#contract/call.ts";
 import type { FeedRecipe } from "#contract/feed.ts";
+import type { KnockBody } from "#contract/knock.ts";
 import type { Reading } from "#contract/reading.ts";
+import type { RecipeBody } from "#contract/recipe.ts";
 import type { SheetBody } from "#contract/sheet.ts";
 import type { NodeBody, SiteBody, ZoneBody } from "#contract/zone.ts";
 import type { FeedFetch, Series } from "#core/zone/site.ts";
 import type { JournalEntry } from "#core/zone/journal.ts";
+import type { PhotoStore } from "./photos-port.ts";
 
 export interface SiteReading extends Reading {
   readonly site: string;
@@ -135,6 +138,54 @@ export interface FeedStore {
   since(site: string, fromMs: number): FeedFetch[];
 }
 
+/** A node that asks to be let in. */
+export interface Knock {
+  readonly node: string;
+  readonly body: KnockBody;
+  /** Where it came from, as far as the broker tells. */
+  readonly address: string | null;
+  readonly state: "waiting" | "refused";
+  readonly firstMs: number;
+  readonly lastMs: number;
+  readonly times: number;
+  /** Knocks under this name with another key. */
+  readonly others: number;
+}
+
+/** A message of a node that is not let in yet. */
+export interface HeldMessage {
+  readonly topic: string;
+  readonly payload: Uint8Array;
+  readonly heardMs: number;
+}
+
+export interface NodeLife {
+  readonly retiredMs: number;
+  readonly replacedBy: string | null;
+}
+
+/** What lets nodes in, and what became of them. */
+export interface NodeStore {
+  joinSecret(site: string): string | null;
+  putJoinSecret(site: string, secret: string, fromMs: number): void;
+  /** SHA-256 of a node's password, in hexadecimal; null when it has none of its own. */
+  key(site: string, node: string): string | null;
+  /** Nodes with a password of their own, and since when. */
+  keys(site: string): Map<string, number>;
+  putKey(site: string, node: string, key: string | null, fromMs: number): void;
+  knocks(site: string): Knock[];
+  putKnock(site: string, knock: Knock): void;
+  dropKnock(site: string, node: string): void;
+  hold(site: string, node: string, message: HeldMessage): void;
+  heldSize(site: string, node: string): { readonly messages: number; readonly bytes: number };
+  held(site: string, node: string): HeldMessage[];
+  dropHeld(site: string, node: string): void;
+  lives(site: string): (NodeLife & { readonly node: string })[];
+  putLife(site: string, node: string, life: NodeLife | null): void;
+  recipes(site: string): RecipeBody[];
+  putRecipes(site: string, recipes: readonly RecipeBody[], fromMs: number): void;
+}
+
 export interface Store {
   readonly readings: ReadingStore;
   readonly journal: JournalStore;
@@ -144,6 +195,8 @@ export interface Store {
   readonly quarantine: QuarantineStore;
   readonly presence: PresenceStore;
   readonly feeds: FeedStore;
+  readonly photos: PhotoStore;
+  readonly nodes: NodeStore;
   /** All that `work` writes is kept, or nothing of it. It is on the disk when this returns; it throws if it is not. */
   together<T>(work: () => T): T;
   close(): void;

@@ -1,5 +1,7 @@
 // The schema, as the steps that lead to it. A step that has been shipped is never changed.
 import type { Migration } from "./migrate.ts";
+import { PHOTOS_SCHEMA } from "./photos.ts";
+import { NODE_ACCESS } from "./schema-nodes.ts";
 
 /** Versions of what a person sets up: the newest of an id stands, a body of NULL says that it was removed. */
 const versions = (table: string) => `
@@ -59,4 +61,6 @@ ALTER TABLE feed_fetches ADD COLUMN recipe INTEGER;
 export const MIGRATIONS: readonly Migration[] = [
   { number: 1, name: "first schema", sql: FIRST },
   { number: 2, name: "recipes of weather feeds", sql: FEED_RECIPES },
+  { number: 3, name: "letting nodes in", sql: `${versions("node_recipes")}${NODE_ACCESS}` },
+  { number: 4, name: "pictures of the record", sql: PHOTOS_SCHEMA },
 ];

@@ -3,7 +3,9 @@ import { createCalls, createRuns } from "./calls.ts";
 import { openDatabase, type OpenOptions } from "./database.ts";
 import { createFeeds } from "./feeds.ts";
 import { createJournal } from "./journal.ts";
+import { createNodes } from "./nodes.ts";
 import type { Store } from "./ports.ts";
+import { createPhotos } from "./photos.ts";
 import { createPresence } from "./presence.ts";
 import { createQuarantine } from "./quarantine.ts";
 import { createReadings } from "./readings.ts";
@@ -18,8 +20,10 @@ export function openStore(folder: string, options: OpenOptions = {}): Store {
     runs: createRuns(db),
     records: createRecords(db),
     quarantine: createQuarantine(db),
+    photos: createPhotos(db),
     presence: createPresence(db),
     feeds: createFeeds(db),
+    nodes: createNodes(db),
     together: (work) => db.together(work),
     close: () => db.close(),
   };
