@@ -28,6 +28,7 @@ import type { Office } from "./live/office.ts";
 import type { Clock, Judge } from "./live/ports.ts";
 import { Sites } from "./live/sites.ts";
 import { fitWindow } from "./live/window.ts";
+import { createPhotoMaker } from "./record/photo.ts";
 import { createPipeline } from "./pipeline.ts";
 import type { ZoneRef } from "./pipeline-queue.ts";
 import type { Settings } from "./settings.ts";
@@ -192,6 +193,7 @@ export function createApp(settings: Settings, parts: AppParts = {}): App {
     judgeNow: async (site, zones) => void (await Promise.all(zones.map((zone) => pipeline.judgeNow({ site, zone })))),
     wantHindsight: (site, zone) => hindsight.want(site, zone),
     feeds,
+    photos: { make: createPhotoMaker(), store: store.photos },
     clearCall: (site, zone) => mqtt.publish(topicOf({ kind: "call", site, zone }), "", true),
     stream: {
       publish: (site: string, event: "journal" | "node", key: string, body: never) =>

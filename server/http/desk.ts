@@ -7,6 +7,7 @@ import type { HealthBody } from "#contract/health.ts";
 import type { HeatPlanBody, HeatQuestionBody } from "#contract/heat-plan.ts";
 import type { EntryBody } from "#contract/journal.ts";
 import type { OutlookBody } from "#contract/outlook.ts";
+import type { PhotoBody } from "#contract/photo.ts";
 import type { SheetBody } from "#contract/sheet.ts";
 import type { NodeBody, SiteBody, ZoneBody } from "#contract/zone.ts";
 
@@ -51,6 +52,10 @@ export interface Desk {
   nodes(site: string): Answer<readonly NodeStateBody[]>;
   putNode(site: string, node: NodeBody, mode: "add" | "change"): Promise<Answer<NodeBody>>;
   removeNode(site: string, node: string): Promise<Answer<null>>;
+  photos(site: string): Answer<readonly PhotoBody[]>;
+  /** Kept as a plain JPEG under its own hash; invalid with the reason when it is no picture that can be read to its end. */
+  addPhoto(site: string, bytes: Uint8Array, by: string | null): Promise<Answer<PhotoBody>>;
+  photo(site: string, photo: string, size: "full" | "thumb"): Answer<Uint8Array>;
   spotCheck(body: SpotCheckBody): Answer<CallBody>;
   feed(site: string): Answer<FeedStateBody>;
   putFeed(site: string, recipe: FeedRecipe): Promise<Answer<FeedStateBody>>;

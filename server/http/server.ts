@@ -22,6 +22,7 @@ import { feedRoutes } from "./routes/feed.ts";
 import { journalRoutes } from "./routes/journal.ts";
 import { nightFileRoutes } from "./routes/night-files.ts";
 import { nodeRoutes } from "./routes/nodes.ts";
+import { photoRoutes } from "./routes/photos.ts";
 import { serverStateRoutes } from "./routes/server-state.ts";
 import { sheetRoutes } from "./routes/sheets.ts";
 import { siteRoutes } from "./routes/sites.ts";
@@ -44,6 +45,7 @@ const ROUTES = [
   zoneRoutes,
   chartRoutes,
   journalRoutes,
+  photoRoutes,
   sheetRoutes,
   nodeRoutes,
   spotCheckRoutes,

@@ -9,6 +9,7 @@ import { createChartDesk } from "./desk-charts.ts";
 import { createHeatDesk } from "./desk-heat.ts";
 import { createFeedDesk } from "./desk-feed.ts";
 import { createJournalDesk } from "./desk-journal.ts";
+import { createPhotoDesk } from "./desk-photos.ts";
 import { createRecordDesk } from "./desk-records.ts";
 import { createHealthDesk, type HealthParts } from "./health.ts";
 import { createNightExport } from "./night-export.ts";
@@ -24,6 +25,7 @@ export function createDesk(office: Office, healthParts: HealthParts) {
     ...createChartDesk(office),
     ...createFeedDesk(office),
     ...createHeatDesk(office),
+    ...createPhotoDesk(office),
     ...createNightExport(office),
     ...createNightImport(office),
     ...journalDesk,

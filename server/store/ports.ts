@@ -6,6 +6,7 @@ import type { Reading } from "#contract/reading.ts";
 import type { RecipeBody } from "#contract/recipe.ts";
 import type { SheetBody } from "#contract/sheet.ts";
 import type { NodeBody, SiteBody, ZoneBody } from "#contract/zone.ts";
+import type { PeopleStore } from "./people-ports.ts";
 import type { FeedFetch, Series } from "#core/zone/site.ts";
 import type { JournalEntry } from "#core/zone/journal.ts";
 import type { PhotoStore } from "./photos-port.ts";
@@ -195,6 +196,7 @@ export interface Store {
   readonly quarantine: QuarantineStore;
   readonly presence: PresenceStore;
   readonly feeds: FeedStore;
+  readonly people: PeopleStore;
   readonly photos: PhotoStore;
   readonly nodes: NodeStore;
   /** All that `work` writes is kept, or nothing of it. It is on the disk when this returns; it throws if it is not. */

@@ -7,7 +7,7 @@ type Statement = {
   all(...values: Value[]): unknown[];
   get(...values: Value[]): unknown;
 };
-export type Value = string | number | null;
+export type Value = string | number | Uint8Array | null;
 export type Row = readonly Value[];
 
 export interface Prepared {

@@ -4,6 +4,7 @@ import { openDatabase, type OpenOptions } from "./database.ts";
 import { createFeeds } from "./feeds.ts";
 import { createJournal } from "./journal.ts";
 import { createNodes } from "./nodes.ts";
+import { createPeopleStore } from "./people.ts";
 import type { Store } from "./ports.ts";
 import { createPhotos } from "./photos.ts";
 import { createPresence } from "./presence.ts";
@@ -23,6 +24,7 @@ export function openStore(folder: string, options: OpenOptions = {}): Store {
     photos: createPhotos(db),
     presence: createPresence(db),
     feeds: createFeeds(db),
+    people: createPeopleStore(db),
     nodes: createNodes(db),
     together: (work) => db.together(work),
     close: () => db.close(),

@@ -86,9 +86,12 @@ it("never fails inside, and answers only what the document says", async () => {
   // site here, and night files and recipes of feeds, whose parts must agree with one another as chance never makes them.
   const never = [...seen].filter(([, statuses]) => ![...statuses].some((status) => status < 300)).map(([name]) => name);
   expect(never.sort()).toEqual([
+    "GET /api/v1/sites/{site}/photos/{photo}",
+    "GET /api/v1/sites/{site}/photos/{photo}/small",
     "GET /api/v1/sites/{site}/stream",
     "POST /api/v1/sites/{site}/feed/try",
     "POST /api/v1/sites/{site}/night-files",
+    "POST /api/v1/sites/{site}/photos",
     "PUT /api/v1/sites/{site}/feed",
   ]);
 });

@@ -1,10 +1,12 @@
 // A desk kept in memory for tests of the HTTP door: it knows the sample board and keeps what is added to it.
+import { createHash } from "node:crypto";
 import type { FeedStateBody } from "#contract/feed.ts";
 import type { SeriesBody, ZonePageBody } from "#contract/board.ts";
 import { fail } from "#contract/faults.ts";
 import { bodyFromHeatPlan, type HeatPlanBody, heatQuestionFromBody } from "#contract/heat-plan.ts";
 import type { EntryBody } from "#contract/journal.ts";
 import { readNightFile } from "#contract/night-file.ts";
+import type { PhotoBody } from "#contract/photo.ts";
 import { isoFromMs, msFromIso } from "#contract/primitives.ts";
 import { heatPlan } from "#core/heat/plan.ts";
 import type { Answer, Desk, Refusal } from "../../server/http/desk.ts";
@@ -50,6 +52,7 @@ export function fakeDesk(): Desk {
   const sites = [board.site];
   const sheets = structuredClone([...SAMPLE_SHEETS]);
   const journal = structuredClone([...SAMPLE_JOURNAL]);
+  const photos = new Map<string, { readonly body: PhotoBody; readonly bytes: Uint8Array }>();
 
   const noSite = (site: string) => (site === board.site.id ? null : refuse("missing", "/site", `no site "${site}"`));
   const zoneOf = (site: string, zone: string) => {
@@ -212,6 +215,23 @@ export function fakeDesk(): Desk {
     },
     async tryFeed(site) {
       return noSite(site) ?? good({ hours: [], skipped: 0, faults: [], doubt: null });
+    },
+    photos: (site) => noSite(site) ?? good([...photos.values()].map(({ body }) => body)),
+    async addPhoto(site, bytes, by) {
+      const missing = noSite(site);
+      if (missing) return missing;
+      if (bytes.length === 0) return refuse("invalid", "/", "is empty");
+      const id = createHash("sha256").update(bytes).digest("hex");
+      const sizes = { widthPx: 4, heightPx: 3, bytes: bytes.length };
+      const body = { id, sentSha256: id, ...sizes, heardAt: isoFromMs(SAMPLE_AT_MS), by };
+      photos.set(id, { body, bytes });
+      return good(body);
+    },
+    photo(site, photo) {
+      const kept = photos.get(photo);
+      return (
+        noSite(site) ?? (kept === undefined ? refuse("missing", "/photo", `no picture "${photo}"`) : good(kept.bytes))
+      );
     },
     spotCheck(body) {
       const call = board.zones[0]?.call;
