@@ -11,16 +11,25 @@ const common = {
   heardAt: Type.Optional(IsoTime),
   zone: Type.Optional(Type.Union([Id, Type.Null()])),
   by: Type.Optional(Type.Union([Name, Type.Null()])),
+  /** Nothing is ever edited: a correction is a new entry that takes the old one's place, and says why. */
   undoes: Type.Optional(EntryId),
+  why: Type.Optional(Type.String({ minLength: 1, maxLength: 2000 })),
 };
 const Hours = Type.Number({ exclusiveMinimum: 0, maximum: 10_000 });
 const Temperature = Type.Number({ minimum: -60, maximum: 80 });
 const Percent = Type.Number({ minimum: 0, maximum: 100 });
 const Coat = Type.Integer({ minimum: 0, maximum: 99 });
+/** A batch number as it stands on the pail; `part` names the component (A, B, hardener, flake). */
+export const BatchSchema = Type.Object({ part: Type.Optional(Name), number: Name }, { additionalProperties: false });
+const DayOnly = Type.String({ pattern: "^\\d{4}-(0[1-9]|1[0-2])-(0[1-9]|[12]\\d|3[01])$" });
 const Why = Type.String({ minLength: 1, maxLength: 2000 });
 
 function kind<const D extends string, P extends Record<string, Type.TSchema>>(did: D, properties: P) {
-  return Type.Object({ ...common, did: Type.Literal(did), ...properties }, { additionalProperties: false });
+  // A kind that must say why has a `why` of its own in place of the common one.
+  const all = { ...common, did: Type.Literal(did), ...properties } as Omit<typeof common, keyof P> & {
+    did: Type.TLiteral<D>;
+  } & P;
+  return Type.Object(all, { additionalProperties: false });
 }
 
 const KINDS = {
@@ -29,6 +38,9 @@ const KINDS = {
     from: IsoTime,
     to: IsoTime,
     broadcast: Type.Optional(Type.Union([Type.Literal("full"), Type.Literal("partial")])),
+    product: Type.Optional(Name),
+    batches: Type.Optional(Type.Array(BatchSchema, { maxItems: 200 })),
+    people: Type.Optional(Type.Array(Name, { maxItems: 100 })),
   }),
   pouring: kind("pouring", { coat: Coat }),
   abraded: kind("abraded", { how: Type.Optional(Text) }),
@@ -44,6 +56,7 @@ const KINDS = {
     rhPct: Type.Optional(Percent),
     resinC: Type.Optional(Temperature),
     instrument: Type.Optional(Name),
+    calibratedOn: Type.Optional(DayOnly),
   }),
   tested: kind("tested", {
     method: Type.Enum(["F2170", "F1869"]),
@@ -51,6 +64,26 @@ const KINDS = {
     mverLb: Type.Optional(Type.Number({ minimum: 0, maximum: 200 })),
     spot: Type.Optional(Name),
   }),
+  profile: kind("profile", {
+    csp: Type.Optional(Type.Integer({ minimum: 1, maximum: 10 })),
+    profileUm: Type.Optional(Type.Number({ exclusiveMinimum: 0, maximum: 20_000 })),
+    how: Type.Optional(Text),
+    spot: Type.Optional(Name),
+  }),
+  adhesion: kind("adhesion", {
+    mpa: Type.Number({ minimum: 0, maximum: 100 }),
+    how: Type.Enum(["D4541", "D7234", "C1583", "EN1542", "other"]),
+    failure: Type.Optional(Type.Enum(["concrete", "within-coat", "between", "glue"])),
+    spot: Type.Optional(Name),
+  }),
+  photographed: kind("photographed", {
+    photo: Type.String({ pattern: "^[0-9a-f]{64}$" }),
+    of: Type.Optional(Type.Enum(["floor", "sheet", "probe", "batch", "test", "finding"])),
+    sheet: Type.Optional(Id),
+    probe: Type.Optional(ProbeName),
+    note: Type.Optional(Text),
+  }),
+  ventilated: kind("ventilated", { on: Type.Boolean(), how: Type.Optional(Text) }),
   filled: kind("filled", { hardAfterH: Hours }),
   "coat-added": kind("coat-added", { sheet: Id }),
   forecast: kind("forecast", { lowC: Temperature, dewPointC: Temperature, until: IsoTime }),
@@ -64,7 +97,7 @@ const KINDS = {
     targetC: Type.Optional(Temperature),
   }),
   held: kind("held", { why: Why }),
-  released: kind("released", { why: Type.Optional(Why) }),
+  released: kind("released", {}),
   overrode: kind("overrode", { call: Type.Enum(["pour", "wait", "abrade", "finished"]), why: Why }),
   split: kind("split", {
     into: Type.Array(
@@ -96,7 +129,7 @@ export type EntryBody = { [K in keyof typeof KINDS]: Type.Static<(typeof KINDS)[
 export const JournalEntrySchema = Type.Unsafe<EntryBody>(Type.Union(Object.values(KINDS)));
 
 const readers = Object.fromEntries(Object.entries(KINDS).map(([did, schema]) => [did, readerOf(schema)]));
-const SITE_WIDE: readonly string[] = ["heating", "forecast", "undone"];
+const SITE_WIDE: readonly string[] = ["heating", "forecast", "undone", "ventilated", "photographed"];
 
 /** Reads one entry strictly by the schema of its kind. */
 export function readEntryBody(value: unknown): Checked<EntryBody> {
@@ -143,6 +176,9 @@ function entryFaults(body: EntryBody): Fault[] {
   }
   if (body.did === "inspected" && body.surface === undefined && body.film === undefined) {
     faults.push({ field: "/surface", reason: "is missing: an inspection finds a surface, a film, or both" });
+  }
+  if (body.did === "profile" && body.csp === undefined && body.profileUm === undefined) {
+    faults.push({ field: "/csp", reason: "is missing: a profile is a CSP number, a depth, or both" });
   }
   if (
     body.did === "measured" &&

@@ -1,8 +1,8 @@
 // The parts of a coat's record: columns of conditions, stretches, passages of a film, rules of the field, and the day's heads.
 import Type from "typebox";
 import { CallWordSchema, RuleIdSchema, RuleResultSchema } from "#contract/call.ts";
-import { JournalEntrySchema } from "#contract/journal.ts";
-import { Id, IsoTime, Name, NullableNumber, NullableTime, Text } from "#contract/primitives.ts";
+import { BatchSchema, JournalEntrySchema } from "#contract/journal.ts";
+import { Id, IsoTime, NullableNumber, NullableTime, Text } from "#contract/primitives.ts";
 import { SheetSchema, StepSchema } from "#contract/sheet.ts";
 
 const closed = { additionalProperties: false } as const;
@@ -62,8 +62,6 @@ export const ProbeSchema = Type.Object(
   },
   closed,
 );
-
-export const BatchSchema = Type.Object({ part: Type.Optional(Name), number: Name }, closed);
 
 export const PourSchema = Type.Object(
   {
@@ -163,6 +161,7 @@ export const HandReadingSchema = Type.Object(
     at: IsoTime,
     by: nullable(Type.String()),
     instrument: nullable(Type.String()),
+    calibratedOn: nullable(Day),
     slabC: NullableNumber,
     airC: NullableNumber,
     rhPct: NullableNumber,
@@ -235,12 +234,11 @@ export const FieldRuleSchema = Type.Object(
 );
 export type FieldRuleBody = Type.Static<typeof FieldRuleSchema>;
 
-/** An entry of the journal as it stands in the chain. `undoneBy`, `correctedBy`: later entries that point at it. */
+/** An entry of the journal as it stands in the chain. `undoneBy`: the later entry that takes it back or replaces it. */
 export const ChainedEntrySchema = Type.Object(
   {
     entry: JournalEntrySchema,
     undoneBy: nullable(Type.String()),
-    correctedBy: Type.Array(Type.String()),
     hash: nullable(Hash),
   },
   closed,

@@ -3,6 +3,9 @@ import type { EntryBody } from "#contract/journal.ts";
 import type { Voice } from "../../text/sentence.ts";
 import { showBoth, showPercent } from "../../units/show.ts";
 
+/** 1 MPa in pounds per square inch: 1e6 / 6894.757. */
+const PSI_PER_MPA = 145.038;
+
 export function entryWords(entry: EntryBody, voice: Voice): string {
   const { text, clock, units, nowMs } = voice;
   const words = text.journal;
@@ -19,6 +22,8 @@ export function entryWords(entry: EntryBody, voice: Voice): string {
           `${words.coat} ${entry.coat + 1}`,
           `${when(entry.from)} – ${when(entry.to)}`,
           ...(entry.broadcast === undefined ? [] : [words[entry.broadcast]]),
+          ...(entry.product === undefined ? [] : [entry.product]),
+          ...(entry.batches ?? []).map(({ part, number }) => (part === undefined ? number : `${part} ${number}`)),
         ];
       case "pouring":
         return [`${words.coat} ${entry.coat + 1}`];
@@ -44,6 +49,25 @@ export function entryWords(entry: EntryBody, voice: Voice): string {
           ...percent("", entry.rhPct),
           ...(entry.mverLb === undefined ? [] : [showBoth(entry.mverLb, "lb", units)]),
         ];
+      case "profile":
+        return [
+          ...(entry.csp === undefined ? [] : [`CSP ${entry.csp}`]),
+          ...(entry.profileUm === undefined ? [] : [`${entry.profileUm} µm`]),
+          ...(entry.spot === undefined ? [] : [entry.spot]),
+        ];
+      case "adhesion":
+        return [
+          `${entry.mpa} MPa (${Math.round(entry.mpa * PSI_PER_MPA)} psi)`,
+          ...(entry.failure === undefined ? [] : [words.failures[entry.failure]]),
+          ...(entry.spot === undefined ? [] : [entry.spot]),
+        ];
+      case "photographed":
+        return [
+          ...(entry.of === undefined ? [] : [words.photoOf[entry.of]]),
+          ...(entry.note === undefined ? [] : [entry.note]),
+        ];
+      case "ventilated":
+        return [entry.on ? words.heatingOn : words.heatingOff];
       case "filled":
         return [showBoth(entry.hardAfterH, "h", units)];
       case "coat-added":

@@ -15,7 +15,19 @@ interface Entry {
   readonly by: string | null;
   /** The id of an entry that this one takes back. */
   readonly undoes?: string;
+  /** Why it is taken back, or what a person wants to add. */
+  readonly why?: string;
 }
+
+/** A batch number as it stands on the pail; `part` names the component. */
+export interface Batch {
+  readonly part?: string;
+  readonly number: string;
+}
+
+export type AdhesionMethod = "D4541" | "D7234" | "C1583" | "EN1542" | "other";
+export type AdhesionFailure = "concrete" | "within-coat" | "between" | "glue";
+export type PhotoOf = "floor" | "sheet" | "probe" | "batch" | "test" | "finding";
 
 export interface SplitPart {
   readonly id: string;
@@ -33,6 +45,9 @@ export type JournalEntry = Entry &
         readonly fromMs: number;
         readonly toMs: number;
         readonly broadcast?: "full" | "partial";
+        readonly product?: string;
+        readonly batches?: readonly Batch[];
+        readonly people?: readonly string[];
       }
     | { readonly did: "pouring"; readonly coat: number }
     | { readonly did: "abraded"; readonly how?: string }
@@ -46,6 +61,8 @@ export type JournalEntry = Entry &
         readonly rhPct?: number;
         readonly resinC?: number;
         readonly instrument?: string;
+        /** Day of the instrument's last calibration, YYYY-MM-DD. */
+        readonly calibratedOn?: string;
       }
     | {
         readonly did: "tested";
@@ -54,6 +71,32 @@ export type JournalEntry = Entry &
         readonly mverLb?: number;
         readonly spot?: string;
       }
+    /** Surface profile: CSP number 1 to 10 by comparison, or a depth. */
+    | {
+        readonly did: "profile";
+        readonly csp?: number;
+        readonly profileUm?: number;
+        readonly how?: string;
+        readonly spot?: string;
+      }
+    /** Pull-off strength. */
+    | {
+        readonly did: "adhesion";
+        readonly mpa: number;
+        readonly how: AdhesionMethod;
+        readonly failure?: AdhesionFailure;
+        readonly spot?: string;
+      }
+    /** `photo`: SHA-256 of the picture as it is kept. */
+    | {
+        readonly did: "photographed";
+        readonly photo: string;
+        readonly of?: PhotoOf;
+        readonly sheet?: string;
+        readonly probe?: string;
+        readonly note?: string;
+      }
+    | { readonly did: "ventilated"; readonly on: boolean; readonly how?: string }
     | { readonly did: "filled"; readonly hardAfterH: number }
     | { readonly did: "coat-added"; readonly sheet: string }
     | { readonly did: "forecast"; readonly lowC: number; readonly dewPointC: number; readonly untilMs: number }
@@ -68,7 +111,7 @@ export type JournalEntry = Entry &
         readonly targetC?: number;
       }
     | { readonly did: "held"; readonly why: string }
-    | { readonly did: "released"; readonly why?: string }
+    | { readonly did: "released" }
     | { readonly did: "overrode"; readonly call: "pour" | "wait" | "abrade" | "finished"; readonly why: string }
     | { readonly did: "split"; readonly into: readonly SplitPart[] }
     /** A slab probe was lifted and laid elsewhere: what it said before no longer speaks for its new place. */
