@@ -34,10 +34,11 @@ export function nextOf(outlook: Outlook, members: readonly MemberCalls[]): NextC
   const best = [...byWord.entries()].sort(([a, x], [b, y]) => y.chance - x.chance || STRICTNESS[b] - STRICTNESS[a])[0];
   if (best === undefined || best[1].chance < NEXT_FROM_CHANCE) return null;
   const [call, { times, weights, chance }] = best;
+  // A call seen at a step came about somewhere within the step before it.
   return {
     call,
-    earliestMs: weightedQuantile(times, weights, 0.1),
-    likelyMs: weightedQuantile(times, weights, 0.5),
+    earliestMs: Math.max(outlook.fromMs, weightedQuantile(times, weights, 0.1) - outlook.stepMs),
+    likelyMs: weightedQuantile(times, weights, 0.5) - outlook.stepMs / 2,
     chance: Math.min(1, chance),
   };
 }

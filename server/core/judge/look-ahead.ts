@@ -1,7 +1,7 @@
 // The calls to come: each member of the outlook is walked forward through the order of judgement.
 import type { CallWord } from "#core/judge/call.ts";
 import type { SheetLimitsNow } from "#core/judge/facts.ts";
-import type { FilmAhead } from "#core/judge/member-walk.ts";
+import type { FilmAhead, PourAhead } from "#core/judge/member-walk.ts";
 import type { Prospect } from "#core/judge/prospect.ts";
 import { ABRASION_HOLDS_H } from "#core/judge/rules/abrasion-stale.ts";
 import { BLUSH_FROM_MIN } from "#core/judge/rules/blush.ts";
@@ -9,6 +9,7 @@ import { INSPECT_FROM_MIN } from "#core/judge/rules/inspect-due.ts";
 import { NIGHT_CHANCE } from "#core/judge/rules/night-dew.ts";
 import { RISING_FROM_K_PER_H } from "#core/judge/rules/slab-rising.ts";
 import { SUSTAINED_MIN } from "#core/judge/rules/not-sustained.ts";
+import { luckOf, readingErrorOf } from "#core/judge/reading-error.ts";
 import { abradedMsOf } from "#core/judge/surface-work.ts";
 import type { Verdict } from "#core/judge/verdict.ts";
 import type { Outlook, OutlookMember } from "#core/outlook/outlook.ts";
@@ -45,6 +46,12 @@ interface Standing {
   readonly limits: SheetLimitsNow | null;
   readonly creditEndMs: number | null;
   readonly sustainedMin: number;
+  /**
+   * The call of now is pour: it stands while the margin passes by its uncertainty. A wait ends where the true margin
+   * passes: a hand reading then shows it.
+   */
+  readonly pours: boolean;
+  /** What the margin must stand above its limit for the call to stay pour. */
   readonly uncertaintyK: number;
 }
 
@@ -72,6 +79,7 @@ function standingOf(
     limits,
     creditEndMs: film === null || abradedMs === null ? null : abradedMs + ABRASION_HOLDS_H * HOUR_MS,
     sustainedMin: sustainedMin ?? 0,
+    pours: verdict.call === "pour",
     uncertaintyK: stops.has("hand-check") || conditions.source === "live" ? (conditions.marginUncertaintyK ?? 1) : 0,
   };
 }
@@ -93,7 +101,7 @@ function conditionsHold(member: OutlookMember, step: number, limits: SheetLimits
     return false;
   const watered = leastWater !== null || mostWater !== null;
   if (watered && outside(waterGPerKg(dewC, 100, pressurePa), limits.waterGPerKg)) return false;
-  return coldC - (member.dewPointC[step] as number) >= limits.dewMarginK;
+  return true;
 }
 
 /** Where a member stands at one step; one object is filled anew at each, since this is the hot loop of judging. */
@@ -121,6 +129,8 @@ interface Walk {
   readonly endsMs: number;
   readonly porous: boolean;
   readonly slopeSteps: number;
+  /** What the true margin stands above the one that is read, K. */
+  readonly errorK: number;
   /** Minutes of dew and below the limit that the film has behind it now. */
   readonly dewedMin: number;
   readonly belowMin: number;
@@ -140,7 +150,7 @@ function codeAt(point: Point, walk: Walk): number {
   if (standing.waitsForPerson || atMs < standing.resinFreeMs) return WAIT;
   if (marginK <= 0 || standing.foundDamp || point.waterG > DAMP_FROM_G_PER_M2) return WAIT;
   if (!point.holds || point.goodMin < SUSTAINED_MIN) return WAIT;
-  if (marginK - standing.uncertaintyK < limits.dewMarginK) return WAIT;
+  if (standing.pours && marginK - standing.uncertaintyK < limits.dewMarginK) return WAIT;
   if (walk.porous && (step < walk.slopeSteps ? standing.rising : rises(walk, step))) return WAIT;
   if (atMs + walk.pourMs > walk.endsMs) return WAIT;
   return walk.nightHolds[step] === 1 ? POUR : WAIT;
@@ -160,6 +170,7 @@ function callsOf(
   standing: Standing,
   nightHolds: Uint8Array,
   pourMs: number,
+  errorK: number,
 ): MemberCalls {
   const { limits } = standing;
   const calls = new Uint8Array(outlook.steps).fill(WAIT);
@@ -178,6 +189,7 @@ function callsOf(
     endsMs: closesMs === null ? Number.POSITIVE_INFINITY : Math.max(closesMs, standing.creditEndMs ?? 0),
     porous: state.record.porous,
     slopeSteps: Math.round(SLOPE_SPAN_MS / outlook.stepMs),
+    errorK,
     dewedMin: state.exposure?.dewMin ?? 0,
     belowMin: state.exposure?.belowMin ?? 0,
   };
@@ -199,7 +211,7 @@ function callsOf(
     point.atMs = outlook.fromMs + step * outlook.stepMs;
     point.marginK = coldC - dewC;
     point.sensitive = film !== null && (film.dewSafeMs === null || point.atMs < film.dewSafeMs);
-    point.holds = conditionsHold(member, step, limits, pressurePa);
+    point.holds = point.marginK + walk.errorK >= limits.dewMarginK && conditionsHold(member, step, limits, pressurePa);
     if (step > 0) {
       if (point.sensitive && point.marginK <= 0) point.dewMin += stepMin;
       if (point.sensitive && point.marginK < filmLimitK) point.belowMin += stepMin;
@@ -213,14 +225,26 @@ function callsOf(
   return calls;
 }
 
-/** For each start, 1 if the chance that margin and minimum temperature hold is high enough. */
-function nightHoldsOf(outlook: Outlook, prospect: Prospect): Uint8Array {
-  return Uint8Array.from({ length: outlook.steps }, (_, step) => {
-    let chance = 0;
-    for (const [index, pour] of prospect.pours.entries()) {
-      if (pour.holds[step] === 1) chance += (outlook.members[index] as OutlookMember).weight;
-    }
-    return chance >= NIGHT_CHANCE - 1e-9 ? 1 : 0;
+/** What is promised of a night grows as it comes nearer: chance that is asked for so many hours ahead, where the member's own night holds. */
+const NEED = { far: 0.5, withinH: 6 } as const;
+
+/** For each start, the chance over all members that margin and minimum temperature hold. */
+function nightChances(outlook: Outlook, prospect: Prospect): Float64Array {
+  const chances = new Float64Array(outlook.steps);
+  for (const [index, pour] of prospect.pours.entries()) {
+    const { weight } = outlook.members[index] as OutlookMember;
+    for (let step = 0; step < chances.length; step++)
+      chances[step] = (chances[step] as number) + weight * (pour.holds[step] as number);
+  }
+  return chances;
+}
+
+/** For each start, 1 if the night of a pour then will be promised to whoever lives through this member. */
+function nightHoldsOf(outlook: Outlook, chances: Float64Array, own: Uint8Array): Uint8Array {
+  return Uint8Array.from(chances, (chance, step) => {
+    const fade = Math.exp((-step * outlook.stepMs) / (NEED.withinH * HOUR_MS));
+    const need = NEED.far + (NIGHT_CHANCE - NEED.far) * fade;
+    return chance >= NIGHT_CHANCE - 1e-9 || (own[step] === 1 && chance >= need - 1e-9) ? 1 : 0;
   });
 }
 
@@ -237,7 +261,8 @@ export function lookAhead(
   const nowCode = CALL_CODES.indexOf(verdict.call);
   if (state.record.nextCoat === null) return outlook.members.map(() => new Uint8Array(outlook.steps).fill(nowCode));
   const standing = standingOf(state, verdict, limits, sustainedMin);
-  const nightHolds = nightHoldsOf(outlook, prospect);
+  const error = readingErrorOf(state);
+  const chances = nightChances(outlook, prospect);
   return outlook.members.map((member, index) => {
     const calls = callsOf(
       state,
@@ -245,8 +270,9 @@ export function lookAhead(
       member,
       prospect.films[index] ?? null,
       standing,
-      nightHolds,
+      nightHoldsOf(outlook, chances, (prospect.pours[index] as PourAhead).holds),
       prospect.pourH * HOUR_MS,
+      standing.pours ? 0 : error.dampK + error.marginK * luckOf(index, 0),
     );
     calls[0] = nowCode;
     return calls;

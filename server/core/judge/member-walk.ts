@@ -39,12 +39,15 @@ export function filmRates(sheet: Sheet): FilmRates {
   };
 }
 
-function reached(earned: Earned, column: Float64Array, rates: RateTable, outlook: Outlook): Moment {
+function reached(earned: Earned, column: Float64Array, rates: RateTable, outlook: Outlook, errorK: number): Moment {
   if (earned.reachedMs !== null) return earned.reachedMs;
   const stepH = outlook.stepMs / HOUR_MS;
-  let share = earned.share;
+  // What was earned so far was earned by readings with the same error.
+  const nowC = column[0] as number;
+  const read = rateAt(rates, nowC);
+  let share = earned.share * (read > 0 ? rateAt(rates, nowC + errorK) / read : 1);
   for (let step = 1; step < column.length; step++) {
-    const gain = stepH * rateAt(rates, column[step] as number);
+    const gain = stepH * rateAt(rates, (column[step] as number) + errorK);
     if (share + gain >= 1) return outlook.fromMs + (step - 1 + (1 - share) / gain) * outlook.stepMs;
     share += gain;
   }
@@ -79,15 +82,21 @@ function closes(film: FilmState, member: OutlookMember, rates: RateTable, outloo
   return null;
 }
 
-/** The film's milestones along one member. */
-export function filmAhead(film: FilmState, rates: FilmRates, member: OutlookMember, outlook: Outlook): FilmAhead {
+/** The film's milestones along one member. `errorK`: how much warmer the coldest spot truly is than it reads. */
+export function filmAhead(
+  film: FilmState,
+  rates: FilmRates,
+  member: OutlookMember,
+  outlook: Outlook,
+  errorK: number,
+): FilmAhead {
   const cold = member.slabColdC;
   return {
-    opensMs: reached(film.recoat, cold, rates.recoat, outlook),
+    opensMs: reached(film.recoat, cold, rates.recoat, outlook, errorK),
     closesMs: closes(film, member, rates.until, outlook),
-    dewSafeMs: reached(film.dewSafe, cold, rates.dewSafe, outlook),
-    footMs: reached(film.foot, cold, rates.foot, outlook),
-    trafficMs: reached(film.traffic, cold, rates.traffic, outlook),
+    dewSafeMs: reached(film.dewSafe, cold, rates.dewSafe, outlook, errorK),
+    footMs: reached(film.foot, cold, rates.foot, outlook, errorK),
+    trafficMs: reached(film.traffic, cold, rates.traffic, outlook, errorK),
   };
 }
 

@@ -1,6 +1,7 @@
 // The night ahead of a coat poured now: the chance that it holds, and how low the margin will go.
 import type { NightAhead } from "#core/judge/call.ts";
 import type { PourAhead } from "#core/judge/member-walk.ts";
+import type { ReadingError } from "#core/judge/reading-error.ts";
 import type { Outlook } from "#core/outlook/outlook.ts";
 import { weightedQuantile } from "#core/outlook/quantile.ts";
 
@@ -12,13 +13,28 @@ export interface Night extends NightAhead {
   readonly lowestSlabC: number;
 }
 
+/** Standard normal values in the middle of equal fifths of belief. */
+const FIFTHS = [-1.2816, -0.5244, 0, 0.5244, 1.2816] as const;
+
+/** Chance that something read as `aboveK` above a limit is truly above it. Logistic form of the normal, within 0.01. */
+function chanceAbove(aboveK: number, spreadK: number): number {
+  return spreadK > 0 ? 1 / (1 + Math.exp((-1.702 * aboveK) / spreadK)) : aboveK >= 0 ? 1 : 0;
+}
+
 /** Looks at each member from now to the end of the dew-sensitive time of a coat poured now. */
-export function nightOf(outlook: Outlook, pours: readonly PourAhead[], limitK: number, minC: number | null): Night {
-  const weights = outlook.members.map((member) => member.weight);
+export function nightOf(
+  outlook: Outlook,
+  pours: readonly PourAhead[],
+  limitK: number,
+  minC: number | null,
+  error: ReadingError,
+): Night {
+  const weights: number[] = [];
   const lows: number[] = [];
   const colds: number[] = [];
   const hours: number[] = [];
-  const at: number[] = [];
+  let lowest = Number.POSITIVE_INFINITY;
+  let lowestStep = 0;
   let chanceMargin = 0;
   let chanceSlab = 0;
   let chanceHolds = 0;
@@ -38,24 +54,34 @@ export function nightOf(outlook: Outlook, pours: readonly PourAhead[], limitK: n
       }
       cold = Math.min(cold, slabC);
     }
-    lows.push(low);
+    if (low < lowest) {
+      lowest = low;
+      lowestStep = lowStep;
+    }
+    low += error.dampK;
+    for (const z of FIFTHS) lows.push(low + z * error.marginK);
+    weights.push(member.weight);
     colds.push(cold);
-    at.push(outlook.fromMs + lowStep * outlook.stepMs);
     hours.push((end * outlook.stepMs) / 3_600_000);
     const ends = (pour.endStep[0] as number) < length;
-    if (low >= limitK) chanceMargin += member.weight;
-    if (ends && (minC === null || cold >= minC)) chanceSlab += member.weight;
-    if (pour.holds[0] === 1) chanceHolds += member.weight;
+    const aboveDew = chanceAbove(low - limitK, error.marginK);
+    const aboveCold = !ends ? 0 : minC === null ? 1 : chanceAbove(cold - minC, error.slabK);
+    chanceMargin += member.weight * aboveDew;
+    chanceSlab += member.weight * aboveCold;
+    chanceHolds += member.weight * aboveDew * aboveCold;
   }
-  const quantile = (values: readonly number[], q: number) => weightedQuantile(values, weights, q);
-  const lowest = lows.indexOf(Math.min(...lows));
+  const spread = weights.flatMap((weight) => FIFTHS.map(() => weight));
   return {
-    hours: quantile(hours, 0.5),
+    hours: weightedQuantile(hours, weights, 0.5),
     chanceHolds: Math.min(1, chanceHolds),
     chanceMargin: Math.min(1, chanceMargin),
     chanceSlab: Math.min(1, chanceSlab),
-    lowestMarginK: [quantile(lows, 0.1), quantile(lows, 0.5), quantile(lows, 0.9)],
-    lowestAtMs: at[lowest] as number,
-    lowestSlabC: quantile(colds, 0.1),
+    lowestMarginK: [
+      weightedQuantile(lows, spread, 0.1),
+      weightedQuantile(lows, spread, 0.5),
+      weightedQuantile(lows, spread, 0.9),
+    ],
+    lowestAtMs: outlook.fromMs + lowestStep * outlook.stepMs,
+    lowestSlabC: weightedQuantile(colds, weights, 0.1),
   };
 }

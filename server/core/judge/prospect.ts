@@ -4,6 +4,7 @@ import type { Sheet } from "#core/cure/sheet.ts";
 import { rateTable } from "#core/cure/rate-table.ts";
 import { type FilmAhead, filmAhead, filmRates, type PourAhead, pourAhead } from "#core/judge/member-walk.ts";
 import { type Night, nightOf } from "#core/judge/night.ts";
+import { luckOf, readingErrorOf } from "#core/judge/reading-error.ts";
 import { ABRASION_HOLDS_H } from "#core/judge/rules/abrasion-stale.ts";
 import { abradedMsOf } from "#core/judge/surface-work.ts";
 import type { Outlook } from "#core/outlook/outlook.ts";
@@ -78,11 +79,12 @@ export function prospectOf(state: ZoneState, outlook: Outlook | null): Prospect 
   const { nowMs } = state.moment;
   const sheet = nextSheetOf(state);
   const pourH = pourHoursLeft(state);
+  const error = readingErrorOf(state);
   const rates = outlook === null || film === null ? null : filmRates(film.sheet);
   const films =
     outlook === null || film === null || rates === null
       ? []
-      : outlook.members.map((member) => filmAhead(film, rates, member, outlook));
+      : outlook.members.map((member, index) => filmAhead(film, rates, member, outlook, error.slabK * luckOf(index, 1)));
   const pourSteps = outlook === null ? 0 : Math.max(1, Math.ceil((pourH * HOUR_MS) / outlook.stepMs));
   const dewSafe = outlook === null || sheet === null ? null : rateTable(cureCurve(sheet, "dewSafeH"));
   const pours =
@@ -103,7 +105,7 @@ export function prospectOf(state: ZoneState, outlook: Outlook | null): Prospect 
     night:
       outlook === null || sheet === null
         ? null
-        : nightOf(outlook, pours, sheet.limits.dewMarginK, sheet.limits.slabC[0]),
+        : nightOf(outlook, pours, sheet.limits.dewMarginK, sheet.limits.slabC[0], error),
     nightHours: nightHoursAsNow(sheet, conditions.slabColdC, pourH),
     pourH,
     finishInH: pourH,

@@ -6,6 +6,7 @@ import { type Prospect, prospectOf } from "#core/judge/prospect.ts";
 import { stageOf } from "#core/judge/rules/all.ts";
 import { type Verdict, verdictOf } from "#core/judge/verdict.ts";
 import { plainOutlook } from "#core/outlook/plain.ts";
+import { outlookOf } from "#core/outlook/ensemble.ts";
 import type { Outlook } from "#core/outlook/outlook.ts";
 import type { ZoneState } from "#core/zone/state.ts";
 
@@ -25,7 +26,7 @@ export interface Seen extends Weighed {
 
 /** The outlook of now: made only from conditions that are live, or that a hand reading vouches for. */
 export function outlookNow(state: ZoneState): Outlook | null {
-  return state.conditions.source === "none" ? null : plainOutlook(state);
+  return state.conditions.source === "none" ? null : (outlookOf(state) ?? plainOutlook(state));
 }
 
 export function weighedWith(state: ZoneState, outlook: Outlook | null): Weighed {

@@ -1,25 +1,24 @@
 // How the air of the room goes: with yesterday's hours, with the outdoors, or as it is; learnt from the last two days.
 import { PAST_STEPS, STEPS_PER_DAY } from "#core/outlook/past.ts";
 import { bridged, firstKnown } from "#core/outlook/slab-fit.ts";
-import { type WayOn, wayOn } from "#core/outlook/way-on.ts";
+import { patternShareOf } from "#core/outlook/pattern-share.ts";
 
 export interface AirFit {
   /** Share of an outdoor departure that the room shows, and how sure that is. */
   readonly gain: number;
   readonly gainSpread: number;
-  readonly way: WayOn;
+  /** Share of belief that it follows yesterday's hours. */
+  readonly patternShare: number;
   /** Yesterday's air on the steps ahead, repeated by days, °C; null without a day. */
   readonly pattern: Float64Array | null;
   /** The air seems heated: warmer than the outdoors, or steady. */
   readonly heatedK: number | null;
-  /** Standard deviation of quick swings (heater cycles, doors) about an hour's mean, K. */
-  readonly swingK: number;
 }
 
 /** Before anything is learnt: an unheated hall shows half of a departure, a heated one little. Common practice, no source. */
 const GAIN = { prior: 0.4, spread: 0.3 } as const;
 /** Air under a roof, launched hours ago. Common practice, no source. */
-const USUAL = { missK: 1.5, patternShare: 0.7, leastScale: 0.4 } as const;
+const USUAL = { missK: 1.5, patternShare: 0.7 } as const;
 const SMOOTH_STEPS = 6;
 
 /** Running mean of the last hour. */
@@ -48,17 +47,6 @@ function gainOf(effect: readonly number[], cause: readonly number[]): { gain: nu
   const precision = (squares * worth) / noise + 1 / GAIN.spread ** 2;
   const gain = ((cross * worth) / noise + GAIN.prior / GAIN.spread ** 2) / precision;
   return { gain: Math.max(0.02, Math.min(0.95, gain)), gainSpread: Math.sqrt(1 / precision) };
-}
-
-function swingOf(air: Float64Array, first: number): number {
-  const mean = smooth(air);
-  let squares = 0;
-  let count = 0;
-  for (let step = Math.max(first + SMOOTH_STEPS, PAST_STEPS - STEPS_PER_DAY); step <= PAST_STEPS; step++) {
-    squares += ((air[step] as number) - (mean[step] as number)) ** 2;
-    count++;
-  }
-  return count > 0 ? Math.sqrt(squares / count) : 0;
 }
 
 export function fitAir(airC: Float64Array, outdoorC: Float64Array | null, steps: number): AirFit | null {
@@ -100,10 +88,9 @@ export function fitAir(airC: Float64Array, outdoorC: Float64Array | null, steps:
   return {
     gain,
     gainSpread,
-    way: wayOn(smoothed, first, USUAL),
+    patternShare: patternShareOf(smoothed, first, USUAL),
     pattern,
     heatedK: compared > 36 ? heatedK / compared : null,
-    swingK: swingOf(air, first),
   };
 }
 

@@ -1,13 +1,12 @@
 // What all members of an outlook share: the fits to the last two days, the weather to come, and how the heat stands.
-import { type AirFit, fitAir, smooth } from "#core/outlook/air-fit.ts";
+import { type AirFit, fitAir } from "#core/outlook/air-fit.ts";
 import { MEMBER_STEPS } from "#core/outlook/draws.ts";
 import type { FeedAhead } from "#core/outlook/feed-ahead.ts";
-import { fitMoisture, type MoistureCandidate, saturatedPa } from "#core/outlook/moisture-fit.ts";
+import { fitMoisture, type MoistureCandidate } from "#core/outlook/moisture-fit.ts";
 import type { OutdoorPast } from "#core/outlook/outdoor-past.ts";
 import { outdoorsAhead, type OutdoorsAhead, sameHour, type TypedNight } from "#core/outlook/outdoors-ahead.ts";
 import { type Past, PAST_STEPS, STEPS_PER_DAY } from "#core/outlook/past.ts";
-import { bridged, firstKnown, fitSlab, type SlabCandidate } from "#core/outlook/slab-fit.ts";
-import { type WayOn, wayOn } from "#core/outlook/way-on.ts";
+import { bridged, fitSlab, type SlabCandidate } from "#core/outlook/slab-fit.ts";
 
 export interface Start {
   readonly coldC: number;
@@ -21,29 +20,17 @@ export interface Ground {
   readonly slabs: readonly SlabCandidate[];
   readonly rooms: readonly MoistureCandidate[];
   readonly air: AirFit;
-  /** null = nobody knows the outdoors. */
-  readonly outdoors: OutdoorsAhead | null;
+  readonly outdoors: OutdoorsAhead;
   /** Outdoor air of yesterday's same hours, °C; null where it was not heard. */
   readonly outdoorPattern: Float64Array | null;
-  /** How the dew point goes on where the outdoors are not known, and yesterday's of the same hours, °C. */
-  readonly dewWay: WayOn;
-  readonly dewPattern: Float64Array | null;
   /** Hottest minus coldest spot at the steps ahead, K. */
   readonly hotK: Float64Array;
-  /** Recent change of vapour pressure, Pa per hour. */
-  readonly risePaPerH: number;
   /** Spread of everything: wider where less was heard; never narrower than 1. */
   readonly wide: number;
 }
 
-/** Dew point of a room, launched hours ago: it holds better than it repeats. Trade judgement, no source. */
-const DEW_USUAL = { missK: 1.7, patternShare: 0.25 } as const;
-/**
- * Nobody knows the outdoors: after two calm days a room whose air stands above its slab, kept by heat, may be spread
- * narrowly; one that stands open to the weather may not, since the next front comes in. Common practice, no source.
- */
-const KEPT_FROM_K = 1.5;
-const LEAST_SCALE = { kept: 0.4, open: 0.85 } as const;
+/** The outdoors of the last day explain a room if they were heard for this share of it; of less nothing is learnt. */
+const LEARNT_FROM = 0.5;
 /** Gaps widen: nothing heard of a day spreads it by so much more. */
 const GAPS_WIDEN = 1.5;
 
@@ -64,22 +51,12 @@ function hotAhead(past: Past, nowK: number): Float64Array {
   });
 }
 
-/** Change of vapour pressure over the last two hours, Pa per hour; 0 where it is not known. */
-function riseOf(dewC: Float64Array): number {
-  const change = saturatedPa(dewC[PAST_STEPS] as number) - saturatedPa(dewC[PAST_STEPS - 12] as number);
-  return Number.isNaN(change) ? 0 : change / 2;
-}
-
-function leastScaleOf(past: Past): number {
-  let sum = 0;
-  let count = 0;
-  for (let step = PAST_STEPS - STEPS_PER_DAY; step <= PAST_STEPS; step++) {
-    const aboveK = (past.airC[step] as number) - (past.slabColdC[step] as number);
-    if (Number.isNaN(aboveK)) continue;
-    sum += aboveK;
-    count++;
-  }
-  return count > 0 && sum / count > KEPT_FROM_K ? LEAST_SCALE.kept : LEAST_SCALE.open;
+/** Share of the last day that was heard. */
+function shareHeard(values: Float64Array): number {
+  const day = values.subarray(PAST_STEPS + 1 - STEPS_PER_DAY);
+  let heard = 0;
+  for (const value of day) if (!Number.isNaN(value)) heard++;
+  return heard / day.length;
 }
 
 /** What is known of the weather: what was, what a feed says will be, what a person typed. */
@@ -89,28 +66,30 @@ export interface Weather {
   readonly typed: TypedNight | null;
 }
 
-/** Fits slab, air and water to the past; null when too little was heard to fit anything. */
+/** Fits slab, air and water to the past; null when too little was heard to fit anything, or nobody tells of the outdoors. */
 export function groundOf(past: Past, start: Start, weather: Weather, nowMs: number): Ground | null {
   const { known, feed, typed } = weather;
-  const outdoorAir = known === null ? null : bridged(known.past.airC);
-  const outdoorDew = known === null ? null : bridged(known.past.dewPointC);
-  const slabs = fitSlab(past.slabColdC, past.airC, outdoorAir);
-  const rooms = fitMoisture(past.dewPointC, past.airC, past.slabColdC, outdoorDew);
-  const air = fitAir(past.airC, known === null ? null : known.past.airC, MEMBER_STEPS);
-  const dew = bridged(past.dewPointC);
-  if (air === null || dew === null || slabs.length === 0 || rooms.length === 0) return null;
+  const outdoors = outdoorsAhead(known, feed, typed, { airC: start.airC, dewPointC: start.dewC }, nowMs, MEMBER_STEPS);
+  if (outdoors === null) return null;
+  const learnt = known !== null && shareHeard(known.past.dewPointC) >= LEARNT_FROM ? known.past : null;
+  const slabs = fitSlab(past.slabColdC, past.airC, learnt === null ? null : bridged(learnt.airC));
+  const rooms = fitMoisture(
+    past.dewPointC,
+    past.airC,
+    past.slabColdC,
+    learnt === null ? null : bridged(learnt.dewPointC),
+  );
+  const air = fitAir(past.airC, learnt === null ? null : learnt.airC, MEMBER_STEPS);
+  if (air === null || slabs.length === 0 || rooms.length === 0) return null;
   const heard = past.wholeDay ? past.lastDay : Math.min(past.lastDay, 0.7);
   return {
     start,
     slabs,
     rooms,
     air,
-    outdoors: outdoorsAhead(known, feed, typed, { airC: start.airC, dewPointC: start.dewC }, nowMs, MEMBER_STEPS),
-    outdoorPattern: patternOf(known === null ? null : known.past.airC),
-    dewWay: wayOn(smooth(dew), firstKnown(past.dewPointC), { ...DEW_USUAL, leastScale: leastScaleOf(past) }),
-    dewPattern: patternOf(past.dewPointC),
+    outdoors,
+    outdoorPattern: patternOf(learnt === null ? null : learnt.airC),
     hotK: hotAhead(past, start.hotC - start.coldC),
-    risePaPerH: riseOf(past.dewPointC),
     wide: 1 + GAPS_WIDEN * (1 - heard),
   };
 }

@@ -3,7 +3,6 @@ import { FALL } from "#core/outlook/air-fit.ts";
 import { AIR_WANDER, DEW_WANDER, latin, MEMBER_STEPS, MEMBERS, ROOM_WANDER, SLAB_WANDER } from "#core/outlook/draws.ts";
 import type { Ground } from "#core/outlook/ground.ts";
 import { dewPointOfPa, type MoistureCandidate, saturatedPa, SETTLES_PER_H } from "#core/outlook/moisture-fit.ts";
-import { WEATHER_SPREAD_K } from "#core/outlook/outdoors-ahead.ts";
 import type { OutlookMember } from "#core/outlook/outlook.ts";
 import { STEP_MS, STEPS_PER_DAY } from "#core/outlook/past.ts";
 import { LONG_STEPS, type SlabCandidate, WALL_H } from "#core/outlook/slab-fit.ts";
@@ -23,8 +22,6 @@ const SMOOTHED = Float64Array.from(
   { length: MEMBER_STEPS },
   (_, step) => 1 - SMOOTH.share * Math.exp((-step * STEP_H) / SMOOTH.hours),
 );
-/** A dew point that repeats yesterday's hours keeps its departure for so long, hours. */
-const DEW_KEEPS_H = 18;
 
 const DRAW = {
   slab: latin(40, MEMBERS),
@@ -33,7 +30,6 @@ const DRAW = {
   gain: latin(43, MEMBERS),
   keeps: latin(44, MEMBERS),
   heat: latin(45, MEMBERS),
-  dew: latin(46, MEMBERS),
 };
 const at = (column: Float64Array, index: number) => column[index] as number;
 
@@ -49,7 +45,6 @@ const fadeOf = (perH: number): Fade => ({
 const over = (fade: Fade, length: number) => (length === 1 ? fade.short : fade.long);
 const WALL_FADE = fadeOf(1 / WALL_H);
 const SETTLE_FADE = fadeOf(SETTLES_PER_H);
-const DEW_FADE = fadeOf(1 / DEW_KEEPS_H);
 
 /** How the heat stands, as far as anybody knows. */
 export interface HeatStands {
@@ -85,7 +80,6 @@ function pickBy<T extends { readonly belief: number }>(candidates: readonly T[],
 class AirAhead {
   private readonly follows: boolean;
   private readonly gain: number;
-  private readonly scale: number;
   private readonly keeps: Fade;
   private kept = 1;
   private readonly quick: number;
@@ -99,39 +93,35 @@ class AirAhead {
     private readonly offStep: number,
   ) {
     const { air, outdoors, outdoorPattern } = ground;
-    this.follows = air.pattern !== null && at(DRAW.air, index) < air.way.patternShare;
+    this.follows = air.pattern !== null && at(DRAW.air, index) < air.patternShare;
     this.gain = Math.max(0.02, Math.min(1, air.gain + air.gainSpread * 1.7 * (2 * at(DRAW.gain, index) - 1)));
-    // Where the outdoors are not known, what the air lately did tells how far it strays.
-    this.scale = outdoors === null ? (this.follows ? air.way.patternScale : air.way.holdScale) : 1;
     this.keeps = fadeOf(1 / (12 * 6 ** at(DRAW.keeps, index)));
     this.quick = offStep === 0 ? 0.1 : FALL.quickShare;
     this.slowH = FALL.slowH * 0.6 * 2.8 ** at(DRAW.gain, index);
-    this.outNowK = outdoors === null || outdoorPattern === null ? 0 : at(outdoors.airC, 0) - at(outdoorPattern, 0);
+    this.outNowK = outdoorPattern === null ? 0 : at(outdoors.airC, 0) - at(outdoorPattern, 0);
     this.offC = ground.start.airC;
   }
 
-  /** `outC`: outdoors of this member, NaN where not known; `slabC`: the floor a step before. */
+  /** `outC`: outdoors of this member; `slabC`: the floor a step before. */
   at(step: number, length: number, outC: number, slabC: number): number {
     const { air, outdoors, outdoorPattern, start, wide } = this.ground;
     const row = this.index * MEMBER_STEPS + step;
     this.kept *= over(this.keeps, length);
-    const strayK = this.scale * wide * WEATHER_SPREAD_K.air * at(AIR_WANDER, row);
-    const roomK = this.scale * wide * ROOM_SPREAD_K.air * at(ROOM_WANDER, row);
+    const roomK = wide * ROOM_SPREAD_K.air * at(ROOM_WANDER, row);
     let roomC: number;
     if (this.follows && air.pattern !== null) {
-      const outK = outdoors === null || outdoorPattern === null ? strayK : outC - at(outdoorPattern, step);
+      const outK = outdoorPattern === null ? outC - at(outdoors.airC, step) : outC - at(outdoorPattern, step);
       const departK = start.airC - at(air.pattern, 0) - this.gain * this.outNowK;
       roomC = at(air.pattern, step) + this.gain * outK + departK * this.kept + roomK;
-    } else roomC = start.airC + this.gain * (outdoors === null ? strayK : outC - at(outdoors.airC, 0)) + roomK;
+    } else roomC = start.airC + this.gain * (outC - at(outdoors.airC, 0)) + roomK;
     if (step < this.offStep) {
       this.offC = roomC;
       return Math.max(-60, Math.min(70, roomC));
     }
     const since = (step - this.offStep) * STEP_H;
-    const outsideC = outdoors === null ? start.airC - 10 + strayK : outC;
-    const floorC = 0.7 * outsideC + 0.3 * slabC;
+    const floorC = 0.7 * outC + 0.3 * slabC;
     const left = this.quick * Math.exp(-since / FALL.quickH) + (1 - this.quick) * Math.exp(-since / this.slowH);
-    return Math.max(-60, Math.min(70, floorC + (this.offC - floorC) * left, Math.max(this.offC, outsideC)));
+    return Math.max(-60, Math.min(70, floorC + (this.offC - floorC) * left, Math.max(this.offC, outC)));
   }
 }
 
@@ -151,17 +141,13 @@ class SlabAhead {
     this.spreadK = wide * (SLAB_SPREAD_K.base + SLAB_SPREAD_K.miss * slab.missK);
   }
 
-  /** Steps `length` steps to `step`. `strayK`: the weather of this member, for a slab whose outdoors nobody knows. */
-  at(step: number, length: number, roomC: number, outC: number, strayK: number): number {
+  /** Steps `length` steps to `step`. */
+  at(step: number, length: number, roomC: number, outC: number): number {
     const { slab, cellsC } = this;
     this.wallC += (roomC - this.wallC) * (1 - over(WALL_FADE, length));
     const insideC = (1 - slab.radiantShare) * roomC + slab.radiantShare * this.wallC;
-    const aroundC = Number.isNaN(outC) ? roomC - 8 + strayK : outC;
-    const feltC = insideC + slab.edgeShare * (aroundC - insideC);
-    const openBelow = slab.floor === "suspended";
-    const belowC = Number.isNaN(slab.belowOutdoorK)
-      ? slab.bottomC + (openBelow ? strayK : 0)
-      : aroundC + slab.belowOutdoorK;
+    const feltC = insideC + slab.edgeShare * (outC - insideC);
+    const belowC = Number.isNaN(slab.belowOutdoorK) ? slab.bottomC : outC + slab.belowOutdoorK;
     advanceSlab(length === 1 ? slab.prepared : slab.preparedLong, cellsC, feltC, 0, belowC);
     const computedC = slabSurfaceC(slab.grid, cellsC, { airC: feltC, filmWPerM2K: slab.filmWPerM2K });
     const nowK = at(slab.residualK, STEPS_PER_DAY);
@@ -179,57 +165,37 @@ class SlabAhead {
 class WaterAhead {
   private pa: number;
   private goods: number;
-  private readonly latentC: number;
-  private readonly follows: boolean;
-  private readonly scale: number;
   private readonly roomFade: Fade;
   private readonly goodsFade: Fade;
-  private kept = 1;
 
   constructor(
     private readonly ground: Ground,
     private readonly room: MoistureCandidate,
     private readonly index: number,
   ) {
-    const { start, dewWay, outdoors, risePaPerH, dewPattern } = ground;
-    this.pa = saturatedPa(start.dewC);
+    this.pa = saturatedPa(ground.start.dewC);
     this.goods = room.goods;
     this.roomFade = fadeOf(room.leakPerH + room.goodsPerH);
     this.goodsFade = fadeOf(1 / room.goodsH);
-    this.follows = outdoors === null && dewPattern !== null && at(DRAW.dew, index) < dewWay.patternShare;
-    this.scale = outdoors !== null ? 1 : this.follows ? dewWay.patternScale : dewWay.holdScale;
-    // Outdoors not known: the vapour outside that explains how the room's vapour moves now.
-    const goodsPaPerH = room.goodsPerH * (room.goods * saturatedPa(start.airC) - this.pa);
-    const latentPa = this.pa + (risePaPerH - goodsPaPerH) / room.leakPerH;
-    this.latentC = dewPointOfPa(Math.max(0.6 * this.pa, Math.min(1.6 * this.pa, latentPa)));
   }
 
   /** Dew point after `length` steps that end at `step`, °C. */
   at(step: number, length: number, roomC: number, slabC: number, outC: number): number {
     const { ground, room } = this;
-    const { outdoors, wide, start, dewPattern } = ground;
+    const { outdoors, wide } = ground;
     const row = this.index * MEMBER_STEPS + step;
-    const strayK = this.scale * wide * at(SMOOTHED, step) * at(DEW_WANDER, row);
+    const strayK = wide * at(SMOOTHED, step) * at(DEW_WANDER, row);
     const full = saturatedPa(roomC);
-    if (this.follows && dewPattern !== null) {
-      this.kept *= over(DEW_FADE, length);
-      const departK = (start.dewC - at(dewPattern, 0)) * this.kept;
-      this.pa = saturatedPa(at(dewPattern, step) + departK + 0.8 * WEATHER_SPREAD_K.dew * strayK);
-    } else {
-      const outDewC =
-        outdoors === null
-          ? this.latentC + WEATHER_SPREAD_K.dew * strayK
-          : Math.min(outC, at(outdoors.dewPointC, step) + at(outdoors.dewSpreadK, step) * strayK);
-      const total = room.leakPerH + room.goodsPerH;
-      const source = outdoors === null ? 0 : room.sourcePaPerH;
-      const goal = (room.leakPerH * saturatedPa(outDewC) + room.goodsPerH * this.goods * full + source) / total;
-      this.pa = Math.max(20, goal + (this.pa - goal) * over(this.roomFade, length));
-    }
+    const outDewC = Math.min(outC, at(outdoors.dewPointC, step) + at(outdoors.dewSpreadK, step) * strayK);
+    const total = room.leakPerH + room.goodsPerH;
+    const goal =
+      (room.leakPerH * saturatedPa(outDewC) + room.goodsPerH * this.goods * full + room.sourcePaPerH) / total;
+    this.pa = Math.max(20, goal + (this.pa - goal) * over(this.roomFade, length));
     const onSlab = saturatedPa(slabC);
     if (this.pa > onSlab) this.pa -= (this.pa - onSlab) * (1 - over(SETTLE_FADE, length));
     this.pa = Math.min(this.pa, full);
     this.goods += (this.pa / full - this.goods) * (1 - over(this.goodsFade, length));
-    return dewPointOfPa(this.pa) + this.scale * wide * ROOM_SPREAD_K.dew * at(ROOM_WANDER, row);
+    return dewPointOfPa(this.pa) + wide * ROOM_SPREAD_K.dew * at(ROOM_WANDER, row);
   }
 }
 
@@ -258,11 +224,10 @@ export function memberOf(ground: Ground, heat: HeatStands, index: number): Outlo
   while (before < MEMBER_STEPS - 1) {
     const length = before + 1 < OUTLOOK_STEPS || before + LONG_STEPS >= MEMBER_STEPS ? 1 : LONG_STEPS;
     const step = before + length;
-    const strayK = at(AIR_WANDER, index * MEMBER_STEPS + step);
-    const outC =
-      outdoors === null ? Number.NaN : at(outdoors.airC, step) + wide * at(outdoors.airSpreadK, step) * strayK;
+    const strayK = wide * at(outdoors.airSpreadK, step) * at(AIR_WANDER, index * MEMBER_STEPS + step);
+    const outC = at(outdoors.airC, step) + strayK;
     const roomC = air.at(step, length, outC, at(slabColdC, before));
-    const coldC = slab.at(step, length, roomC, outC, wide * WEATHER_SPREAD_K.air * strayK);
+    const coldC = slab.at(step, length, roomC, outC);
     airC[step] = roomC;
     slabColdC[step] = coldC;
     slabHotC[step] = coldC + at(hotK, step);

@@ -138,8 +138,12 @@ export function fitMoisture(
     meanPa += (pa[step] as number) * share;
     meanGoods += ((pa[step] as number) / (fullPa[step] as number)) * share;
   }
-  // Without the outdoors the room is taken to leak towards its own mean: only its store is learnt.
-  const outdoorPa = outdoorDewC === null ? new Float64Array(pa.length).fill(meanPa) : outdoorDewC.map(saturatedPa);
+  // Without the outdoors nothing tells a leak from a store: all are believed, each in balance with what stands now.
+  if (outdoorDewC === null) {
+    const goods = Math.min(1, (pa[PAST_STEPS] as number) / (fullPa[PAST_STEPS] as number));
+    return SHAPES.map((shape) => ({ ...shape, sourcePaPerH: 0, goods, missK: 1, belief: 1 }));
+  }
+  const outdoorPa = outdoorDewC.map(saturatedPa);
   const day: Day = { first, heard: dewC, pa, fullPa, onSlabPa: slab.map(saturatedPa), outdoorPa, meanGoods };
   return SHAPES.map((shape) => {
     // The mean error is nearly straight in the source: two runs find it, a third is the fit.

@@ -98,7 +98,8 @@ describe("the night of a coat poured now", () => {
     expect({ call, limiting }).toEqual({ call: "wait", limiting: "night-dew" });
     expect(night?.hours).toBeGreaterThan(15);
     expect(night?.hours).toBeLessThan(18);
-    expect(night?.chanceHolds).toBe(0);
+    // Every member fails by two kelvins; readings are not off by so much.
+    expect(night?.chanceHolds).toBeLessThan(0.001);
     expect(night?.lowestMarginK[1]).toBeCloseTo(1, 0);
     expect(Math.abs((night?.lowestAtMs ?? 0) - ahead(12))).toBeLessThan(3 * HOUR_MS);
     expect(periodic()(NOON_MS).night?.hours).toBeLessThan(4);

@@ -4,14 +4,29 @@ import { rhPctFromDewPoint } from "#core/air/dew-point.ts";
 import { MEMBERS } from "#core/outlook/draws.ts";
 import { outlookOf } from "#core/outlook/ensemble.ts";
 import type { Outlook } from "#core/outlook/outlook.ts";
+import type { SiteLog } from "#core/zone/site.ts";
 import { zoneState } from "#core/zone/state.ts";
-import { HOUR_MS, nightLog, NOON_MS } from "../../support/night-log.ts";
+import { GOOD, heardFrom, HOUR_MS, nightLog, nodeOf, NOON_MS } from "../../support/night-log.ts";
 
 const cosine = (atMs: number) => Math.cos((2 * Math.PI * (atMs - NOON_MS)) / (24 * HOUR_MS));
 const says = { slab: 16, air: 17, rh: (atMs: number) => rhPctFromDewPoint(17, 10 - 2 * cosine(atMs)) };
 
-function outlook(hours: number, more: Partial<Parameters<typeof nightLog>[0]> = {}): Outlook {
-  const log = nightLog({ nowMs: NOON_MS, hours, says, ...more });
+/** A damp river outside, a little ahead of the room. */
+const outside = { air: 14, rh: (atMs: number) => rhPctFromDewPoint(14, 10 - 2 * cosine(atMs + HOUR_MS)) };
+const nodes = [nodeOf("n1"), { ...nodeOf("river"), zone: null }];
+const during = (hours: number) => ({ fromMs: NOON_MS - hours * HOUR_MS, toMs: NOON_MS });
+
+/** A floor heard for so many hours, with an outdoor node heard for as long or less. */
+function logOf(hours: number, outdoorHours = hours): SiteLog {
+  const series = [
+    ...heardFrom("n1", { ...GOOD, ...says }, during(hours)),
+    ...heardFrom("river", outside, during(outdoorHours)),
+  ];
+  return nightLog({ nowMs: NOON_MS, nodes, series });
+}
+
+function outlook(hours: number, outdoorHours = hours): Outlook {
+  const log = logOf(hours, outdoorHours);
   const made = outlookOf(zoneState(log, "a", { nowMs: NOON_MS, heardByMs: NOON_MS }));
   if (made === null) throw new Error("no outlook");
   return made;
@@ -53,8 +68,15 @@ describe("the ensemble", () => {
     expect(soonHigh - soonLow).toBeLessThan(high - low);
   });
 
-  it("is null with less than a day heard and nothing said of the weather", () => {
-    const log = nightLog({ nowMs: NOON_MS, hours: 10, says });
-    expect(outlookOf(zoneState(log, "a", { nowMs: NOON_MS, heardByMs: NOON_MS }))).toBeNull();
+  it("learns nothing of the room from outdoors that were hardly heard", () => {
+    const [, middle] = dewAfter(outlook(50, 2), 2);
+    // The room stands below the air outside and rises; it does not fall away.
+    expect(middle).toBeGreaterThan(8);
+  });
+
+  it("is null with less than a day heard and nothing said of the weather, and where nobody tells of the outdoors", () => {
+    const at = { nowMs: NOON_MS, heardByMs: NOON_MS };
+    expect(outlookOf(zoneState(logOf(10), "a", at))).toBeNull();
+    expect(outlookOf(zoneState(nightLog({ nowMs: NOON_MS, hours: 50, says }), "a", at))).toBeNull();
   });
 });
