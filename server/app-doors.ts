@@ -1,20 +1,35 @@
 // The doors of the server: the broker of the settings, and an HTTP door that closes in time.
 import type { FastifyBaseLogger, FastifyInstance } from "fastify";
-import { startBroker } from "./ingest/broker.ts";
+import { type BrokerOptions, startBroker } from "./ingest/broker.ts";
 import type { BrokerLink } from "./ingest/link.ts";
 import type { Take } from "./ingest/message.ts";
 import { startSource } from "./ingest/source.ts";
-import type { Settings } from "./settings.ts";
+import { USUAL_LIMITS } from "./ingest/throttle.ts";
+import { isLoopback, type Settings } from "./settings.ts";
 
 /** How long requests under way are waited for when the server stops. */
 const PATIENCE_MS = 5000;
 
-export function openLink(settings: Settings, take: Take, log: FastifyBaseLogger): Promise<BrokerLink> {
+export function openLink(
+  settings: Settings,
+  take: Take,
+  gate: Pick<BrokerOptions, "book" | "barred">,
+  log: FastifyBaseLogger,
+): Promise<BrokerLink> {
   if (settings.mqttUrl === undefined) {
+    const open = isLoopback(settings.mqttHost) && settings.joinSecret === undefined;
+    const { mqttTlsCert: certFile, mqttTlsKey: keyFile } = settings;
+    if (!isLoopback(settings.mqttHost) && certFile === undefined)
+      log.warn({}, "nodes sign in over the network without TLS: whoever listens there learns their passwords");
     return startBroker({
+      ...gate,
       host: settings.mqttHost,
       port: settings.mqttPort,
       joinSecret: settings.joinSecret ?? null,
+      open,
+      certificate: certFile === undefined || keyFile === undefined ? null : { certFile, keyFile },
+      // On this machine alone nobody has to be slowed.
+      limits: open ? null : USUAL_LIMITS,
       take,
       log,
     });

@@ -24,6 +24,7 @@ import { createHindsight } from "./live/hindsight.ts";
 import { keepFeed } from "./live/keep-feed.ts";
 import { createKeeper, type LandedParcel } from "./live/keep.ts";
 import { createMoments } from "./live/moments.ts";
+import { createNodeGate } from "./live/node-gate.ts";
 import type { Office } from "./live/office.ts";
 import type { Clock, Judge } from "./live/ports.ts";
 import { Sites } from "./live/sites.ts";
@@ -120,7 +121,7 @@ export function createApp(settings: Settings, parts: AppParts = {}): App {
     moments,
     decode(message, nowMs) {
       lastMessageMs = nowMs;
-      return decode(message, nowMs);
+      return decode(message, nowMs, (topic, site) => sites.recipeFor(topic, site));
     },
     accept: (decoded, nowMs) => accept(decoded, sites, nowMs),
     land: (accepted, keep) => landing.land(accepted, keep),
@@ -153,6 +154,21 @@ export function createApp(settings: Settings, parts: AppParts = {}): App {
       logger.error({ site, zone, err: error }, `${doing} failed`);
     },
   });
+
+  const gate = createNodeGate<Message>({
+    sites,
+    store,
+    moments,
+    pass: (message) => pipeline.take(message),
+    count: (name) => counters.add(name),
+  });
+  const book = {
+    joinSecret: (site: string) => store.nodes.joinSecret(site),
+    nodeKey: (site: string, node: string) => store.nodes.key(site, node),
+    knowsNode: (site: string, node: string) => sites.knowsNode(site, node),
+    readsTopic: (site: string, topic: string) => sites.recipeFor(topic, site) !== null,
+  };
+  const hearRecipes = () => link?.hear(sites.all().flatMap(({ recipes }) => recipes.map(({ topic }) => topic)));
 
   function allZones(): ZoneRef[] {
     return sites.all().flatMap((site) => site.zones(moments.now()).map(({ id }) => ({ site: site.id, zone: id })));
@@ -194,6 +210,12 @@ export function createApp(settings: Settings, parts: AppParts = {}): App {
     wantHindsight: (site, zone) => hindsight.want(site, zone),
     feeds,
     photos: { make: createPhotoMaker(), store: store.photos },
+    broker: {
+      url: () => settings.mqttAddress ?? link?.url ?? null,
+      hear: hearRecipes,
+      signOut: (site, node) => link?.signOut(site, node),
+    },
+    pass: (topic, payload) => pipeline.take({ topic, payload, replayed: true, from: null }),
     clearCall: (site, zone) => mqtt.publish(topicOf({ kind: "call", site, zone }), "", true),
     stream: {
       publish: (site: string, event: "journal" | "node", key: string, body: never) =>
@@ -233,7 +255,8 @@ export function createApp(settings: Settings, parts: AppParts = {}): App {
     for (const { presence } of sites.all()) {
       for (const [node, last] of presence) if (last === "online") presence.set(node, "unknown");
     }
-    link = await openLink(settings, (message) => pipeline.take(message), logger);
+    link = await openLink(settings, (message) => gate.take(message), { book, barred: gate.refuse }, logger);
+    hearRecipes();
     // What was judged before the broker was there.
     for (const { site, zone } of allZones()) {
       const { call } = board.memory(site, zone);
@@ -257,6 +280,7 @@ export function createApp(settings: Settings, parts: AppParts = {}): App {
     hindsight.close();
     pipeline.close();
     await link?.close();
+    gate.close();
     if (door === null) stream.close();
     else await door.close();
     if (door !== null && landing.failure() === null) store.runs.alive(moments.now());

@@ -30,9 +30,29 @@ export const SettingsSchema = Type.Object(
     ),
     httpHost: Host("address of the dashboard and the API; only a loopback address in this version"),
     httpPort: Port(8080, "port of the dashboard and the API"),
-    mqttHost: Host("address on which the built-in broker listens; beyond loopback it asks for the join secret"),
+    mqttHost: Host("address on which the built-in broker listens; beyond loopback every node needs a password"),
     mqttPort: Port(1883, "port of the built-in broker"),
-    joinSecret: Type.Optional(Secret("password that nodes give to the built-in broker; any user name", 12)),
+    mqttTlsCert: Type.Optional(
+      Type.String({
+        minLength: 1,
+        maxLength: 4096,
+        description: "certificate of the built-in broker with its chain, a PEM file; it then speaks TLS only",
+      }),
+    ),
+    mqttTlsKey: Type.Optional(
+      Type.String({ minLength: 1, maxLength: 4096, description: "private key of that certificate, a PEM file" }),
+    ),
+    mqttAddress: Type.Optional(
+      Type.String({
+        pattern: "^mqtts?://[^\\s@/]+$",
+        maxLength: 300,
+        description: "address of the broker as nodes reach it, for labels; unset = where it listens",
+        range: "mqtt://host:port or mqtts://host:port",
+      }),
+    ),
+    joinSecret: Type.Optional(
+      Secret("a join secret for every site beside its own: with it a node may knock at the built-in broker", 12),
+    ),
     mqttUrl: Type.Optional(
       Type.String({
         pattern: "^mqtts?://[^\\s@/]+$",
@@ -131,14 +151,16 @@ function togetherFaults(settings: Settings): Fault[] {
     fault("httpHost", "is open to the network: accounts are required for that and are not part of this version yet");
   }
   if (settings.mqttUrl === undefined) {
-    if (!isLoopback(settings.mqttHost) && settings.joinSecret === undefined) {
-      fault("joinSecret", "is missing: a broker that is open to the network needs one");
-    }
+    if (settings.mqttTlsCert !== undefined && settings.mqttTlsKey === undefined)
+      fault("mqttTlsKey", "is missing: there is a certificate");
+    if (settings.mqttTlsKey !== undefined && settings.mqttTlsCert === undefined)
+      fault("mqttTlsCert", "is missing: there is a private key");
     for (const key of ["mqttUsername", "mqttPassword"] as const) {
       if (settings[key] !== undefined) fault(key, "is for a broker elsewhere, and mqttUrl names none");
     }
-  } else if (settings.joinSecret !== undefined) {
-    fault("joinSecret", "is for the built-in broker, and mqttUrl names another");
+  } else {
+    for (const key of ["joinSecret", "mqttTlsCert", "mqttTlsKey"] as const)
+      if (settings[key] !== undefined) fault(key, "is for the built-in broker, and mqttUrl names another");
   }
   if (settings.mqttPassword !== undefined && settings.mqttUsername === undefined)
     fault("mqttUsername", "is missing: there is a password");

@@ -65,10 +65,18 @@ export const AdmitSchema = Type.Object(
 export type AdmitBody = Type.Static<typeof AdmitSchema>;
 
 /** `by`: the new device; the same name for one that keeps it. `fingerprint`: of its knock, when it knocked. */
-export const ReplaceSchema = Type.Object({ by: Id, fingerprint: Type.Optional(Fingerprint) }, closed);
+export const ReplaceSchema = Type.Object(
+  { by: Id, fingerprint: Type.Optional(Fingerprint), who: Type.Optional(Name) },
+  closed,
+);
 export type ReplaceBody = Type.Static<typeof ReplaceSchema>;
 
-export const MoveSchema = Type.Pick(NodeSchema, ["zone", "probes"], closed);
+/** `who`: the person, for the journal. */
+export const MoveSchema = Type.Object(
+  { ...Type.Pick(NodeSchema, ["zone", "probes"]).properties, who: Type.Optional(Name) },
+  closed,
+);
+export const RetireSchema = Type.Object({ who: Type.Optional(Name) }, closed);
 export type MoveBody = Type.Static<typeof MoveSchema>;
 
 export const CredentialsWishSchema = Type.Object(

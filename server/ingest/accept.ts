@@ -6,6 +6,10 @@ import type { Accepted, Decoded, Refused } from "./message.ts";
 export interface Book {
   knowsSite(site: string): boolean;
   knowsNode(site: string, node: string): boolean;
+  /** When a node was taken out of use; null if it was not. */
+  retiredMs(site: string, node: string): number | null;
+  /** The node that a device spoke as at a time: its own name, until it was carried to another zone. */
+  nodeAt(site: string, device: string, atMs: number): string;
 }
 
 /** A node's clock may run ahead of the server's by this much. */
@@ -49,7 +53,7 @@ function faultOf(reading: Reading, nowMs: number): { readonly reason: string; re
 
 /** Sorts what was read into what is kept and what is refused; nothing falls in between. */
 export function accept(decoded: Decoded, book: Book, nowMs: number): Accepted {
-  const { site, node, from, excerpt } = decoded;
+  const { site, node, from, proved, gateway, excerpt } = decoded;
   const refused: Refused[] = [...decoded.refused];
   const refuse = (reason: string, field: string) => void refused.push({ site, node, reason, field, excerpt });
   const nothing = (): Accepted => ({ site, node, excerpt, readings: [], presence: null, refused });
@@ -62,16 +66,20 @@ export function accept(decoded: Decoded, book: Book, nowMs: number): Accepted {
     refuse("unknown node", node);
     return nothing();
   }
-  // A client that signs in as one node speaks for that node alone.
-  if (from !== null && from !== node && book.knowsNode(site, from)) {
+  // A client that signs in as one node speaks for that node alone, unless it is the gateway that a recipe names.
+  if (from !== null && from !== node && from !== gateway && (proved || book.knowsNode(site, from))) {
     refuse("topic of another node", `signed in as ${from}`);
     return nothing();
   }
   const readings = decoded.readings.flatMap((reading) => {
     const fault = faultOf(reading, nowMs);
-    if (fault === null) return [{ ...reading, site }];
-    refuse(fault.reason, fault.field);
+    const of = book.nodeAt(site, node, reading.atMs);
+    const retiredMs = book.retiredMs(site, of);
+    if (fault !== null) refuse(fault.reason, fault.field);
+    // Its buffer may still bring what it measured before.
+    else if (retiredMs !== null && reading.atMs > retiredMs) refuse("taken out of use", reading.quantity);
+    else return [{ ...reading, site, node: of }];
     return [];
   });
-  return { site, node, excerpt, readings, presence: decoded.presence, refused };
+  return { site, node: book.nodeAt(site, node, nowMs), excerpt, readings, presence: decoded.presence, refused };
 }

@@ -1,71 +1,85 @@
 // The built-in broker (MQTT 3.1.1): a reading is acknowledged when it is on the disk, and not before.
-import { createHash, timingSafeEqual } from "node:crypto";
-import { createServer, type Server, type Socket } from "node:net";
+import type { Socket } from "node:net";
+import type { Duplex } from "node:stream";
 import { Aedes, type AuthenticateError, type Client, type PublishPacket } from "aedes";
-import { TOPIC_ROOT, topicFrom } from "#contract/topics.ts";
+import { topicFrom } from "#contract/topics.ts";
+import { barredFrom, type Doorbook, type Guest, guestOf, mayHear, nameOf } from "./guest.ts";
 import type { BrokerLink, Log } from "./link.ts";
-import type { Take } from "./message.ts";
+import { type Certificate, listen, openServer } from "./listen.ts";
+import type { Message, Take } from "./message.ts";
+import { type Limits, Throttle } from "./throttle.ts";
 
 export interface BrokerOptions {
   readonly host: string;
   readonly port: number;
-  /** Password asked of every client; null asks for none. */
+  /** Join secret of the whole house; null = there is none. */
   readonly joinSecret: string | null;
+  /** True lets in whoever comes: on a loopback address without a join secret. */
+  readonly open: boolean;
+  readonly certificate: Certificate | null;
+  readonly limits: Limits | null;
+  readonly book: Doorbook;
   readonly take: Take;
+  /** Told of whatever was not let through: it is counted and shown. */
+  readonly barred: (what: { readonly site: string; readonly node: string; readonly reason: string; readonly field: string }) => void;
   readonly log: Log;
 }
 
-const CALLS_AND_ALARMS = new RegExp(`^${TOPIC_ROOT}/(\\+|[A-Za-z0-9_-]+)/(alarm|zone/(\\+|[A-Za-z0-9_-]+)/call)$`);
 const BAD_PASSWORD = 4;
+/** Guessing is slow: so long does a no take. */
+const REFUSE_MS = 1000;
 /** A topic that nobody may subscribe to. */
 const NOWHERE = "heard";
-
-const digest = (text: string | Buffer) => createHash("sha256").update(text).digest();
+const STRANGER: Guest = { role: "open", name: null };
 
 function isServers(topic: string): boolean {
   const kind = topicFrom(topic)?.kind;
   return kind === "call" || kind === "alarm";
 }
 
-async function listen(server: Server, host: string, port: number): Promise<number> {
-  await new Promise<void>((resolve, reject) => {
-    server.once("error", (error: NodeJS.ErrnoException) =>
-      reject(
-        error.code === "EADDRINUSE"
-          ? new Error(
-              `port ${port} at ${host} is in use: another broker may be running there (setting mqttPort, or mqttUrl to use that one)`,
-            )
-          : error,
-      ),
-    );
-    server.listen(port, host, resolve);
-  });
-  const address = server.address();
-  return typeof address === "object" && address !== null ? address.port : port;
+/** The name that a client signed in with, where it names a node. */
+function senderOf(guest: Guest): Pick<Message, "from"> & { readonly node: { site: string; node: string } | null } {
+  if (guest.role === "node") return { from: guest.node, node: guest };
+  return { from: guest.role === "open" ? guest.name : null, node: null };
 }
 
 export async function startBroker(options: BrokerOptions): Promise<BrokerLink> {
-  const { joinSecret, take, log } = options;
-  const secret = joinSecret === null ? null : digest(joinSecret);
-  const names = new WeakMap<Client, string>();
+  const { take, book, barred, log } = options;
+  const guests = new WeakMap<Client, Guest>();
   let paused = false;
   let outgoing = 0;
+  const guestOfClient = (client: Client | null) => (client === null ? STRANGER : (guests.get(client) ?? STRANGER));
 
   const broker = await Aedes.createBroker({
     authenticate(client, username, password, done) {
-      if (username !== undefined && username !== "") names.set(client, username);
-      if (secret === null || timingSafeEqual(digest(password ?? ""), secret)) return done(null, true);
-      done(Object.assign(new Error("wrong join secret"), { returnCode: BAD_PASSWORD }) as AuthenticateError, false);
+      const given = { username: username ?? "", password: password ?? "" };
+      const guest = guestOf(given, book, { house: options.joinSecret, open: options.open });
+      if (guest !== null) {
+        guests.set(client, guest);
+        return done(null, true);
+      }
+      const no = Object.assign(new Error("wrong name or password"), { returnCode: BAD_PASSWORD });
+      const [site = "(none)", node = "(none)"] = given.username.split("/");
+      barred({ site, node, reason: "wrong password", field: given.username.slice(0, 100) });
+      setTimeout(() => done(no as AuthenticateError, false), REFUSE_MS);
     },
     authorizePublish(client, packet: PublishPacket, done) {
       // Closing the connection is the only way to say no in MQTT 3.1.1; the node keeps what it could not send.
       if (paused) return done(new Error("the server is stopping"));
+      const guest = guestOfClient(client);
+      const why = barredFrom(guest, packet.topic, book);
+      if (why !== null) {
+        barred({ ...nameOf(guest, packet.topic), reason: why, field: packet.topic.slice(0, 200) });
+        return done(new Error(why));
+      }
       const payload = typeof packet.payload === "string" ? Buffer.from(packet.payload) : packet.payload;
-      const message = {
+      const message: Message = {
         topic: packet.topic,
         payload,
         replayed: packet.retain || packet.dup,
-        from: client === null ? null : (names.get(client) ?? null),
+        ...senderOf(guest),
+        joining: guest.role === "joining",
+        address: (client?.conn as Partial<Throttle> | undefined)?.remoteAddress ?? null,
       };
       // The server keeps what clients say; nobody gets it from here, least of all a call that a client made up.
       packet.retain = false;
@@ -75,34 +89,56 @@ export async function startBroker(options: BrokerOptions): Promise<BrokerLink> {
         (error: unknown) => done(error instanceof Error ? error : new Error(String(error))),
       );
     },
-    authorizeSubscribe(_client, subscription, done) {
-      done(null, CALLS_AND_ALARMS.test(subscription.topic) ? subscription : null);
+    authorizeSubscribe(client, subscription, done) {
+      done(null, mayHear(guestOfClient(client), subscription.topic) ? subscription : null);
     },
     authorizeForward: (_client, packet) => (isServers(packet.topic) ? packet : null),
   });
   broker.on("clientError", (client, error) => log.debug({ client: client.id, why: error.message }, "client closed"));
   broker.on("connectionError", (_client, error) => log.debug({ why: error.message }, "connection refused"));
 
+  const tell = (reason: string) => (line: Duplex) => {
+    // The broker hangs its client on the stream.
+    const guest = guestOfClient((line as Duplex & { client?: Client }).client ?? null);
+    const { site, node } = nameOf(guest, "");
+    barred({ site, node, reason, field: (line as Throttle).remoteAddress ?? "" });
+  };
   const sockets = new Set<Socket>();
-  const server = createServer((socket) => {
+  const met = (socket: Socket) => {
     sockets.add(socket);
     socket.on("close", () => sockets.delete(socket));
-    broker.handle(socket);
-  });
-  const port = await listen(server, options.host, options.port).catch(async (error: unknown) => {
-    await new Promise<void>((resolve) => broker.close(resolve));
+    const { limits } = options;
+    const slowed = tell("slowed: too many messages at once");
+    const tooLarge = tell("cut off: a packet that is too large");
+    broker.handle(new Throttle(socket, { limits, nowMs: () => performance.now(), slowed, tooLarge }));
+  };
+  const closeBroker = () => new Promise<void>((resolve) => broker.close(resolve));
+  const failed = (why: string) => log.error({ why }, "the certificate of the broker was not renewed");
+  const { server, port } = await (async () => {
+    const made = openServer(options.certificate, met, failed);
+    return { server: made, port: await listen(made, options.host, options.port) };
+  })().catch(async (error: unknown) => {
+    await closeBroker();
     throw error;
   });
   server.on("error", (error) => log.error({ why: error.message }, "broker"));
+  const scheme = options.certificate === null ? "mqtt" : "mqtts";
 
   return {
-    url: `mqtt://${options.host.includes(":") ? `[${options.host}]` : options.host}:${port}`,
+    url: `${scheme}://${options.host.includes(":") ? `[${options.host}]` : options.host}:${port}`,
     publish(topic, body, retain) {
       outgoing += 1;
       broker.publish({ cmd: "publish", topic, payload: body, qos: 1, retain, dup: false }, (error) => {
         outgoing -= 1;
         if (error) log.warn({ topic, why: error.message }, "could not publish");
       });
+    },
+    hear: () => undefined,
+    signOut(site, node) {
+      for (const client of Object.values((broker as unknown as { clients: Record<string, Client> }).clients)) {
+        const guest = guests.get(client);
+        if (guest?.role === "node" && guest.site === site && guest.node === node) client.close();
+      }
     },
     health: () => ({
       state: server.listening ? "up" : "down",
@@ -115,7 +151,7 @@ export async function startBroker(options: BrokerOptions): Promise<BrokerLink> {
     },
     async close() {
       paused = true;
-      await new Promise<void>((resolve) => broker.close(resolve));
+      await closeBroker();
       for (const socket of sockets) socket.destroy();
       if (server.listening) await new Promise<void>((resolve) => server.close(() => resolve()));
     },

@@ -1,10 +1,19 @@
 // Decode: a message becomes readings or a presence; whatever cannot be read is refused with field and reason.
 import { type Reading, readingFromRecord } from "#contract/reading.ts";
+import type { RecipeBody } from "#contract/recipe.ts";
+import { readByRecipe } from "#contract/recipe-reading.ts";
 import { type ResolvedRecord, resolveSenml } from "#contract/senml.ts";
 import { topicFrom } from "#contract/topics.ts";
 import type { Decoded, Message, Refused } from "./message.ts";
+import { UNTIMED_LABELS, untimedIn } from "./untimed.ts";
 
 export const LARGEST_PAYLOAD_BYTES = 64 * 1024;
+/** Finds the recipe for a topic; `site` null = of any site. */
+export type RecipeFor = (
+  topic: string,
+  site: string | null,
+) => { readonly site: string; readonly recipe: RecipeBody } | null;
+
 const EXCERPT_CHARACTERS = 200;
 /** Below this a SenML time counts from now (RFC 8428 section 4.5.3). */
 const RELATIVE_BELOW_S = 2 ** 28;
@@ -39,9 +48,18 @@ function readPack(
     refuse("not JSON", "/");
     return [];
   }
-  const pack = resolveSenml(json.value, nowMs / 1000);
+  const pack = resolveSenml(json.value, nowMs / 1000, UNTIMED_LABELS);
   if (!pack.ok) {
     for (const { field, reason } of pack.faults) refuse("not SenML", `${field}: ${reason}`);
+    return [];
+  }
+  const untimed = untimedIn(json.value, pack.value);
+  if (untimed !== null) {
+    if (!untimed.ok) for (const { field, reason } of untimed.faults) refuse("not SenML", `${field}: ${reason}`);
+    else {
+      const { boot, fromUpS, toUpS, readings } = untimed.value;
+      refuse("time unknown", `start ${boot}, ${fromUpS} to ${toUpS} s after it: ${readings} readings`);
+    }
     return [];
   }
   if (message.replayed) {
@@ -67,9 +85,41 @@ function readPack(
   });
 }
 
+/** A message of a sensor that already exists, read by the recipe for its topic. */
+function readOther(message: Message, nowMs: number, recipeFor: RecipeFor): Decoded | null {
+  const found = recipeFor(message.topic, message.node?.site ?? null);
+  if (found === null) return null;
+  const { site, recipe } = found;
+  const excerpt = excerptOf(message.payload);
+  const said = (node: string | null, readings: readonly Reading[], refused: readonly (readonly [string, string])[]): Decoded => ({
+    site,
+    node: node ?? NOBODY,
+    from: message.from,
+    proved: (message.node ?? null) !== null,
+    gateway: recipe.gateway ?? null,
+    excerpt,
+    readings,
+    presence: null,
+    refused: refused.map(([reason, field]) => ({ site, node: node ?? NOBODY, reason, field, excerpt })),
+  });
+  if (message.payload.length > LARGEST_PAYLOAD_BYTES)
+    return said(null, [], [["too large", `${message.payload.length} bytes, at most ${LARGEST_PAYLOAD_BYTES}`]]);
+  const json = jsonOf(message.payload);
+  if (json === null) return said(null, [], [["not JSON", "/"]]);
+  const { node, readings, faults } = readByRecipe(recipe, message.topic, json.value, message.replayed ? null : nowMs);
+  // One field that is wrong does not take the others with it: each value names itself.
+  return said(
+    node,
+    readings,
+    faults.map(({ field, reason }) => [`recipe ${recipe.id}`, `${field}: ${reason}`] as const),
+  );
+}
+
 /** Reads one message by its topic. `nowMs` is what relative times count from. */
-export function decode(message: Message, nowMs: number): Decoded {
+export function decode(message: Message, nowMs: number, recipeFor: RecipeFor = () => null): Decoded {
   const topic = topicFrom(message.topic);
+  const other = topic === null ? readOther(message, nowMs, recipeFor) : null;
+  if (other !== null) return other;
   const excerpt = excerptOf(message.payload);
   const site = topic?.site ?? NOBODY;
   const node = topic !== null && "node" in topic ? topic.node : NOBODY;
@@ -79,12 +129,14 @@ export function decode(message: Message, nowMs: number): Decoded {
     site,
     node,
     from: message.from,
+    proved: (message.node ?? null) !== null,
+    gateway: null,
     excerpt,
     readings,
     presence,
     refused,
   });
-  if (topic === null || topic.kind === "call" || topic.kind === "alarm") {
+  if (topic === null || topic.kind === "call" || topic.kind === "alarm" || topic.kind === "knock") {
     refuse("wrong topic", message.topic.slice(0, EXCERPT_CHARACTERS));
     return said([]);
   }

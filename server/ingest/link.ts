@@ -17,6 +17,10 @@ export interface BrokerLink {
   readonly url: string;
   /** Publishes with QoS 1. Retained: the latest of a topic stands in for earlier ones that did not get out yet. */
   publish(topic: string, body: string, retain: boolean): void;
+  /** Hears these topics beside those of nodes; the list replaces the one before. */
+  hear(filters: readonly string[]): void;
+  /** Ends the connections of a node whose password does not stand any more. */
+  signOut(site: string, node: string): void;
   health(): LinkHealth;
   /** Messages that wait to go out. */
   waiting(): number;

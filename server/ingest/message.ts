@@ -8,6 +8,12 @@ export interface Message {
   readonly replayed: boolean;
   /** User name of the client that sent it; null when the broker does not tell. */
   readonly from: string | null;
+  /** The node whose password it was sent with; it speaks for itself alone. */
+  readonly node?: { readonly site: string; readonly node: string } | null;
+  /** True if the client knows a join secret and nothing more. */
+  readonly joining?: boolean;
+  /** Where it came from, as far as the broker tells. */
+  readonly address?: string | null;
 }
 
 /** Something refused, with what is needed to see why. */
@@ -27,6 +33,10 @@ export interface Decoded {
   readonly site: string;
   readonly node: string;
   readonly from: string | null;
+  /** True if the sender has proved to be `from`: it then speaks for itself alone, known or not. */
+  readonly proved: boolean;
+  /** The gateway that the recipe of this message names: it sends for many. */
+  readonly gateway: string | null;
   readonly excerpt: string;
   readonly readings: readonly Reading[];
   readonly presence: Presence | null;

@@ -40,6 +40,7 @@ export async function startSource(options: SourceOptions): Promise<BrokerLink> {
   const count = version === 5 ? options.connections : 1;
   let stopping = false;
   let lastError: string | null = null;
+  let heard: readonly string[] = [];
   const stopped = new AbortController();
 
   const deliver = async (packet: IPublishPacket, backlog: boolean): Promise<void> => {
@@ -85,7 +86,7 @@ export async function startSource(options: SourceOptions): Promise<BrokerLink> {
     client.on("connect", ({ sessionPresent }) => {
       lastError = null;
       if (sessionPresent) backlogUntilMs = performance.now() + BACKLOG_MS;
-      client.subscribe(filtersOf(index, options), { qos: 1 }, (error, granted) => {
+      client.subscribe([...filtersOf(index, options), ...(index === 0 ? heard : [])], { qos: 1 }, (error, granted) => {
         const refused = granted?.filter(({ qos }) => qos > 2).map(({ topic }) => topic) ?? [];
         if (error || refused.length > 0) {
           lastError = error ? error.message : `may not subscribe to ${refused.join(", ")}`;
@@ -119,6 +120,17 @@ export async function startSource(options: SourceOptions): Promise<BrokerLink> {
       outbox.put({ topic, body, retain });
       void outbox.flush();
     },
+    hear(filters) {
+      // The session outlives a restart of this server, so an old filter may still stand; what it brings is read by no recipe.
+      const gone = heard.filter((filter) => !filters.includes(filter));
+      const added = filters.filter((filter) => !heard.includes(filter));
+      heard = [...filters];
+      const client = clients[0];
+      if (client?.connected !== true) return;
+      if (gone.length > 0) client.unsubscribe(gone);
+      if (added.length > 0) client.subscribe(added, { qos: 1 });
+    },
+    signOut: () => undefined,
     health() {
       const up = connected();
       const detail = `${options.url}, ${up} of ${count} connections${lastError === null ? "" : `; ${lastError}`}`;

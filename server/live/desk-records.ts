@@ -6,6 +6,7 @@ import { isTimezone, type NodeBody, type SiteBody, type ZoneBody } from "#contra
 import { type Answer, good, refuse, refuseAll } from "./answer.ts";
 import type { LiveSite, SiteRecord } from "./live-site.ts";
 import { type Office, siteOf, touchedZones } from "./office.ts";
+import { newJoinSecret } from "./secrets.ts";
 import { fitWindow } from "./window.ts";
 
 const NO_TIMEZONE = "is not an IANA time zone";
@@ -63,7 +64,10 @@ export function createRecordDesk(office: Office) {
       if (sites.get(body.id) !== null) return refuse("conflict", "/id", `"${body.id}" is there already`);
       if (!isTimezone(body.timezone)) return refuse("invalid", "/timezone", NO_TIMEZONE);
       const atMs = moments.heard();
-      store.together(() => store.records.putSite(body, atMs));
+      store.together(() => {
+        store.records.putSite(body, atMs);
+        store.nodes.putJoinSecret(body.id, newJoinSecret(), atMs);
+      });
       sites.open(body.id, atMs);
       return good(body);
     },

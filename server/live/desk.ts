@@ -7,6 +7,10 @@ import { lineageOf } from "#core/zone/zones.ts";
 import { type Answer, good, refuse } from "./answer.ts";
 import { createChartDesk } from "./desk-charts.ts";
 import { createHeatDesk } from "./desk-heat.ts";
+import { createKnockDesk } from "./desk-knocks.ts";
+import { createNodeLifeDesk } from "./desk-node-life.ts";
+import { createRecipeDesk } from "./desk-recipes.ts";
+import { createSensorDesk } from "./desk-sensors.ts";
 import { createFeedDesk } from "./desk-feed.ts";
 import { createJournalDesk } from "./desk-journal.ts";
 import { createPhotoDesk } from "./desk-photos.ts";
@@ -19,9 +23,15 @@ import { type Office, siteOf, zoneOf } from "./office.ts";
 export function createDesk(office: Office, healthParts: HealthParts) {
   const { board, judge, moments, store } = office;
   const { zoneJournal, ...journalDesk } = createJournalDesk(office);
+  const recordDesk = createRecordDesk(office);
+  const { putNode } = recordDesk;
   return {
     ...createHealthDesk(healthParts),
-    ...createRecordDesk(office),
+    ...recordDesk,
+    ...createKnockDesk(office, putNode),
+    ...createNodeLifeDesk(office, { putNode, addEntry: journalDesk.addEntry }),
+    ...createRecipeDesk(office),
+    ...createSensorDesk(office),
     ...createChartDesk(office),
     ...createFeedDesk(office),
     ...createHeatDesk(office),

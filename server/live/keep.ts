@@ -55,7 +55,9 @@ export function createKeeper({ sites, board, wantHindsight, stream }: KeepParts)
       if (presence !== null) site.presence.set(node, presence);
       touched.set(`${siteId}/${node}`, { site: siteId, node });
       if (stored.length === 0) return [];
-      const zones = site.zonesOf(node, heardMs);
+      // A buffer may reach back to when its device lay in another zone.
+      const nodes = new Set(stored.map((reading) => reading.node));
+      const zones = [...new Set([...nodes].flatMap((one) => site.zonesOf(one, heardMs)))];
       doubt(site, zones, landed);
       return zones.map((zone) => ({ site: siteId, zone }));
     },

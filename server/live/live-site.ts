@@ -6,7 +6,9 @@ import type { JournalEntry } from "#core/zone/journal.ts";
 import type { FeedFetch, SiteLog } from "#core/zone/site.ts";
 import { lineageOf, type ZoneNow, zonesAt } from "#core/zone/zones.ts";
 import { emptySeries, insertReading, type LiveSeries } from "./live-series.ts";
+import type { RecipeBody } from "#contract/recipe.ts";
 import type { HeardReading, NumberedFeed, Presence } from "./ports.ts";
+import type { DeviceStay, NodeLife } from "./ports-nodes.ts";
 
 /** What a person set up. */
 export interface SiteRecord {
@@ -31,6 +33,11 @@ export class LiveSite {
   feed: NumberedFeed | null;
   readonly presence: Map<string, Presence>;
   readonly troubles = new Map<string, Trouble>();
+  /** Nodes that were taken out of use: their past stays. */
+  readonly lives = new Map<string, NodeLife>();
+  /** Devices that speak as another node since they were carried to another zone, oldest first. */
+  stays: readonly DeviceStay[] = [];
+  recipes: readonly RecipeBody[] = [];
   readonly lastHeardMs = new Map<string, number>();
   /** From when on the readings of a node are in memory. */
   readonly loadedFromMs = new Map<string, number>();
@@ -102,6 +109,16 @@ export class LiveSite {
 
   knowsNode(node: string): boolean {
     return this.record.nodes.some(({ id }) => id === node);
+  }
+
+  /** The node that a device spoke as at a time. */
+  nodeAt(device: string, atMs: number): string {
+    return this.stays.filter((stay) => stay.device === device && stay.fromMs <= atMs).at(-1)?.node ?? device;
+  }
+
+  /** The name under which the device of a node sends and signs in. */
+  deviceOf(node: string): string {
+    return this.stays.find((stay) => stay.node === node)?.device ?? node;
   }
 
   /** Zones that can be judged now. */

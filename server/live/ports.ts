@@ -10,6 +10,7 @@ import type { Call } from "#core/judge/call.ts";
 import type { Judged } from "#core/judge/judged.ts";
 import type { JournalEntry } from "#core/zone/journal.ts";
 import type { FeedFetch, FeedHour, Series, SiteLog } from "#core/zone/site.ts";
+import type { LiveNodeStore } from "./ports-nodes.ts";
 
 export interface Clock {
   nowMs(): number;
@@ -114,9 +115,18 @@ export interface LiveStore {
       refused: readonly { site: string; node: string; reason: string; field: string; excerpt: string }[],
       heardMs: number,
     ): void;
-    list(site: string): { readonly node: string; readonly reason: string; readonly count: number }[];
+    list(site: string): {
+      readonly node: string;
+      readonly reason: string;
+      readonly field: string;
+      readonly excerpt: string;
+      readonly count: number;
+      readonly firstMs: number;
+      readonly lastMs: number;
+    }[];
   };
   readonly presence: { of(site: string): Map<string, Presence> };
   readonly feeds: { append(site: string, fetch: FeedFetch): void; since(site: string, fromMs: number): FeedFetch[] };
+  readonly nodes: LiveNodeStore;
   together<T>(work: () => T): T;
 }

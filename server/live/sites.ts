@@ -1,4 +1,6 @@
 // All sites in memory, as they stand in the store.
+import { filterMatches } from "#contract/topic-filter.ts";
+import type { RecipeBody } from "#contract/recipe.ts";
 import { LiveSite } from "./live-site.ts";
 import type { LiveStore } from "./ports.ts";
 import { fitWindow } from "./window.ts";
@@ -22,7 +24,7 @@ export class Sites {
 
   /** Reads one site from the store. */
   open(id: string, nowMs: number): void {
-    const { records, journal, feeds, presence, quarantine, readings } = this.store;
+    const { records, journal, feeds, presence, quarantine, readings, nodes: access } = this.store;
     const site = records.sites().find(({ body }) => body.id === id);
     if (site === undefined) return;
     const sheets = records.sheets();
@@ -47,6 +49,9 @@ export class Sites {
       live.lastHeardMs.set(node, Math.max(heardMs, live.lastHeardMs.get(node) ?? heardMs));
     }
     for (const { node, reason, count } of quarantine.list(id).reverse()) live.refuse(node, reason, count);
+    for (const { node, ...life } of access.lives(id)) live.lives.set(node, life);
+    live.recipes = access.recipes(id);
+    live.stays = access.devices(id);
     fitWindow(live, this.store, nowMs);
     this.sites.set(id, live);
   }
@@ -65,5 +70,23 @@ export class Sites {
 
   knowsNode(site: string, node: string): boolean {
     return this.sites.get(site)?.knowsNode(node) ?? false;
+  }
+
+  retiredMs(site: string, node: string): number | null {
+    return this.sites.get(site)?.lives.get(node)?.retiredMs ?? null;
+  }
+
+  nodeAt(site: string, device: string, atMs: number): string {
+    return this.sites.get(site)?.nodeAt(device, atMs) ?? device;
+  }
+
+  /** The recipe for a topic; `site` null = of any site, of which two never hear the same. */
+  recipeFor(topic: string, site: string | null): { readonly site: string; readonly recipe: RecipeBody } | null {
+    for (const one of this.sites.values()) {
+      if (site !== null && one.id !== site) continue;
+      const recipe = one.recipes.find((each) => filterMatches(each.topic, topic));
+      if (recipe !== undefined) return { site: one.id, recipe };
+    }
+    return null;
   }
 }

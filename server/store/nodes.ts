@@ -33,6 +33,8 @@ export function createNodes(db: Database): NodeStore {
     "INSERT INTO node_lives (site, node, retired_ms, replaced_by) VALUES (?1, ?2, ?3, ?4) ON CONFLICT (site, node) DO UPDATE SET retired_ms = ?3, replaced_by = ?4",
   );
   const revive = one("DELETE FROM node_lives WHERE site = ? AND node = ?");
+  const devices = one("SELECT device, from_ms, node FROM devices WHERE site = ? ORDER BY device, from_ms");
+  const putDevice = one("INSERT INTO devices (site, device, from_ms, node) VALUES (?, ?, ?, ?)");
   const recipes = one("SELECT body FROM node_recipes WHERE site = ? ORDER BY version DESC LIMIT 1");
   const putRecipes = one(
     `INSERT INTO node_recipes (site, id, version, from_ms, body)
@@ -82,6 +84,13 @@ export function createNodes(db: Database): NodeStore {
       })),
     putLife: (site, node, life) =>
       void (life === null ? revive.run(site, node) : retire.run(site, node, life.retiredMs, life.replacedBy)),
+    devices: (site) =>
+      devices.all(site).map(([device, fromMs, node]) => ({
+        device: device as string,
+        fromMs: fromMs as number,
+        node: node as string,
+      })),
+    putDevice: (site, { device, fromMs, node }) => void putDevice.run(site, device, fromMs, node),
     recipes(site) {
       const body = recipes.get(site)?.[0];
       return typeof body === "string" ? (JSON.parse(body) as RecipeBody[]) : [];

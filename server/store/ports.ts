@@ -7,6 +7,7 @@ import type { RecipeBody } from "#contract/recipe.ts";
 import type { SheetBody } from "#contract/sheet.ts";
 import type { NodeBody, SiteBody, ZoneBody } from "#contract/zone.ts";
 import type { PeopleStore } from "./people-ports.ts";
+import type { HeadParts, SeriesDigest } from "#core/record/chain.ts";
 import type { FeedFetch, Series } from "#core/zone/site.ts";
 import type { JournalEntry } from "#core/zone/journal.ts";
 import type { PhotoStore } from "./photos-port.ts";
@@ -48,6 +49,8 @@ export interface JournalStore {
   append(site: string, entry: JournalEntry): Landed;
   /** All entries of a site in the order in which they were heard. */
   entries(site: string): JournalEntry[];
+  /** Hash of every entry by its id: each is linked to the one kept before it. */
+  hashes(site: string): Map<string, string>;
 }
 
 /** A call as it was shown from its time on. */
@@ -55,6 +58,51 @@ export interface CallStore {
   append(site: string, call: CallBody): void;
   /** Calls of a zone shown at `fromMs` or later, oldest first: the one that stood at `fromMs` included. */
   since(site: string, zone: string, fromMs: number): CallBody[];
+  /** The same with the hash of each. */
+  linkedSince(site: string, zone: string, fromMs: number): { readonly call: CallBody; readonly hash: string }[];
+}
+
+/** A link of the journal or of the calls as it stands in the table. */
+export interface ChainedRow {
+  readonly day: string;
+  readonly body: object;
+  readonly prev: string;
+  readonly hash: string;
+}
+
+export type KeptReading = readonly [atMs: number, value: number, heardMs: number];
+
+/** Readings of one series that a day kept, by the time at which they were taken. */
+export interface KeptSeries {
+  readonly node: string;
+  readonly quantity: string;
+  readonly rows: readonly KeptReading[];
+}
+
+export interface DayHead extends HeadParts {
+  readonly head: string;
+  readonly digests: readonly SeriesDigest[];
+  readonly closed: boolean;
+  /** When an anchor outside took it; null if none has. */
+  readonly anchoredMs: number | null;
+}
+
+/** The chain of evidence, day by day. Days are days of UTC, written 2026-02-03. */
+export interface HeadStore {
+  /** Heads of the closed days of a site, oldest first. */
+  heads(site: string): DayHead[];
+  /** All links kept by the end of a day, in their order. */
+  journal(site: string, throughDay: string): ChainedRow[];
+  calls(site: string, throughDay: string): ChainedRow[];
+  /** What a day kept of each series, of that heard before `beforeMs`. */
+  readings(site: string, day: string, beforeMs?: number): Iterable<KeptSeries>;
+  /** Days up to today that kept something and are not closed. */
+  openDays(site: string, nowMs: number): string[];
+  /** The head of an open day as it would be now, from these digests. */
+  running(site: string, day: string, digests: readonly SeriesDigest[]): DayHead;
+  /** Closes all days before today, of every site, letting others work in between; gives what it closed. */
+  closeDays(nowMs: number, isStopped: () => boolean): Promise<DayHead[]>;
+  anchored(site: string, day: string, atMs: number): void;
 }
 
 /** A stretch of time in which the server ran. */
@@ -83,6 +131,14 @@ export interface NumberedFeed {
   readonly body: FeedRecipe;
 }
 
+/** One version of something that a person set up. */
+export type Version = { readonly id: string; readonly version: number; readonly fromMs: number } & (
+  | { readonly kind: "site"; readonly body: SiteBody | null }
+  | { readonly kind: "sheet"; readonly body: SheetBody | null }
+  | { readonly kind: "zone"; readonly body: ZoneBody | null }
+  | { readonly kind: "node"; readonly body: NodeBody | null }
+);
+
 /** Sites, zones, nodes and sheets. Every version is kept; the newest stands. */
 export interface RecordStore {
   sites(): Placed<SiteBody>[];
@@ -99,6 +155,8 @@ export interface RecordStore {
   feed(site: string): NumberedFeed | null;
   /** Gives the number of the new version; null takes the feed away, which is a version too. */
   putFeed(site: string, body: FeedRecipe | null, fromMs: number): number;
+  /** Every version of what makes up a site's record, oldest first; a body of null says that it was removed. */
+  history(site: string): Version[];
   /** True if a zone or node of this id was there once and is removed. */
   wasRemoved(kind: "zone" | "node", site: string, id: string): boolean;
 }
@@ -160,6 +218,13 @@ export interface HeldMessage {
   readonly heardMs: number;
 }
 
+/** From when on a device speaks as a node other than its own name: it was carried to another zone. */
+export interface DeviceStay {
+  readonly device: string;
+  readonly fromMs: number;
+  readonly node: string;
+}
+
 export interface NodeLife {
   readonly retiredMs: number;
   readonly replacedBy: string | null;
@@ -183,6 +248,8 @@ export interface NodeStore {
   dropHeld(site: string, node: string): void;
   lives(site: string): (NodeLife & { readonly node: string })[];
   putLife(site: string, node: string, life: NodeLife | null): void;
+  devices(site: string): DeviceStay[];
+  putDevice(site: string, stay: DeviceStay): void;
   recipes(site: string): RecipeBody[];
   putRecipes(site: string, recipes: readonly RecipeBody[], fromMs: number): void;
 }
@@ -196,6 +263,7 @@ export interface Store {
   readonly quarantine: QuarantineStore;
   readonly presence: PresenceStore;
   readonly feeds: FeedStore;
+  readonly heads: HeadStore;
   readonly people: PeopleStore;
   readonly photos: PhotoStore;
   readonly nodes: NodeStore;

@@ -22,4 +22,9 @@ CREATE TABLE node_lives (
   site TEXT NOT NULL, node TEXT NOT NULL, retired_ms INTEGER NOT NULL, replaced_by TEXT,
   PRIMARY KEY (site, node)
 ) WITHOUT ROWID;
+-- A device that was carried to another zone goes on there as another node; what it measured before stays where it was.
+CREATE TABLE devices (
+  site TEXT NOT NULL, device TEXT NOT NULL, from_ms INTEGER NOT NULL, node TEXT NOT NULL,
+  PRIMARY KEY (site, device, from_ms)
+) WITHOUT ROWID;
 `;
