@@ -1,6 +1,7 @@
 // The whole dashboard: which site, which page, in whose language.
-import { useEffect, useMemo, useRef } from "react";
+import { lazy, Suspense, useEffect, useMemo, useRef } from "react";
 import type { Language } from "../data/prefs.ts";
+import { isOut, mayOf, whoOf } from "../data/session.ts";
 import { useSignal } from "../data/use-signal.ts";
 import { clockOf } from "../text/clock.ts";
 import type { Dictionary } from "../text/en.ts";
@@ -17,12 +18,22 @@ import { SpotPage } from "./spot-page.tsx";
 import { useSites } from "./use-sites.ts";
 
 const TICK_MS = 5000;
+const DoorPage = lazy(() => import("./door-page.tsx"));
+const ClientFloor = lazy(() => import("./client-floor.tsx"));
+const People = lazy(() => import("./people.tsx"));
+const HeldBar = lazy(() => import("./held-bar.tsx"));
+const Me = lazy(() => import("./me.tsx"));
 
 export function App({ dictionaries }: { readonly dictionaries: Readonly<Record<Language, Dictionary>> }) {
-  const { prefs: desk } = useServices();
+  const { prefs: desk, session: sessions, outbox } = useServices();
+  const holds = useSignal(outbox.signal).held.length > 0;
   const prefs = useSignal(desk.signal);
+  const session = useSignal(sessions.signal);
+  const { access } = session;
+  const out = isOut(access);
+  const client = whoOf(access)?.role === "client";
   const route = useRoute();
-  const sites = useSites();
+  const sites = useSites(out || client ? null : session.key);
   const deviceNowMs = useDeviceNow(TICK_MS);
   const text = dictionaries[prefs.language];
   const known = sites.list ?? [];
@@ -39,7 +50,7 @@ export function App({ dictionaries }: { readonly dictionaries: Readonly<Record<L
     if (wanted !== null && wanted !== desk.signal.get().site) desk.change({ site: wanted });
   }, [wanted, desk]);
   // Another page begins at its top, for the eye, the keyboard and the screen reader alike.
-  const place = `${route.page} ${wanted ?? ""} ${route.page === "zone" ? route.zone : ""}`;
+  const place = `${out ? "out" : route.page} ${wanted ?? ""} ${route.page === "zone" ? route.zone : ""}`;
   const shownPlace = useRef(place);
   useEffect(() => {
     if (shownPlace.current === place) return;
@@ -60,10 +71,16 @@ export function App({ dictionaries }: { readonly dictionaries: Readonly<Record<L
   );
 
   const page = () => {
+    if (route.page === "invite" || route.page === "reset" || route.page === "link")
+      return <DoorPage key={route.token} door={route.page} token={route.token} />;
+    if (out) return <DoorPage door={null} token="" />;
+    if (route.page === "me") return <Me />;
+    if (client) return <ClientFloor key={session.key} />;
     if (route.page === "unknown") return <p className="empty">{text.app.notFound}</p>;
+    if (route.page === "people") return mayOf(access, "own") ? <People /> : <p className="empty">{text.app.barred}</p>;
     if (route.page === "spot-check") return <SpotPage />;
     if (site !== null && route.page !== "sites")
-      return <SitePage key={site} site={site} zone={route.page === "zone" ? route.zone : null} />;
+      return <SitePage key={`${site} ${session.key}`} site={site} zone={route.page === "zone" ? route.zone : null} />;
     if (sites.list === null) return <p className="empty">{sites.failed ? text.app.failed : text.app.loading}</p>;
     if (sites.list.length === 0) return <p className="empty">{text.app.noSites}</p>;
     return (
@@ -88,8 +105,15 @@ export function App({ dictionaries }: { readonly dictionaries: Readonly<Record<L
       <button type="button" className="skip" onClick={() => document.getElementById("content")?.focus()}>
         {text.app.skip}
       </button>
-      <Bar route={route} site={site} several={known.length > 1} />
+      <Bar route={route} site={site} several={known.length > 1} access={access} />
       <main id="content" tabIndex={-1}>
+        {holds && session.sure && (
+          <Boundary instead={null}>
+            <Suspense fallback={null}>
+              <HeldBar outbox={outbox} writes={mayOf(access, "write")} />
+            </Suspense>
+          </Boundary>
+        )}
         <Boundary
           key={place}
           instead={
@@ -101,7 +125,7 @@ export function App({ dictionaries }: { readonly dictionaries: Readonly<Record<L
             </div>
           }
         >
-          {page()}
+          <Suspense fallback={<p className="empty">{text.app.loading}</p>}>{page()}</Suspense>
         </Boundary>
       </main>
     </VoiceProvider>

@@ -1,6 +1,8 @@
 // The bar with the pages and the one-tap choices: language, units, day or night. At the thumb on a phone, at the top elsewhere.
 import type { ReactNode } from "react";
+import type { AccessBody } from "#contract/access.ts";
 import type { Theme } from "../data/prefs.ts";
+import { mayOf, whoOf } from "../data/session.ts";
 import { useSignal } from "../data/use-signal.ts";
 import { useVoice } from "../ui/voice.tsx";
 import { hrefs, type Route } from "./route.ts";
@@ -10,11 +12,12 @@ interface Props {
   readonly route: Route;
   readonly site: string | null;
   readonly several: boolean;
+  readonly access: AccessBody | null;
 }
 
 const NEXT_THEME: Readonly<Record<Theme, Theme>> = { auto: "dark", dark: "light", light: "auto" };
 
-export function Bar({ route, site, several }: Props) {
+export function Bar({ route, site, several, access }: Props) {
   const { prefs: desk } = useServices();
   const prefs = useSignal(desk.signal);
   const { text } = useVoice();
@@ -23,12 +26,21 @@ export function Bar({ route, site, several }: Props) {
       {label}
     </a>
   );
+  const inside = mayOf(access, "read");
+  const who = whoOf(access);
   return (
     <nav className="bar-nav" aria-label="Nightslab">
-      {link("board", site === null ? "#/" : hrefs.board(site), text.app.board)}
-      {link("spot-check", hrefs.spotCheck(site), text.app.spotCheck)}
+      {inside && link("board", site === null ? "#/" : hrefs.board(site), text.app.board)}
+      {inside && link("spot-check", hrefs.spotCheck(site), text.app.spotCheck)}
       {several && link("sites", hrefs.sites, text.app.sites)}
+      {who?.role === "client" && link("board", "#/", text.app.board)}
       <span className="bar-gap" />
+      {who !== null && (
+        <a href={hrefs.me} className="bar-who" aria-current={route.page === "me" ? "page" : undefined}>
+          <WhoSign />
+          <span>{who.name ?? text.app.guest}</span>
+        </a>
+      )}
       <button
         type="button"
         lang={prefs.language === "en" ? "es" : "en"}
@@ -52,6 +64,15 @@ export function Bar({ route, site, several }: Props) {
         <ThemeSign theme={prefs.theme} />
       </button>
     </nav>
+  );
+}
+
+function WhoSign() {
+  return (
+    <svg viewBox="0 0 24 24" width="22" height="22" aria-hidden="true" focusable="false">
+      <circle cx="12" cy="7" r="5" fill="currentColor" />
+      <path d="M2 23c0-13 20-13 20 0z" fill="currentColor" />
+    </svg>
   );
 }
 

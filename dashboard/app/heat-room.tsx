@@ -2,6 +2,7 @@
 import { lazy, Suspense, useEffect, useRef } from "react";
 import type { BoardZoneBody } from "#contract/board.ts";
 import { api } from "../data/api.ts";
+import { writerOf } from "../data/session.ts";
 import { useSignal } from "../data/use-signal.ts";
 import { aheadText } from "../text/ahead.ts";
 import { Boundary } from "../ui/boundary.tsx";
@@ -21,7 +22,7 @@ interface Props {
 
 export function HeatRoom({ site, item, open, onOpen, sent }: Props) {
   const { text } = useVoice();
-  const { keep, prefs: desk, outbox } = useServices();
+  const { keep, prefs: desk, outbox, session } = useServices();
   const prefs = useSignal(desk.signal);
   const words = aheadText(text).heat;
   const head = useRef<HTMLHeadingElement>(null);
@@ -47,7 +48,7 @@ export function HeatRoom({ site, item, open, onOpen, sent }: Props) {
             <HeatPanel
               item={item}
               kept={keep.read("heater")}
-              by={prefs.by}
+              by={writerOf(session.signal.get().access) ?? prefs.by}
               onKeep={(draft) => keep.write("heater", draft)}
               onAsk={(question) => api.heatPlan(site, item.zone.id, question)}
               onWrite={(entry) => outbox.write(site, entry)}

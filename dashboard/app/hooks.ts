@@ -1,6 +1,6 @@
 // The address of the page and the passing of time, as hooks.
-import { useEffect, useState, useSyncExternalStore } from "react";
-import { type Route, routeFrom } from "./route.ts";
+import { useEffect, useMemo, useState, useSyncExternalStore } from "react";
+import { type Route, routeOf } from "./route.ts";
 
 function subscribeHash(listener: () => void): () => void {
   globalThis.addEventListener("hashchange", listener);
@@ -8,7 +8,20 @@ function subscribeHash(listener: () => void): () => void {
 }
 
 export function useRoute(): Route {
-  return routeFrom(useSyncExternalStore(subscribeHash, () => globalThis.location.hash));
+  const address = useSyncExternalStore(
+    subscribeHash,
+    () => `${globalThis.location.pathname}${globalThis.location.hash}`,
+  );
+  return useMemo(() => {
+    const at = address.indexOf("#");
+    return at === -1 ? routeOf(address, "") : routeOf(address.slice(0, at), address.slice(at));
+  }, [address]);
+}
+
+/** Leaves an address that holds a secret for the first page, so that the secret stays in no history. */
+export function leaveDoor(): void {
+  globalThis.history.replaceState(null, "", "/#/");
+  globalThis.dispatchEvent(new HashChangeEvent("hashchange"));
 }
 
 /** Device time, renewed every `everyMs` and when the page comes back to the front. */

@@ -5,7 +5,15 @@ export type Route =
   | { readonly page: "zone"; readonly site: string | null; readonly zone: string }
   | { readonly page: "spot-check"; readonly site: string | null }
   | { readonly page: "sites" }
+  | { readonly page: "people" }
+  | { readonly page: "me" }
+  /** A way in that somebody was given: it works without a session. */
+  | { readonly page: Door; readonly token: string }
   | { readonly page: "unknown" };
+
+/** Addresses of their own: what stands behind their # is the secret, which no server logs. */
+const DOORS = ["invite", "link", "reset"] as const;
+export type Door = (typeof DOORS)[number];
 
 /** `#/`, `#/zone/{id}`, `#/spot-check`, `#/sites`, each but the last also under `#/site/{id}`. */
 export function routeFrom(hash: string): Route {
@@ -20,8 +28,16 @@ export function routeFrom(hash: string): Route {
   if (page === undefined) return { page: "board", site };
   if (page === "zone" && id !== undefined) return { page: "zone", site, zone: id };
   if (page === "spot-check" && id === undefined) return { page: "spot-check", site };
-  if (page === "sites" && id === undefined && site === null) return { page: "sites" };
+  if (site !== null) return { page: "unknown" };
+  if ((page === "sites" || page === "people" || page === "me") && id === undefined) return { page };
   return { page: "unknown" };
+}
+
+/** The page of an address: `path` tells a way in from all else, which stands in the hash. */
+export function routeOf(path: string, hash: string): Route {
+  const door = DOORS.find((one) => path === `/${one}`);
+  const token = hash.replace(/^#/, "");
+  return door === undefined || token === "" ? routeFrom(hash) : { page: door, token };
 }
 
 function decodePart(part: string): string {
@@ -38,4 +54,6 @@ export const hrefs = {
   zone: (site: string, zone: string) => `${at(site)}/zone/${encodeURIComponent(zone)}`,
   spotCheck: (site: string | null) => (site === null ? "#/spot-check" : `${at(site)}/spot-check`),
   sites: "#/sites",
+  people: "#/people",
+  me: "#/me",
 };

@@ -1,34 +1,54 @@
 // The parts that live as long as the page: preferences, outbox, one board store per site. Made in main, reachable everywhere in app.
 import { createContext, useContext, useEffect } from "react";
-import { api } from "../data/api.ts";
+import { api, unsigned } from "../data/api.ts";
 import { type BoardStore, boardStore } from "../data/board-store.ts";
 import { deviceKeep, type Keep } from "../data/keep.ts";
 import { type Outbox, outbox } from "../data/outbox.ts";
 import { type PrefsDesk, prefsDesk } from "../data/prefs.ts";
+import { type SessionDesk, sessionDesk, writerOf } from "../data/session.ts";
 import { browserPorts } from "../data/stream.ts";
 
 export interface Services {
   readonly keep: Keep;
   readonly prefs: PrefsDesk;
   readonly outbox: Outbox;
+  readonly session: SessionDesk;
   readonly storeOf: (site: string) => BoardStore;
 }
 
 export function browserServices(): Services {
   const keep = deviceKeep;
   const stores = new Map<string, BoardStore>();
+  const session = sessionDesk(keep, api.access);
   const box = outbox(keep, {
+    writer: () => writerOf(session.signal.get().access),
+    sure: () => session.signal.get().sure,
     send: (site, entry) => api.addEntry(site, entry),
     deviceNow: () => Date.now(),
     random: () => Math.random(),
     later: (run, ms) => void setTimeout(run, ms),
   });
-  globalThis.addEventListener("online", box.kick);
-  box.kick();
+  let shownTo = session.signal.get().key;
+  session.signal.subscribe(() => {
+    const { key } = session.signal.get();
+    if (key !== shownTo) stores.clear();
+    shownTo = key;
+    box.regard();
+  });
+  unsigned.told = () => void session.refresh();
+  globalThis.addEventListener("storage", (event) => {
+    if (event.key === "nightslab.access") session.doubt();
+  });
+  globalThis.addEventListener("online", () => {
+    if (session.signal.get().sure) box.kick();
+    else void session.refresh();
+  });
+  void session.refresh();
   return {
     keep,
     prefs: prefsDesk(keep, navigator.language),
     outbox: box,
+    session,
     storeOf(site) {
       const known = stores.get(site);
       if (known !== undefined) return known;

@@ -54,6 +54,7 @@ export function SitePage({ site, zone }: { readonly site: string; readonly zone:
     document.title = `${name} · Nightslab`;
   }, [name]);
 
+  if (state.link === "barred") return <p className="empty">{text.app.barred}</p>;
   if (state.link === "refused") return <p className="empty">{text.app.notFound}</p>;
   if (board === null)
     return (

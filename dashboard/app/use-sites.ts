@@ -1,7 +1,7 @@
 // The sites of the server: the last known list at once, the fresh one as soon as the server answers.
-import { useEffect, useState } from "react";
+import { useEffect, useRef, useState } from "react";
 import type { SiteBody } from "#contract/zone.ts";
-import { api } from "../data/api.ts";
+import { api, ApiFailure } from "../data/api.ts";
 import { useServices } from "./services.tsx";
 
 const AGAIN_MS = 5000;
@@ -12,13 +12,19 @@ export interface Sites {
   readonly failed: boolean;
 }
 
-export function useSites(): Sites {
+/** `key` names who asks; null while nobody may. */
+export function useSites(key: string | null): Sites {
   const { keep } = useServices();
-  const [sites, setSites] = useState<Sites>(() => {
-    const kept = keep.read("sites");
+  const known = (): Sites => {
+    const kept = key === null ? null : keep.read("sites");
     return { list: Array.isArray(kept) ? (kept as SiteBody[]) : null, failed: false };
-  });
+  };
+  const [sites, setSites] = useState<Sites>(known);
+  const asker = useRef(key);
   useEffect(() => {
+    if (asker.current !== key) setSites(known());
+    asker.current = key;
+    if (key === null) return;
     let timer: ReturnType<typeof setTimeout> | undefined;
     let gone = false;
     const ask = async () => {
@@ -27,8 +33,8 @@ export function useSites(): Sites {
         if (gone) return;
         keep.write("sites", list);
         setSites({ list, failed: false });
-      } catch {
-        if (gone) return;
+      } catch (cause) {
+        if (gone || (cause instanceof ApiFailure && cause.status === 401)) return;
         setSites((before) => ({ ...before, failed: true }));
         timer = setTimeout(() => void ask(), AGAIN_MS);
       }
@@ -38,6 +44,6 @@ export function useSites(): Sites {
       gone = true;
       clearTimeout(timer);
     };
-  }, [keep]);
+  }, [keep, key]);
   return sites;
 }

@@ -4,6 +4,7 @@ import type { BoardZoneBody } from "#contract/board.ts";
 import type { EntryBody } from "#contract/journal.ts";
 import { api } from "../data/api.ts";
 import type { BoardStore } from "../data/board-store.ts";
+import { mayOf, writerOf } from "../data/session.ts";
 import { useAsked } from "../data/use-asked.ts";
 import { useSignal } from "../data/use-signal.ts";
 import { JournalList } from "../features/journal/list.tsx";
@@ -39,7 +40,8 @@ function withWaiting(known: readonly EntryBody[], waiting: readonly EntryBody[])
 
 export default function ZoneView({ site, item, old, store }: Props) {
   const { text, nowMs } = useVoice();
-  const { prefs: desk, outbox } = useServices();
+  const { prefs: desk, outbox, session } = useServices();
+  const { access } = useSignal(session.signal);
   const prefs = useSignal(desk.signal);
   const box = useSignal(outbox.signal);
   const lastEntry = useSignal(store.lastEntry);
@@ -61,7 +63,8 @@ export default function ZoneView({ site, item, old, store }: Props) {
   const entries = withWaiting(page.value?.journal ?? [], relevant);
   const sheets = page.value?.sheets ?? [];
   // A race that may be lost stands before everything else.
-  const race = <RaceView item={item} onHeat={() => setHeat({ open: true, sent: heat.sent + 1 })} />;
+  const plans = mayOf(access, "plan");
+  const race = <RaceView item={item} onHeat={plans ? () => setHeat({ open: true, sent: heat.sent + 1 }) : null} />;
   return (
     <div className="zone">
       <div className="zone-side">
@@ -71,14 +74,16 @@ export default function ZoneView({ site, item, old, store }: Props) {
           </a>
           <ZoneHead item={item} old={old} />
         </div>
-        <Pad
-          item={item}
-          entries={entries}
-          sheets={sheets}
-          by={prefs.by}
-          onBy={(by) => desk.change({ by })}
-          onWrite={(entry) => outbox.write(site, entry)}
-        />
+        {mayOf(access, "write") && (
+          <Pad
+            item={item}
+            entries={entries}
+            sheets={sheets}
+            by={writerOf(access) ?? prefs.by}
+            onBy={access?.accounts === "on" ? null : (by) => desk.change({ by })}
+            onWrite={(entry) => outbox.write(site, entry)}
+          />
+        )}
       </div>
       <div className="zone-main">
         {(item.outlook?.film?.chanceLost ?? 0) >= 0.1 && race}
@@ -91,13 +96,15 @@ export default function ZoneView({ site, item, old, store }: Props) {
           onRange={setRange}
         />
         {(item.outlook?.film?.chanceLost ?? 0) < 0.1 && race}
-        <HeatRoom
-          site={site}
-          item={item}
-          open={heat.open}
-          onOpen={(open) => setHeat({ ...heat, open })}
-          sent={heat.sent}
-        />
+        {plans && (
+          <HeatRoom
+            site={site}
+            item={item}
+            open={heat.open}
+            onOpen={(open) => setHeat({ ...heat, open })}
+            sent={heat.sent}
+          />
+        )}
         <FailingTable outlook={item.outlook} />
         <RuleList item={item} />
         <Numbers item={item} sheets={sheets} />

@@ -1,4 +1,5 @@
 // Asks the server. Every failure says whether asking again can help.
+import type { AccessBody } from "#contract/access.ts";
 import type { BoardBody, SeriesBody, SpotCheckBody, ZonePageBody } from "#contract/board.ts";
 import type { CallBody } from "#contract/call.ts";
 import type { HeatPlanBody, HeatQuestionBody } from "#contract/heat-plan.ts";
@@ -7,14 +8,26 @@ import type { ProblemBody } from "#contract/problem.ts";
 import type { SheetBody } from "#contract/sheet.ts";
 import type { SiteBody } from "#contract/zone.ts";
 
+/** What happens when the server no longer knows who asks; set once, by the page's services. */
+export const unsigned = { told: () => {} };
+
 /** `reach`: the server did not answer, or not now: try again. `refused`: it answered no; trying again changes nothing. */
 export class ApiFailure extends Error {
   readonly kind: "reach" | "refused";
   readonly status: number;
   readonly faults: readonly { readonly field: string; readonly reason: string }[];
+  /** The server asks not to be asked again for so many seconds. */
+  readonly waitS: number;
 
-  constructor(kind: "reach" | "refused", status: number, message: string, faults: ApiFailure["faults"] = []) {
+  constructor(
+    kind: "reach" | "refused",
+    status: number,
+    message: string,
+    faults: ApiFailure["faults"] = [],
+    waitS = 0,
+  ) {
     super(message);
+    this.waitS = waitS;
     this.kind = kind;
     this.status = status;
     this.faults = faults;
@@ -22,9 +35,11 @@ export class ApiFailure extends Error {
 }
 
 const ROOT = "/api/v1";
+/** `CHANGE_HEADER` of the contract: shows that a change comes from this page and not from a form elsewhere. */
+const CHANGES = { "x-nightslab": "1" };
 const PATIENCE_MS = 15_000;
 
-async function ask<T>(path: string, init: RequestInit = {}): Promise<T> {
+export async function ask<T>(path: string, init: RequestInit = {}): Promise<T> {
   let answer: Response;
   try {
     answer = await fetch(ROOT + path, {
@@ -36,12 +51,14 @@ async function ask<T>(path: string, init: RequestInit = {}): Promise<T> {
     throw new ApiFailure("reach", 0, cause instanceof Error ? cause.message : "no answer");
   }
   if (answer.ok) {
+    if (answer.status === 204) return null as T;
     try {
       return (await answer.json()) as T;
     } catch {
       throw new ApiFailure("reach", answer.status, "the answer was cut short");
     }
   }
+  if (answer.status === 401) unsigned.told();
   const problem = (await answer.json().catch(() => null)) as ProblemBody | null;
   const faults = problem?.faults ?? [];
   const said =
@@ -50,14 +67,21 @@ async function ask<T>(path: string, init: RequestInit = {}): Promise<T> {
       : (problem?.detail ?? problem?.title ?? `HTTP ${answer.status}`);
   // Too many requests, a time-out on the way and faults of the server itself pass; the rest is a no.
   const passes = answer.status >= 500 || answer.status === 429 || answer.status === 408;
-  throw new ApiFailure(passes ? "reach" : "refused", answer.status, said, faults);
+  throw new ApiFailure(
+    passes ? "reach" : "refused",
+    answer.status,
+    said,
+    faults,
+    Number(answer.headers.get("retry-after")) || 0,
+  );
 }
 
-const post = (body: unknown): RequestInit => ({
-  method: "POST",
-  headers: { "content-type": "application/json" },
-  body: JSON.stringify(body),
+export const change = (method: "POST" | "PATCH" | "DELETE", body?: unknown): RequestInit => ({
+  method,
+  headers: body === undefined ? CHANGES : { ...CHANGES, "content-type": "application/json" },
+  ...(body === undefined ? {} : { body: JSON.stringify(body) }),
 });
+const post = (body: unknown) => change("POST", body);
 const at = (site: string) => `/sites/${encodeURIComponent(site)}`;
 
 /** Lists come bare or in an envelope named after what they hold. */
@@ -69,6 +93,7 @@ function listOf<T>(answer: unknown, name: string): readonly T[] {
 
 export const api = {
   root: ROOT,
+  access: () => ask<AccessBody>("/access"),
   sites: async () => listOf<SiteBody>(await ask("/sites"), "sites"),
   board: (site: string) => ask<BoardBody>(`${at(site)}/board`),
   zonePage: (site: string, zone: string) => ask<ZonePageBody>(`${at(site)}/zones/${encodeURIComponent(zone)}`),

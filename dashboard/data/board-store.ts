@@ -14,8 +14,8 @@ export interface BoardState {
   readonly anchor: Anchor | null;
   /** Device time at which the server was last heard; null = never in this visit or a kept one. */
   readonly heardMs: number | null;
-  /** `waiting`: first answer still out. `live`. `away`: silent or gone, what is shown is old. `refused`: there is no such site. */
-  readonly link: "waiting" | "live" | "away" | "refused";
+  /** `waiting`: first answer still out. `live`. `away`: silent or gone, what is shown is old. `refused`: there is no such site. `barred`: not for this person. */
+  readonly link: "waiting" | "live" | "away" | "refused" | "barred";
   readonly alarm: StreamBody<"alarm"> | null;
 }
 
@@ -92,7 +92,8 @@ export function boardStore(
     }
   };
   const away = () => {
-    if (signal.get().link !== "refused") signal.set({ ...signal.get(), link: "away" });
+    if (signal.get().link !== "refused" && signal.get().link !== "barred")
+      signal.set({ ...signal.get(), link: "away" });
   };
   const refresh = async () => {
     if (deviceNow() - fetchedMs < REFETCH_EVERY_MS) return;
@@ -103,7 +104,9 @@ export function boardStore(
       // The stream may have been faster.
       if (shown.link !== "live" || shown.board === null || board.at >= shown.board.at) heard(board, true);
     } catch (cause) {
-      if (cause instanceof ApiFailure && cause.status === 404) signal.set({ ...signal.get(), link: "refused" });
+      const status = cause instanceof ApiFailure ? cause.status : 0;
+      if (status === 404 || status === 403)
+        signal.set({ ...signal.get(), board: null, link: status === 404 ? "refused" : "barred" });
       else if (signal.get().link === "waiting") away();
     }
   };

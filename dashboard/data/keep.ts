@@ -3,6 +3,8 @@
 export interface Keep {
   read(key: string): unknown;
   write(key: string, value: unknown): void;
+  /** Forgets every key that begins so. */
+  drop(prefix: string): void;
 }
 
 const PREFIX = "nightslab.";
@@ -21,6 +23,14 @@ export const deviceKeep: Keep = {
       globalThis.localStorage.setItem(PREFIX + key, JSON.stringify(value));
     } catch {
       // A full or forbidden storage must not stop the board.
+    }
+  },
+  drop(prefix) {
+    try {
+      for (const key of Object.keys(globalThis.localStorage))
+        if (key.startsWith(PREFIX + prefix)) globalThis.localStorage.removeItem(key);
+    } catch {
+      // Nothing could be kept either.
     }
   },
 };

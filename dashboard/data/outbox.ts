@@ -8,6 +8,8 @@ import { type Signal, signalOf } from "./signal.ts";
 export interface Waiting {
   readonly site: string;
   readonly entry: EntryBody & { readonly id: string };
+  /** Who was signed in when it was written here; null = nobody had to. It goes under no other name. */
+  readonly writer: string | null;
 }
 
 export interface Refused extends Waiting {
@@ -21,7 +23,10 @@ export interface Written extends Waiting {
 }
 
 export interface OutboxState {
+  /** What goes next, all of it written by whoever is signed in. */
   readonly waiting: readonly Waiting[];
+  /** What others wrote on this device: it stays until they sign in here again. */
+  readonly held: readonly Waiting[];
   readonly refused: readonly Refused[];
   /** The last entry written here, while it can be undone. */
   readonly last: Written | null;
@@ -36,10 +41,19 @@ export interface Outbox {
   putAwayRefused(id: string): void;
   /** Tries to send now, without waiting for the next try. */
   kick(): void;
+  /** Somebody signed in or out. */
+  regard(): void;
+  /** What was written here while nobody had to sign in becomes the entry of whoever is signed in. */
+  adopt(): void;
+  putAwayHeld(id: string): void;
 }
 
 export interface OutboxPorts {
   readonly send: (site: string, entry: EntryBody) => Promise<unknown>;
+  /** Who writes here; null = nobody has to sign in, undefined = nobody has. */
+  readonly writer: () => string | null | undefined;
+  /** The server has said in this visit who it is. */
+  readonly sure: () => boolean;
   readonly deviceNow: () => number;
   readonly random: () => number;
   readonly later: (run: () => void, ms: number) => void;
@@ -53,12 +67,21 @@ export function newEntryId(): string {
 
 function waitingFrom(raw: unknown): Waiting[] {
   return Array.isArray(raw)
-    ? (raw as Waiting[]).filter((item) => typeof item?.site === "string" && typeof item.entry?.id === "string")
+    ? (raw as Waiting[])
+        .filter((item) => typeof item?.site === "string" && typeof item.entry?.id === "string")
+        .map((item) => ({ ...item, writer: typeof item.writer === "string" ? item.writer : null }))
     : [];
 }
 
 export function outbox(keep: Keep, ports: OutboxPorts): Outbox {
-  const signal = signalOf<OutboxState>({ waiting: waitingFrom(keep.read("outbox")), refused: [], last: null });
+  const split = (all: readonly Waiting[]) => {
+    const writer = ports.writer();
+    return {
+      waiting: all.filter((item) => item.writer === writer),
+      held: all.filter((item) => item.writer !== writer),
+    };
+  };
+  const signal = signalOf<OutboxState>({ ...split(waitingFrom(keep.read("outbox"))), refused: [], last: null });
   let sending = false;
   let tries = 0;
   let round = 0;
@@ -67,27 +90,32 @@ export function outbox(keep: Keep, ports: OutboxPorts): Outbox {
 
   const change = (part: Partial<OutboxState>) => {
     signal.set({ ...signal.get(), ...part });
-    if (part.waiting !== undefined) keep.write("outbox", part.waiting);
+    const { held, waiting } = signal.get();
+    if (part.waiting !== undefined || part.held !== undefined) keep.write("outbox", [...held, ...waiting]);
   };
   const settle = (done: Waiting) => {
-    const { waiting, last } = signal.get();
+    const { waiting, held, last } = signal.get();
+    const others = (item: Waiting) => item.entry.id !== done.entry.id;
     tries = 0;
     change({
-      waiting: waiting.filter((item) => item.entry.id !== done.entry.id),
+      waiting: waiting.filter(others),
+      held: held.filter(others),
       last: last?.entry.id === done.entry.id ? { ...last, sent: true } : last,
     });
   };
+  const next = () => (ports.sure() ? signal.get().waiting.find((item) => item.writer === ports.writer()) : undefined);
   const pump = async () => {
     if (sending) return;
     sending = true;
     try {
-      for (let head = signal.get().waiting[0]; head !== undefined; head = signal.get().waiting[0]) {
+      for (let head = next(); head !== undefined; head = next()) {
         tried.add(head.entry.id);
         try {
           await ports.send(head.site, head.entry);
           settle(head);
         } catch (cause) {
-          if (!(cause instanceof ApiFailure) || cause.kind === "reach") throw cause;
+          // Without a session nothing is refused: it waits for its writer.
+          if (!(cause instanceof ApiFailure) || cause.kind === "reach" || cause.status === 401) throw cause;
           settle(head);
           change({ refused: [...signal.get().refused, { ...head, why: cause.message }], last: null });
         }
@@ -102,11 +130,15 @@ export function outbox(keep: Keep, ports: OutboxPorts): Outbox {
       sending = false;
     }
   };
+  const all = () => [...signal.get().held, ...signal.get().waiting];
 
   return {
     signal,
     write(site, entry) {
-      const item = { site, entry: { ...entry, id: entry.id ?? newEntryId() } };
+      // Without a session what is written stays for the person who was asked for it; nobody else sends it.
+      const writer = ports.writer();
+      if (writer === undefined) return;
+      const item = { site, entry: { ...entry, id: entry.id ?? newEntryId() }, writer };
       change({
         waiting: [...signal.get().waiting, item],
         last: { ...item, writtenMs: ports.deviceNow(), sent: false },
@@ -130,11 +162,34 @@ export function outbox(keep: Keep, ports: OutboxPorts): Outbox {
         undoes: id,
         ...(by === null ? {} : { by }),
       };
-      change({ waiting: [...waiting, { site: last.site, entry: undone }], last: null });
+      change({ waiting: [...waiting, { site: last.site, entry: undone, writer: last.writer }], last: null });
       void pump();
     },
     forgetLast: () => change({ last: null }),
     putAwayRefused: (id) => change({ refused: signal.get().refused.filter((item) => item.entry.id !== id) }),
     kick: () => void pump(),
+    regard() {
+      const { last, refused } = signal.get();
+      const writer = ports.writer();
+      change({
+        ...split(all()),
+        last: last?.writer === writer ? last : null,
+        refused: refused.filter((item) => item.writer === writer),
+      });
+      void pump();
+    },
+    adopt() {
+      const writer = ports.writer();
+      if (typeof writer !== "string") return;
+      change(
+        split(
+          all().map((item) =>
+            item.writer === null ? { ...item, entry: { ...item.entry, by: writer }, writer } : item,
+          ),
+        ),
+      );
+      void pump();
+    },
+    putAwayHeld: (id) => change({ held: signal.get().held.filter((item) => item.entry.id !== id) }),
   };
 }

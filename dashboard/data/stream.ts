@@ -1,4 +1,5 @@
 // Follows the live stream of a site: connects, resumes where it stopped, starts over when the server did, backs off when it is gone.
+import { unsigned } from "./api.ts";
 import { toldFrom, type Told } from "./apply.ts";
 import { eventReader } from "./event-lines.ts";
 import { backoffMs, type Place, placeFrom, stepOf } from "./sequence.ts";
@@ -86,6 +87,7 @@ export function browserPorts(address: string): StreamPorts {
       const headers: Record<string, string> = { accept: "text/event-stream" };
       if (lastId !== null) headers["last-event-id"] = lastId;
       const answer = await fetch(address, { signal, headers, cache: "no-store" });
+      if (answer.status === 401) unsigned.told();
       if (!answer.ok || answer.body === null) throw new Error(`HTTP ${answer.status}`);
       return piecesOf(answer.body);
     },

@@ -149,6 +149,8 @@ export const en = {
     themes: { auto: "As the device", light: "Day", dark: "Night" },
     themeLabel: "Day or night colours",
     unitsLabel: (other: string) => `Show ${other}`,
+    barred: "Not for your role. Ask the owner.",
+    guest: "Guest",
     loading: "Fetching the board …",
     notFound: "There is nothing at this address.",
     noSites: "No site has been set up yet.",

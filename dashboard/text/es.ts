@@ -141,6 +141,8 @@ export const es: Dictionary = {
     themes: { auto: "Como el aparato", light: "Día", dark: "Noche" },
     themeLabel: "Colores de día o de noche",
     unitsLabel: (other) => `Mostrar ${other}`,
+    barred: "No es para su función. Pregunte al propietario.",
+    guest: "Visita",
     loading: "Trayendo el tablero …",
     notFound: "No hay nada en esta dirección.",
     noSites: "Todavía no hay ninguna obra.",

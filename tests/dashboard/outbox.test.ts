@@ -10,7 +10,7 @@ const settled = () => new Promise((resolve) => setTimeout(resolve, 5));
 
 function boxWith(answer: (sent: EntryBody) => Promise<unknown>, kept: unknown = null) {
   const memory = { kept };
-  const keep: Keep = { read: () => memory.kept, write: (_key, value) => void (memory.kept = value) };
+  const keep: Keep = { read: () => memory.kept, write: (_key, value) => void (memory.kept = value), drop: () => {} };
   const sent: EntryBody[] = [];
   const later: (() => void)[] = [];
   const box = outbox(keep, {
@@ -18,6 +18,8 @@ function boxWith(answer: (sent: EntryBody) => Promise<unknown>, kept: unknown = 
       sent.push(one);
       return answer(one);
     },
+    writer: () => null,
+    sure: () => true,
     deviceNow: () => 1000,
     random: () => 1,
     later: (run) => later.push(run),
@@ -118,5 +120,121 @@ describe("the outbox", () => {
   it("reads nonsense in the storage as nothing", () => {
     expect(boxWith(unreachable, { a: 1 }).box.signal.get().waiting).toEqual([]);
     expect(boxWith(unreachable, [null, { site: "x" }]).box.signal.get().waiting).toEqual([]);
+  });
+});
+
+describe("the outbox of a phone that several people use", () => {
+  /** Everybody on it shares the storage; `who` is whoever is signed in, undefined = nobody. */
+  function sharedBox(answer: (sent: EntryBody) => Promise<unknown>) {
+    const memory: { kept: unknown } = { kept: null };
+    const now: { who: string | null | undefined; sure: boolean } = { who: "Rosa", sure: true };
+    const sent: { readonly who: string | null | undefined; readonly entry: EntryBody }[] = [];
+    const later: (() => void)[] = [];
+    const box = outbox(
+      { read: () => memory.kept, write: (_key, value) => void (memory.kept = value), drop: () => {} },
+      {
+        send: (_site, one) => {
+          sent.push({ who: now.who, entry: one });
+          return answer(one);
+        },
+        writer: () => now.who,
+        sure: () => now.sure,
+        deviceNow: () => 1000,
+        random: () => 1,
+        later: (run) => later.push(run),
+      },
+    );
+    const become = (who: string | null | undefined) => {
+      now.who = who;
+      box.regard();
+    };
+    return { box, now, sent, later, memory, become };
+  }
+
+  it("keeps what one wrote while another is signed in, and sends it when the first comes back", async () => {
+    let up = false;
+    const { box, sent, become, later } = sharedBox(() => (up ? Promise.resolve({}) : unreachable()));
+    box.write("boathouse", { ...entry("washed"), by: "Rosa" });
+    await settled();
+    become(undefined);
+    expect(box.signal.get()).toMatchObject({ waiting: [], last: null, held: [{ writer: "Rosa" }] });
+    up = true;
+    become("Luis");
+    later[0]?.();
+    await settled();
+    box.write("boathouse", { ...entry("cleaned"), by: "Luis" });
+    await settled();
+    become("Rosa");
+    await settled();
+    expect(sent.slice(1).map(({ who, entry: one }) => [who, one.by])).toEqual([
+      ["Luis", "Luis"],
+      ["Rosa", "Rosa"],
+    ]);
+    expect(box.signal.get()).toMatchObject({ waiting: [], held: [] });
+  });
+
+  it("a session that has ended refuses nothing: the entry waits for its writer", async () => {
+    let inside = false;
+    const { box, become, sent } = sharedBox(() =>
+      inside ? Promise.resolve({}) : Promise.reject(new ApiFailure("refused", 401, "Sign in")),
+    );
+    box.write("boathouse", entry("washed"));
+    await settled();
+    become(undefined);
+    expect(box.signal.get()).toMatchObject({ refused: [], held: [{ writer: "Rosa" }] });
+    inside = true;
+    become("Rosa");
+    await settled();
+    expect(sent).toHaveLength(2);
+    expect(box.signal.get()).toMatchObject({ waiting: [], held: [] });
+  });
+
+  it("sends nothing before the server has said who is signed in", async () => {
+    const { box, now, sent, become } = sharedBox(() => Promise.resolve({}));
+    now.sure = false;
+    box.write("boathouse", entry("washed"));
+    await settled();
+    expect(sent).toEqual([]);
+    now.sure = true;
+    become("Rosa");
+    await settled();
+    expect(sent).toHaveLength(1);
+  });
+
+  it("what was written before anybody had to sign in goes only when somebody says that it is theirs", async () => {
+    const { box, sent, become } = sharedBox((one) => (one.by === "Luis" ? Promise.resolve({}) : unreachable()));
+    become(null);
+    box.write("boathouse", { ...entry("washed"), by: "the morning crew" });
+    await settled();
+    become("Luis");
+    await settled();
+    expect(sent).toHaveLength(1);
+    expect(box.signal.get().held).toMatchObject([{ writer: null }]);
+    box.adopt();
+    await settled();
+    expect(sent[1]).toMatchObject({ who: "Luis", entry: { by: "Luis", did: "washed" } });
+    expect(box.signal.get()).toMatchObject({ waiting: [], held: [] });
+  });
+
+  it("survives a reload with everybody's entries", async () => {
+    const first = sharedBox(unreachable);
+    first.box.write("boathouse", entry("washed"));
+    await settled();
+    first.become("Luis");
+    first.box.write("boathouse", entry("cleaned"));
+    await settled();
+    expect(first.memory.kept).toMatchObject([{ writer: "Rosa" }, { writer: "Luis" }]);
+    const again = boxWith(() => Promise.resolve({}), first.memory.kept);
+    expect(again.box.signal.get()).toMatchObject({ waiting: [], held: [{ writer: "Rosa" }, { writer: "Luis" }] });
+  });
+
+  it("puts away what nobody will ever send", async () => {
+    const { box, become } = sharedBox(unreachable);
+    become(null);
+    box.write("boathouse", entry("washed"));
+    await settled();
+    become("Luis");
+    box.putAwayHeld(box.signal.get().held[0]!.entry.id);
+    expect(box.signal.get().held).toEqual([]);
   });
 });

@@ -72,6 +72,13 @@ export async function startBoardServer(wishes: BoardServerWishes = {}): Promise<
           index === 0 ? site : { ...site, id: `${site.id}-${index + 1}`, name: `${site.name} ${index + 1}` },
         ),
       );
+    if (path === "/access")
+      return json(response, {
+        accounts: "off",
+        firstOwner: false,
+        who: null,
+        sites: [{ id: site.id, name: site.name }],
+      });
     if (path === "/sheets") return json(response, sampleSheets());
     if (path === "/spot-check") {
       const call = sampleSpotCheck((await bodyOf(request)) as Parameters<typeof sampleSpotCheck>[0]);

@@ -16,7 +16,8 @@ interface Props {
   readonly entries: readonly EntryBody[];
   readonly sheets: readonly SheetBody[];
   readonly by: string;
-  readonly onBy: (by: string) => void;
+  /** null where the session says who writes. */
+  readonly onBy: ((by: string) => void) | null;
   readonly onWrite: (entry: EntryBody) => void;
 }
 
@@ -48,7 +49,7 @@ export function Pad({ item, entries, sheets, by, onBy, onWrite }: Props) {
           {more ? words.fewer : words.more}
         </button>
       </div>
-      {more && <Field label={words.by} type="text" value={by} onType={onBy} />}
+      {more && onBy !== null && <Field label={words.by} type="text" value={by} onType={onBy} />}
       {act !== null && (
         <ActDialog
           key={act}

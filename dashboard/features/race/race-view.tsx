@@ -10,8 +10,8 @@ import "./race.css";
 
 interface Props {
   readonly item: BoardZoneBody;
-  /** Leads to the question whether heat saves the window. */
-  readonly onHeat: () => void;
+  /** Leads to the question whether heat saves the window; null for those who may not plan heat. */
+  readonly onHeat: (() => void) | null;
 }
 
 export function RaceView({ item, onHeat }: Props) {
@@ -33,9 +33,11 @@ export function RaceView({ item, onHeat }: Props) {
       {race.chanceLost >= 0.1 && (
         <>
           {!race.hard && <p className="race-rule">{words.neverSoft}</p>}
-          <button type="button" className="button" onClick={onHeat}>
-            {words.toHeat}
-          </button>
+          {onHeat !== null && (
+            <button type="button" className="button" onClick={onHeat}>
+              {words.toHeat}
+            </button>
+          )}
         </>
       )}
     </section>

@@ -1,0 +1,35 @@
+// The account page: who is signed in here, and the way out.
+import { accessApi } from "../data/access-api.ts";
+import { api } from "../data/api.ts";
+import { mayOf, whoOf } from "../data/session.ts";
+import { useSignal } from "../data/use-signal.ts";
+import { Account } from "../features/sign-in/account.tsx";
+import { useVoice } from "../ui/voice.tsx";
+import { hrefs } from "./route.ts";
+import { useServices } from "./services.tsx";
+
+export default function Me() {
+  const { text } = useVoice();
+  const { session: desk, outbox } = useServices();
+  const { access } = useSignal(desk.signal);
+  const { waiting } = useSignal(outbox.signal);
+  const who = whoOf(access);
+  if (who === null || access === null) return <p className="empty">{text.app.notFound}</p>;
+  return (
+    <Account
+      who={who}
+      sites={access.sites}
+      unsent={waiting.length}
+      peopleHref={mayOf(access, "own") ? hrefs.people : null}
+      onSignOut={async () => {
+        await accessApi.signOut();
+        const outside = await api.access();
+        globalThis.location.hash = "#/";
+        desk.take(outside);
+      }}
+      onPassword={async (body) => {
+        await accessApi.password(body);
+      }}
+    />
+  );
+}
