@@ -1,10 +1,12 @@
 // Readings in the embedded database, keyed by series and time.
+import { dayOf } from "#core/record/chain.ts";
+import type { KeptDays } from "./kept-days.ts";
 import type { Database } from "./sql.ts";
 import type { Bucket, HeardReading, Landed, ReadingStore } from "./ports.ts";
 
 type Numbers = readonly [atMs: number, value: number, heardMs: number];
 
-export function createReadings(db: Database): ReadingStore {
+export function createReadings(db: Database, days: KeptDays): ReadingStore {
   const ids = new Map<string, number>();
   // An id handed out in work that was undone points to nothing.
   db.onUndone(() => ids.clear());
@@ -12,6 +14,7 @@ export function createReadings(db: Database): ReadingStore {
   const addSeries = db.prepare("INSERT INTO series (site, node, quantity) VALUES (?, ?, ?)");
   const seriesOfSite = db.prepare("SELECT id, node, quantity FROM series WHERE site = ? ORDER BY node, quantity");
   const insert = db.prepare("INSERT OR IGNORE INTO readings (series, at_ms, value, heard_ms) VALUES (?, ?, ?, ?)");
+  const late = db.prepare("INSERT INTO late_kept (series, at_ms, day) VALUES (?, ?, ?)");
   const valueAt = db.prepare("SELECT value FROM readings WHERE series = ? AND at_ms = ?");
   const inRange = db.prepare(
     "SELECT at_ms, value, heard_ms FROM readings WHERE series = ? AND at_ms BETWEEN ? AND ? ORDER BY at_ms",
@@ -45,7 +48,12 @@ export function createReadings(db: Database): ReadingStore {
   };
   const add = ({ site, node, quantity, atMs, value, heardMs }: HeardReading): Landed => {
     const series = idFor(site, node, quantity);
-    if (insert.run(series, atMs, value, heardMs).changes > 0) return "stored";
+    if (insert.run(series, atMs, value, heardMs).changes > 0) {
+      const day = days.dayFor(site, heardMs);
+      if (day !== dayOf(heardMs)) late.run(series, atMs, day);
+      days.kept(site, day, atMs);
+      return "stored";
+    }
     return valueAt.get(series, atMs)?.[0] === value ? "same" : "conflict";
   };
 

@@ -15,6 +15,9 @@ interface Versions<T> {
   /** Number of the newest version; 0 before the first. */
   newest(site: string, id: string): number;
   wasRemoved(site: string, id: string): boolean;
+  every(
+    site: string,
+  ): { readonly id: string; readonly version: number; readonly fromMs: number; readonly body: T | null }[];
 }
 
 function versionsOf<T>(db: Database, table: string): Versions<T> {
@@ -29,7 +32,17 @@ function versionsOf<T>(db: Database, table: string): Versions<T> {
   );
   const newest = db.prepare(`SELECT coalesce(max(version), 0) FROM ${table} WHERE site = ? AND id = ?`);
   const last = db.prepare(`SELECT body IS NULL FROM ${table} WHERE site = ? AND id = ? ORDER BY version DESC LIMIT 1`);
+  const every = db.prepare(
+    `SELECT id, version, from_ms, body FROM ${table} WHERE site = ? ORDER BY from_ms, id, version`,
+  );
   return {
+    every: (site) =>
+      every.all(site).map(([id, version, fromMs, body]) => ({
+        id: id as string,
+        version: version as number,
+        fromMs: fromMs as number,
+        body: body === null ? null : (JSON.parse(body as string) as T),
+      })),
     standing: (site) =>
       standing.all(site).map(([of, body, fromMs]) => ({
         site: of as string,
@@ -67,6 +80,13 @@ export function createRecords(db: Database): RecordStore {
       feeds.put(site, FEED, body, fromMs);
       return feeds.newest(site, FEED);
     },
+    history: (site) =>
+      [
+        ...sites.every(EVERYWHERE).flatMap((one) => (one.id === site ? [{ kind: "site" as const, ...one }] : [])),
+        ...sheets.every(EVERYWHERE).map((one) => ({ kind: "sheet" as const, ...one })),
+        ...zones.every(site).map((one) => ({ kind: "zone" as const, ...one })),
+        ...nodes.every(site).map((one) => ({ kind: "node" as const, ...one })),
+      ].sort((a, b) => a.fromMs - b.fromMs),
     wasRemoved: (kind, site, id) => (kind === "zone" ? zones : nodes).wasRemoved(site, id),
   };
 }

@@ -1,5 +1,6 @@
 // The schema, as the steps that lead to it. A step that has been shipped is never changed.
 import type { Migration } from "./migrate.ts";
+import { CHAIN } from "./schema-chain.ts";
 import { PEOPLE } from "./people-schema.ts";
 import { PHOTOS_SCHEMA } from "./photos.ts";
 import { NODE_ACCESS } from "./schema-nodes.ts";
@@ -65,4 +66,5 @@ export const MIGRATIONS: readonly Migration[] = [
   { number: 3, name: "letting nodes in", sql: `${versions("node_recipes")}${NODE_ACCESS}` },
   { number: 4, name: "pictures of the record", sql: PHOTOS_SCHEMA },
   { number: 5, name: "people, sessions, links and the audit", sql: PEOPLE },
+  { number: 6, name: "the chain of evidence", sql: CHAIN },
 ];

@@ -2,7 +2,10 @@
 import { createCalls, createRuns } from "./calls.ts";
 import { openDatabase, type OpenOptions } from "./database.ts";
 import { createFeeds } from "./feeds.ts";
+import { createHeads } from "./heads.ts";
 import { createJournal } from "./journal.ts";
+import { createKeptDays } from "./kept-days.ts";
+import { createLinks, linkUnlinked } from "./links.ts";
 import { createNodes } from "./nodes.ts";
 import { createPeopleStore } from "./people.ts";
 import type { Store } from "./ports.ts";
@@ -14,16 +17,19 @@ import { createRecords } from "./records.ts";
 
 export function openStore(folder: string, options: OpenOptions = {}): Store {
   const db = openDatabase(folder, options);
+  linkUnlinked(db);
+  const days = createKeptDays(db);
   return {
-    readings: createReadings(db),
-    journal: createJournal(db),
-    calls: createCalls(db),
+    readings: createReadings(db, days),
+    journal: createJournal(db, createLinks(db, "journal", days)),
+    calls: createCalls(db, createLinks(db, "calls", days)),
     runs: createRuns(db),
     records: createRecords(db),
     quarantine: createQuarantine(db),
     photos: createPhotos(db),
     presence: createPresence(db),
     feeds: createFeeds(db),
+    heads: createHeads(db, days),
     people: createPeopleStore(db),
     nodes: createNodes(db),
     together: (work) => db.together(work),
