@@ -1,6 +1,5 @@
 // Which limits of the next coat may fail in the coming hours: the chance, hour by hour, that each has failed by then.
-import { rhPctFromDewPoint } from "#core/air/dew-point.ts";
-import { TEMP_RANGE_C } from "#core/air/vapour.ts";
+import { saturatedPa } from "#core/air/vapour-table.ts";
 import { pressureAtAltitudePa, waterGPerKg } from "#core/air/water.ts";
 import { keptWithin } from "#core/guard.ts";
 import type { SheetLimitsNow } from "#core/judge/facts.ts";
@@ -25,8 +24,8 @@ function testsOf(limits: SheetLimitsNow, altitudeM: number): [string, Fails][] {
   const air = column("airC");
   const dew = column("dewPointC");
   const rh: (member: OutlookMember, step: number) => number = (member, step) => {
-    const airC = keptWithin(air(member, step), TEMP_RANGE_C);
-    return rhPctFromDewPoint(airC, keptWithin(Math.min(dew(member, step), airC), TEMP_RANGE_C));
+    const airC = air(member, step);
+    return (100 * saturatedPa(Math.min(dew(member, step), airC))) / saturatedPa(airC);
   };
   const pressurePa = pressureAtAltitudePa(altitudeM);
   const water: (member: OutlookMember, step: number) => number = (member, step) =>

@@ -13,8 +13,8 @@ import { luckOf, readingErrorOf } from "#core/judge/reading-error.ts";
 import { abradedMsOf } from "#core/judge/surface-work.ts";
 import type { Verdict } from "#core/judge/verdict.ts";
 import type { Outlook, OutlookMember } from "#core/outlook/outlook.ts";
-import { rhPctFromDewPoint } from "#core/air/dew-point.ts";
 import { TEMP_RANGE_C } from "#core/air/vapour.ts";
+import { saturatedPa } from "#core/air/vapour-table.ts";
 import { pressureAtAltitudePa, waterGPerKg } from "#core/air/water.ts";
 import { keptWithin } from "#core/guard.ts";
 import { SLOPE_SPAN_MS } from "#core/zone/slope.ts";
@@ -97,8 +97,8 @@ function conditionsHold(member: OutlookMember, step: number, limits: SheetLimits
   if (limits.slabC[0] !== null && coldC < limits.slabC[0]) return false;
   if (limits.slabC[1] !== null && hotC > limits.slabC[1]) return false;
   if (outside(airC, limits.airC)) return false;
-  if ((limits.rhPct[0] !== null || limits.rhPct[1] !== null) && outside(rhPctFromDewPoint(airC, dewC), limits.rhPct))
-    return false;
+  const damped = limits.rhPct[0] !== null || limits.rhPct[1] !== null;
+  if (damped && outside((100 * saturatedPa(dewC)) / saturatedPa(airC), limits.rhPct)) return false;
   const watered = leastWater !== null || mostWater !== null;
   if (watered && outside(waterGPerKg(dewC, 100, pressurePa), limits.waterGPerKg)) return false;
   return true;
@@ -123,8 +123,9 @@ interface Walk {
   readonly film: FilmAhead | null;
   readonly standing: Standing;
   readonly limits: SheetLimitsNow;
-  /** For each start, 1 if the night of a pour then will be promised. */
-  readonly nightHolds: Uint8Array;
+  /** For each start, whether the night of a pour then will be promised, and whether it holds in this member. */
+  readonly promises: Uint8Array;
+  readonly ownHolds: Uint8Array;
   readonly pourMs: number;
   readonly endsMs: number;
   readonly porous: boolean;
@@ -153,7 +154,8 @@ function codeAt(point: Point, walk: Walk): number {
   if (standing.pours && marginK - standing.uncertaintyK < limits.dewMarginK) return WAIT;
   if (walk.porous && (step < walk.slopeSteps ? standing.rising : rises(walk, step))) return WAIT;
   if (atMs + walk.pourMs > walk.endsMs) return WAIT;
-  return walk.nightHolds[step] === 1 ? POUR : WAIT;
+  const promise = walk.promises[step];
+  return promise === ALWAYS || (promise === IF_OWN_HOLDS && walk.ownHolds[step] === 1) ? POUR : WAIT;
 }
 
 function rises({ member, slopeSteps }: Walk, step: number): boolean {
@@ -168,7 +170,8 @@ function callsOf(
   member: OutlookMember,
   film: FilmAhead | null,
   standing: Standing,
-  nightHolds: Uint8Array,
+  promises: Uint8Array,
+  ownHolds: Uint8Array,
   pourMs: number,
   errorK: number,
 ): MemberCalls {
@@ -184,7 +187,8 @@ function callsOf(
     film,
     standing,
     limits,
-    nightHolds,
+    promises,
+    ownHolds,
     pourMs,
     endsMs: closesMs === null ? Number.POSITIVE_INFINITY : Math.max(closesMs, standing.creditEndMs ?? 0),
     porous: state.record.porous,
@@ -239,12 +243,16 @@ function nightChances(outlook: Outlook, prospect: Prospect): Float64Array {
   return chances;
 }
 
-/** For each start, 1 if the night of a pour then will be promised to whoever lives through this member. */
-function nightHoldsOf(outlook: Outlook, chances: Float64Array, own: Uint8Array): Uint8Array {
-  return Uint8Array.from(chances, (chance, step) => {
+const NEVER = 0;
+const IF_OWN_HOLDS = 1;
+const ALWAYS = 2;
+
+/** For each start, whether the night of a pour then will be promised: never, where a member's own night holds, always. */
+function promisesOf(outlook: Outlook, prospect: Prospect): Uint8Array {
+  return Uint8Array.from(nightChances(outlook, prospect), (chance, step) => {
+    if (chance >= NIGHT_CHANCE - 1e-9) return ALWAYS;
     const fade = Math.exp((-step * outlook.stepMs) / (NEED.withinH * HOUR_MS));
-    const need = NEED.far + (NIGHT_CHANCE - NEED.far) * fade;
-    return chance >= NIGHT_CHANCE - 1e-9 || (own[step] === 1 && chance >= need - 1e-9) ? 1 : 0;
+    return chance >= NEED.far + (NIGHT_CHANCE - NEED.far) * fade - 1e-9 ? IF_OWN_HOLDS : NEVER;
   });
 }
 
@@ -262,7 +270,7 @@ export function lookAhead(
   if (state.record.nextCoat === null) return outlook.members.map(() => new Uint8Array(outlook.steps).fill(nowCode));
   const standing = standingOf(state, verdict, limits, sustainedMin);
   const error = readingErrorOf(state);
-  const chances = nightChances(outlook, prospect);
+  const promises = promisesOf(outlook, prospect);
   return outlook.members.map((member, index) => {
     const calls = callsOf(
       state,
@@ -270,7 +278,8 @@ export function lookAhead(
       member,
       prospect.films[index] ?? null,
       standing,
-      nightHoldsOf(outlook, chances, (prospect.pours[index] as PourAhead).holds),
+      promises,
+      (prospect.pours[index] as PourAhead).holds,
       prospect.pourH * HOUR_MS,
       standing.pours ? 0 : error.dampK + error.marginK * luckOf(index, 0),
     );

@@ -1,8 +1,9 @@
 // One member of the ensemble: a slab, a room and a weather drawn from what is believed, stepped through the coming days.
+import { dewPointOfPa, saturatedPa } from "#core/air/vapour-table.ts";
 import { FALL } from "#core/outlook/air-fit.ts";
 import { AIR_WANDER, DEW_WANDER, latin, MEMBER_STEPS, MEMBERS, ROOM_WANDER, SLAB_WANDER } from "#core/outlook/draws.ts";
 import type { Ground } from "#core/outlook/ground.ts";
-import { dewPointOfPa, type MoistureCandidate, saturatedPa, SETTLES_PER_H } from "#core/outlook/moisture-fit.ts";
+import { type MoistureCandidate, SETTLES_PER_H } from "#core/outlook/moisture-fit.ts";
 import type { OutlookMember } from "#core/outlook/outlook.ts";
 import { STEP_MS, STEPS_PER_DAY } from "#core/outlook/past.ts";
 import { LONG_STEPS, type SlabCandidate, WALL_H } from "#core/outlook/slab-fit.ts";

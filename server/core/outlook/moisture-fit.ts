@@ -1,6 +1,6 @@
 // How the room keeps its water: candidates for leakage and for what timber and concrete store are run through the last
 // day, each with the source of water that fits it best, and those that gave the dew points that were heard are believed.
-import { OVER_WATER, saturationVapourPa } from "#core/air/vapour.ts";
+import { saturatedPa } from "#core/air/vapour-table.ts";
 import { latin } from "#core/outlook/draws.ts";
 import { PAST_STEPS, STEP_MS, STEPS_PER_DAY } from "#core/outlook/past.ts";
 import { bridged, firstKnown } from "#core/outlook/slab-fit.ts";
@@ -27,26 +27,6 @@ export interface MoistureCandidate {
   /** Error over the last day, K of dew point. */
   readonly missK: number;
   readonly belief: number;
-}
-
-const TABLE = { fromC: -80, toC: 90, perK: 10 } as const;
-const SATURATED_PA = Float64Array.from({ length: (TABLE.toC - TABLE.fromC) * TABLE.perK + 1 }, (_, index) =>
-  saturationVapourPa(TABLE.fromC + index / TABLE.perK),
-);
-
-/** Saturation pressure over water, Pa, from a table in tenths of a degree: within 0.001 %; ends held; NaN for NaN. */
-export function saturatedPa(tempC: number): number {
-  const place = Math.max(0, Math.min(SATURATED_PA.length - 2, (tempC - TABLE.fromC) * TABLE.perK));
-  if (Number.isNaN(place)) return Number.NaN;
-  const low = Math.floor(place);
-  const from = SATURATED_PA[low] as number;
-  return from + ((SATURATED_PA[low + 1] as number) - from) * (place - low);
-}
-
-/** Dew point, °C, of a vapour pressure: the inverse. */
-export function dewPointOfPa(pa: number): number {
-  const log = Math.log(pa / OVER_WATER.e0Pa);
-  return (OVER_WATER.bC * log) / (OVER_WATER.a - log);
 }
 
 /** The last day as vapour pressures, Pa. */

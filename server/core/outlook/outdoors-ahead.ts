@@ -1,8 +1,10 @@
 // The outdoors to come: the middle of what is expected and how far it may stray, from a feed, an outdoor node or a person.
-import { AIR_MEMORY_H } from "#core/outlook/draws.ts";
+import { AIR_MEMORY_H, DEW_MEMORY_H } from "#core/outlook/draws.ts";
 import type { FeedAhead } from "#core/outlook/feed-ahead.ts";
 import type { OutdoorPast } from "#core/outlook/outdoor-past.ts";
 import { PAST_STEPS, STEP_MS, STEPS_PER_DAY } from "#core/outlook/past.ts";
+import { patternShareOf } from "#core/outlook/pattern-share.ts";
+import { bridged, firstKnown } from "#core/outlook/slab-fit.ts";
 
 const STEP_H = STEP_MS / 3_600_000;
 
@@ -24,6 +26,11 @@ export const WEATHER_SPREAD_K = { air: 4.1, dew: 6.5 } as const;
 const FEED_SPREAD_K = { air: 1.6, dew: 1.7 } as const;
 /** A person's guess of the night. Common practice, no source. */
 const TYPED_SPREAD_K = { air: 2.5, dew: 2 } as const;
+/**
+ * Dew point outdoors seldom repeats yesterday's hours (a year of hourly reports: it strays less from what it is); a
+ * place by water may, and shows it in the hours behind. Misses of 2 K over twelve hours are usual there.
+ */
+const DEW_USUAL = { missK: 2, patternShare: 0.15 } as const;
 /** Dew point outdoors drifts back to its mean of the last days. */
 const DEW_BACK_H = 60;
 /** Beyond the end of a forecast the weather is its own again within this time. */
@@ -54,7 +61,7 @@ export function sameHour(values: Float64Array, step: number): number {
   return values[index] as number;
 }
 
-/** The weather as a node knows it: yesterday's hours with today's departure fading, dew point as now. */
+/** The weather as a node knows it: air as yesterday's hours with today's departure fading, dew point mostly as now. */
 function fromNode(past: OutdoorPast, steps: number): OutdoorsAhead | null {
   const nowC = latestOf(past.airC);
   const dewNowC = latestOf(past.dewPointC);
@@ -62,6 +69,10 @@ function fromNode(past: OutdoorPast, steps: number): OutdoorsAhead | null {
   const airMeanC = meanOf(past.airC);
   const dewMeanC = meanOf(past.dewPointC);
   const yesterdayC = sameHour(past.airC, 0);
+  const dewYesterdayC = sameHour(past.dewPointC, 0);
+  const dew = bridged(past.dewPointC);
+  const repeats =
+    dew === null || Number.isNaN(dewYesterdayC) ? 0 : patternShareOf(dew, firstKnown(past.dewPointC), DEW_USUAL);
   const airC = new Float64Array(steps);
   const dewC = new Float64Array(steps);
   for (let step = 0; step < steps; step++) {
@@ -71,7 +82,10 @@ function fromNode(past: OutdoorPast, steps: number): OutdoorsAhead | null {
       Number.isNaN(thenC) || Number.isNaN(yesterdayC)
         ? airMeanC + (nowC - airMeanC) * keptAir
         : thenC + (nowC - yesterdayC) * keptAir;
-    dewC[step] = dewMeanC + (dewNowC - dewMeanC) * Math.exp((-step * STEP_H) / DEW_BACK_H);
+    const holdsC = dewMeanC + (dewNowC - dewMeanC) * Math.exp((-step * STEP_H) / DEW_BACK_H);
+    const dewThenC = sameHour(past.dewPointC, step);
+    const repeatsC = dewThenC + (dewNowC - dewYesterdayC) * Math.exp((-step * STEP_H) / DEW_MEMORY_H);
+    dewC[step] = Number.isNaN(repeatsC) ? holdsC : holdsC + repeats * (repeatsC - holdsC);
   }
   return {
     airC,

@@ -62,7 +62,9 @@ describe("the ensemble", () => {
   it("follows a night that repeats, and spreads with the hours", () => {
     const made = outlook(50);
     const [low, middle, high] = dewAfter(made, 12);
-    expect(middle).toBeCloseTo(12, 0);
+    // 8 now, 12 at the same hour of last night; a dew point outdoors seldom repeats, so it is not believed whole.
+    expect(middle).toBeGreaterThan(10);
+    expect(middle).toBeLessThan(12.5);
     expect(low).toBeLessThan(middle);
     const [soonLow, , soonHigh] = dewAfter(made, 1);
     expect(soonHigh - soonLow).toBeLessThan(high - low);
