@@ -10,6 +10,7 @@ import type { OutlookBody } from "#contract/outlook.ts";
 import type { PhotoBody } from "#contract/photo.ts";
 import type { SheetBody } from "#contract/sheet.ts";
 import type { NodeBody, SiteBody, ZoneBody } from "#contract/zone.ts";
+import type { NodeDesk } from "./desk-nodes.ts";
 
 /** Refusals by kind: `missing` becomes 404, `invalid` 422, `conflict` 409. */
 export interface Refusal {
@@ -24,7 +25,7 @@ export interface JournalPage {
 }
 
 /** Everything a route may do. Bodies that reach the desk have already passed their schema. */
-export interface Desk {
+export interface Desk extends NodeDesk {
   health(): HealthBody;
   /** Prometheus text format. */
   metrics(): string;

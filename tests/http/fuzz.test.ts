@@ -92,6 +92,7 @@ it("never fails inside, and answers only what the document says", async () => {
     "POST /api/v1/sites/{site}/feed/try",
     "POST /api/v1/sites/{site}/night-files",
     "POST /api/v1/sites/{site}/photos",
+    "POST /api/v1/sites/{site}/recipes/try",
     "PUT /api/v1/sites/{site}/feed",
   ]);
 });

@@ -11,6 +11,7 @@ import { isoFromMs, msFromIso } from "#contract/primitives.ts";
 import { heatPlan } from "#core/heat/plan.ts";
 import type { Answer, Desk, Refusal } from "../../server/http/desk.ts";
 import { readCase } from "./cases.ts";
+import { fakeNodeDesk } from "./fake-nodes.ts";
 import { SAMPLE_BOARD } from "./sample-board.ts";
 import { at, SAMPLE_AT_MS, SAMPLE_JOURNAL, SAMPLE_SHEETS } from "./sample-site.ts";
 
@@ -81,6 +82,7 @@ export function fakeDesk(): Desk {
   };
 
   return {
+    ...fakeNodeDesk(board, noSite),
     health: () => ({
       state: "degraded",
       startId: "start",
