@@ -1,9 +1,14 @@
-// Guards a door that asks nobody who they are: only under its own names, and changes only from its own pages.
+// Guards of the door, whoever asks: only under its own names, and changes only from its own pages.
 import type { FastifyRequest } from "fastify";
 import { Refused } from "./refused.ts";
 
 const LOOPBACK_NAMES = ["127.0.0.1", "localhost", "[::1]"] as const;
 export const READING_METHODS: readonly string[] = ["GET", "HEAD", "OPTIONS"];
+
+function addressOf(local: string): string {
+  const bare = local.replace(/^::ffff:(?=\d+\.)/, "");
+  return bare.includes(":") ? `[${bare}]` : bare;
+}
 
 function urlOf(scheme: string, host: string): URL | null {
   const text = `${scheme}//${host}`;
@@ -12,14 +17,16 @@ function urlOf(scheme: string, host: string): URL | null {
 
 /**
  * A page elsewhere can let its own name point here and then read everything (DNS rebinding); the Host header still
- * carries that name. `allowedHosts` are further names without port.
+ * carries that name. `allowedHosts` are further names without port. `ownAddress`: also by the address that was called:
+ * a name cannot be rebound to that without showing itself.
  */
-export function hostGuard(allowedHosts: readonly string[]) {
+export function hostGuard(allowedHosts: readonly string[], ownAddress = false) {
   const names = new Set<string>([...LOOPBACK_NAMES, ...allowedHosts.map((name) => name.toLowerCase())]);
   return async (request: FastifyRequest): Promise<void> => {
     const host = request.headers.host ?? "";
     const url = /^[A-Za-z0-9.:[\]-]+$/.test(host) ? urlOf("http:", host) : null;
-    if (url === null || !names.has(url.hostname)) {
+    const called = ownAddress ? urlOf("http:", addressOf(request.raw.socket.localAddress ?? "")) : null;
+    if (url === null || !(names.has(url.hostname) || url.hostname === called?.hostname)) {
       throw new Refused(421, "This server answers under 127.0.0.1, localhost and the names in its settings.", [
         { field: "host", reason: "is not a name of this server" },
       ]);

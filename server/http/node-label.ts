@@ -53,9 +53,11 @@ export function labelSvg(label: NodeLabel, password: string | null): string {
   const fit = (text: string, size: number) => escaped(cut(text, Math.floor(textWide / (size * 0.56))));
   const line = (y: number, size: number, text: string, bold = false) =>
     `<text x="${MARGIN}" y="${y}" font-size="${size}"${bold ? ' font-weight="700"' : ""}>${fit(text, size)}</text>`;
-  const probes = label.probes.slice(0, MOST_PROBES).map(({ quantity, place }, index) =>
-    line(186 + index * 34, 24, `${quantity}${place === null ? "" : ` · ${place}`}`),
-  );
+  const probes = label.probes
+    .slice(0, MOST_PROBES)
+    .map(({ quantity, place }, index) =>
+      line(186 + index * 34, 24, `${quantity}${place === null ? "" : ` · ${place}`}`),
+    );
   const named = label.device === label.node ? label.node : `${label.node} (${label.device})`;
   return [
     `<svg xmlns="http://www.w3.org/2000/svg" width="62mm" height="40mm" viewBox="0 0 ${WIDE} ${HIGH}" role="img">`,
@@ -67,7 +69,11 @@ export function labelSvg(label: NodeLabel, password: string | null): string {
     line(130, 26, label.zoneName ?? "outdoors"),
     ...probes,
     `<text x="${MARGIN}" y="${HIGH - MARGIN}" font-size="20">${escaped(cut(label.broker, 50))}</text>`,
-    ...(password === null ? [] : [`<text x="${WIDE - MARGIN}" y="${HIGH - MARGIN}" font-size="20" text-anchor="end" font-weight="700">holds a password</text>`]),
+    ...(password === null
+      ? []
+      : [
+          `<text x="${WIDE - MARGIN}" y="${HIGH - MARGIN}" font-size="20" text-anchor="end" font-weight="700">holds a password</text>`,
+        ]),
     "</g>",
     `<g transform="translate(${left} ${MARGIN + 40}) scale(${scale.toFixed(4)})" shape-rendering="crispEdges"><path d="${path}" fill="#000"/></g>`,
     "</svg>",

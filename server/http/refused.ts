@@ -6,6 +6,7 @@ import type { Answer, Refusal } from "./desk.ts";
 
 export const TITLES = {
   400: "The request cannot be read",
+  401: "Sign in first",
   403: "Not allowed",
   404: "Not found",
   405: "Not this method",
@@ -16,7 +17,7 @@ export const TITLES = {
   415: "Not a media type that is read here",
   421: "Not the name of this server",
   422: "Does not fit",
-  429: "Too many changes in a short time",
+  429: "Too much in a short time",
   431: "The head of the request is too large",
   500: "The server failed",
   503: "Not available now",
@@ -27,11 +28,14 @@ export type RefusedStatus = keyof typeof TITLES;
 export class Refused extends Error {
   readonly statusCode: RefusedStatus;
   readonly faults: readonly Fault[];
+  /** Seconds after which to ask again. */
+  readonly waitS: number | undefined;
 
-  constructor(statusCode: RefusedStatus, detail: string, faults: readonly Fault[] = []) {
+  constructor(statusCode: RefusedStatus, detail: string, faults: readonly Fault[] = [], waitS?: number) {
     super(detail);
     this.statusCode = statusCode;
     this.faults = faults;
+    this.waitS = waitS;
   }
 }
 

@@ -6,7 +6,9 @@ import Type from "typebox";
 import type { Border, May } from "#contract/access.ts";
 import { Id } from "#contract/primitives.ts";
 import { PROBLEM_MEDIA_TYPE, ProblemSchema } from "#contract/problem.ts";
+import type { AccessDesk } from "./access-port.ts";
 import type { Desk } from "./desk.ts";
+import type { Gate } from "./gate.ts";
 import { Refused, type RefusedStatus, TITLES } from "./refused.ts";
 import type { StreamRoutes } from "./stream-port.ts";
 
@@ -21,6 +23,9 @@ export type Api = FastifyInstance<
 export interface RouteParts {
   readonly desk: Desk;
   readonly stream: StreamRoutes;
+  /** Null where nothing is known of people. */
+  readonly access: AccessDesk | null;
+  readonly gate: Gate;
 }
 
 const closed = { additionalProperties: false } as const;
@@ -38,7 +43,8 @@ function refusalAnswers(refusals: readonly RefusedStatus[]): Record<string, unkn
     content: { [PROBLEM_MEDIA_TYPE]: { schema: ProblemSchema } },
   });
   return {
-    ...Object.fromEntries(refusals.map((of) => [of, answer(TITLES[of])])),
+    // Who is not signed in, or may not, hears so at any route.
+    ...Object.fromEntries(([401, 403, ...refusals] as const).map((of) => [of, answer(TITLES[of])])),
     default: answer("Any other failure"),
   };
 }
@@ -74,5 +80,7 @@ declare module "fastify" {
   interface FastifyContextConfig {
     readonly may?: May;
     readonly border?: Border;
+    /** Changes nothing that is kept: the audit takes no note of it. */
+    readonly quiet?: true;
   }
 }

@@ -1,4 +1,5 @@
 // The HTTP door: one Fastify server with the guards before and the routes behind it.
+import cookie from "@fastify/cookie";
 import helmet from "@fastify/helmet";
 import rateLimit from "@fastify/rate-limit";
 import type { TypeBoxTypeProvider } from "@fastify/type-provider-typebox";
@@ -9,21 +10,32 @@ import Fastify, {
   type FastifyRequest,
   LogController,
 } from "fastify";
+import type { AccessDesk } from "./access-port.ts";
 import { registerDashboard } from "./dashboard.ts";
 import type { Desk } from "./desk.ts";
 import { documentRoutes, registerDocument } from "./document.ts";
+import { forwardedGuard, trustOf } from "./forwarded.ts";
+import { registerGate } from "./gate.ts";
 import { hostGuard, originGuard, READING_METHODS } from "./guard.ts";
 import { methodBook, notFound } from "./not-found.ts";
 import { problemOf, Refused, sendProblem } from "./refused.ts";
 import type { RouteParts } from "./route-kit.ts";
+import { accessRoutes } from "./routes/access.ts";
 import { chartRoutes } from "./routes/charts.ts";
+import { clientPageRoutes } from "./routes/client-page.ts";
 import { heatPlanRoutes } from "./routes/heat-plan.ts";
 import { feedRoutes } from "./routes/feed.ts";
 import { journalRoutes } from "./routes/journal.ts";
+import { linkRoutes } from "./routes/links.ts";
 import { nightFileRoutes } from "./routes/night-files.ts";
+import { knockRoutes } from "./routes/knocks.ts";
+import { nodeLifeRoutes } from "./routes/node-life.ts";
 import { nodeRoutes } from "./routes/nodes.ts";
+import { recipeRoutes } from "./routes/recipes.ts";
+import { peopleRoutes } from "./routes/people.ts";
 import { photoRoutes } from "./routes/photos.ts";
 import { serverStateRoutes } from "./routes/server-state.ts";
+import { sessionRoutes } from "./routes/sessions.ts";
 import { sheetRoutes } from "./routes/sheets.ts";
 import { siteRoutes } from "./routes/sites.ts";
 import { spotCheckRoutes } from "./routes/spot-check.ts";
@@ -47,12 +59,20 @@ const ROUTES = [
   journalRoutes,
   photoRoutes,
   sheetRoutes,
+  knockRoutes,
+  nodeLifeRoutes,
+  recipeRoutes,
   nodeRoutes,
   spotCheckRoutes,
   feedRoutes,
   heatPlanRoutes,
   nightFileRoutes,
   streamRoutes,
+  accessRoutes,
+  peopleRoutes,
+  linkRoutes,
+  sessionRoutes,
+  clientPageRoutes,
   documentRoutes,
 ] as const;
 
@@ -67,9 +87,17 @@ export interface HttpOptions {
   /** Names beside those of this machine under which the server may be asked, without port. */
   readonly allowedHosts?: readonly string[];
   readonly writesPerMinute?: number;
+  /** Null or left out: accounts are off, and nobody keeps an audit. */
+  readonly access?: AccessDesk | null;
+  /** Certificate and key in PEM; without them the door speaks plain HTTP. */
+  readonly tls?: { readonly cert: string; readonly key: string } | null;
+  /** Addresses and networks of proxies that may say for whom they ask. */
+  readonly trustedProxies?: readonly string[];
 }
 
-/** Scripts, styles and data from here only, nothing inline. Plain HTTP on a loopback address: no upgrade, no HSTS. */
+/** Half a year: long enough for a browser that comes back every winter. Only ever said over HTTPS. */
+const HSTS = "max-age=15552000";
+/** Scripts, styles and data from here only, nothing inline. */
 const HELMET = {
   strictTransportSecurity: false,
   contentSecurityPolicy: {
@@ -89,19 +117,27 @@ export async function buildHttp(options: HttpOptions): Promise<FastifyInstance> 
   let requests = 0;
   const fail = (error: unknown, request: FastifyRequest, reply: FastifyReply) => {
     const body = problemOf(error, request.id);
+    if (error instanceof Refused && error.waitS !== undefined) reply.header("retry-after", error.waitS);
     if (body.status === 500) request.log.error({ err: error, requestId: request.id }, "request failed");
     return sendProblem(reply, body);
   };
-  const app: FastifyInstance = Fastify({
+  const access = options.access ?? null;
+  const isTrusted = trustOf(options.trustedProxies ?? []);
+  const settings = {
     ...(options.logger === false ? { logger: false } : { loggerInstance: options.logger }),
     // A board asks often; what went well is counted in the metrics and fills no log.
     logController: new LogController({ disableRequestLogging: true }),
     bodyLimit: LARGEST_BODY_BYTES,
     requestTimeout: REQUEST_WITHIN_MS,
     genReqId: () => `${options.startId}-r${++requests}`,
-    frameworkErrors: (error, request, reply) => void fail(error, request, reply),
+    frameworkErrors: (error: unknown, request: FastifyRequest, reply: FastifyReply) => void fail(error, request, reply),
     clientErrorHandler: refuseUnreadable,
-  });
+    trustProxy: isTrusted,
+  };
+  const app: FastifyInstance =
+    options.tls == null
+      ? Fastify(settings)
+      : (Fastify({ ...settings, https: { ...options.tls, minVersion: "TLSv1.2" } }) as unknown as FastifyInstance);
   app.removeContentTypeParser("text/plain");
   app.setValidatorCompiler(compileValidator);
   // Written whole: a serializer that follows the schema would leave out, without a word, what the schema does not name.
@@ -110,19 +146,27 @@ export async function buildHttp(options: HttpOptions): Promise<FastifyInstance> 
 
   const methodsOf = methodBook(app, API);
   demandStatements(app, API);
-  app.addHook("onRequest", hostGuard(options.allowedHosts ?? []));
+  app.addHook("onRequest", hostGuard(options.allowedHosts ?? [], access?.mode === "on"));
+  app.addHook("onRequest", forwardedGuard(isTrusted));
   app.addHook("onRequest", originGuard);
   await app.register(helmet, HELMET);
+  app.addHook("onRequest", async (request, reply) => {
+    if (request.protocol === "https") reply.header("strict-transport-security", HSTS);
+  });
+  await app.register(cookie);
+  const gate = registerGate(app, access, API);
   await app.register(rateLimit, {
     max: options.writesPerMinute ?? WRITES_PER_MINUTE,
     timeWindow: 60_000,
+    // A crew behind one address is many people, and one who has signed in is one, wherever the phone is.
+    keyGenerator: (request) => request.known?.session ?? request.ip,
     allowList: (request) => READING_METHODS.includes(request.method),
     errorResponseBuilder: (_request, { after }) => new Refused(429, `Try again in ${after}.`),
   });
   await registerDocument(app);
   app.setNotFoundHandler(notFound(methodsOf, await registerDashboard(app, options.dashboardDir)));
 
-  const parts: RouteParts = { desk: options.desk, stream: options.stream };
+  const parts: RouteParts = { desk: options.desk, stream: options.stream, access, gate };
   await app.register(
     async (plain) => {
       const api = plain.withTypeProvider<TypeBoxTypeProvider>();

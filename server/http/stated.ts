@@ -9,8 +9,15 @@ export interface StatedRoute {
   readonly may: May;
 }
 
-/** Listens to the routes below `prefix` as they are added; gives what each states. */
-export function demandStatements(app: FastifyInstance, prefix: string): () => readonly StatedRoute[] {
+declare module "fastify" {
+  interface FastifyInstance {
+    /** Every route with the word that it states. */
+    statedRoutes(): readonly StatedRoute[];
+  }
+}
+
+/** Listens to the routes below `prefix` as they are added; the server can tell what each states. */
+export function demandStatements(app: FastifyInstance, prefix: string): void {
   const routes: StatedRoute[] = [];
   app.addHook("onRoute", ({ method, url, config }) => {
     if (!url.startsWith(prefix)) return;
@@ -19,5 +26,5 @@ export function demandStatements(app: FastifyInstance, prefix: string): () => re
       throw new Error(`${String(method)} ${url} does not state who may (config: { may: ... })`);
     for (const one of [method].flat()) routes.push({ method: one, url, may });
   });
-  return () => routes;
+  app.decorate("statedRoutes", () => routes);
 }

@@ -1,4 +1,5 @@
 // One event as it goes over the line, and which events may stand in for earlier ones.
+import { zoneOfEvent } from "#contract/border.ts";
 import { type StreamBody, type StreamEvent, streamId } from "#contract/stream.ts";
 
 /** Events that a server publishes; `snapshot` and `beat` are the stream's own. */
@@ -8,6 +9,8 @@ export interface Frame {
   readonly sequence: number;
   /** Frames of one key: only the latest matters to somebody who has fallen behind. null = every one matters. */
   readonly latestOf: string | null;
+  /** The zone that it speaks of; null = the whole site. */
+  readonly zone: string | null;
   readonly text: string;
 }
 
@@ -24,6 +27,7 @@ export function frameOf<E extends StreamEvent>(
   return {
     sequence,
     latestOf: EVERY_ONE.includes(event) ? null : `${event}/${key}`,
+    zone: zoneOfEvent(event, body),
     text: `id: ${streamId(startId, sequence)}\nevent: ${event}\ndata: ${JSON.stringify(body)}\n\n`,
   };
 }

@@ -76,3 +76,8 @@ export function createListener(
     },
   };
 }
+
+/** Hears of one zone only, and of the journal's entries for the whole site nothing either. */
+export function boundTo(listener: Listener, zone: string): Listener {
+  return { ...listener, send: (frame) => (frame.zone === zone ? listener.send(frame) : undefined) };
+}

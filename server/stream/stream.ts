@@ -1,11 +1,12 @@
 // Live updates to browsers: server-sent events of every site, from one place that publishes to all who listen.
 import type { ServerResponse } from "node:http";
 import type { BoardBody } from "#contract/board.ts";
+import { boardWithin } from "#contract/border.ts";
 import { isoFromMs } from "#contract/primitives.ts";
 import type { StreamBody } from "#contract/stream.ts";
 import { type Channel, createChannel } from "./channel.ts";
 import { beatText, frameOf, type PublishedEvent } from "./frame.ts";
-import { createListener, type ListenerLimits } from "./listener.ts";
+import { boundTo, createListener, type ListenerLimits } from "./listener.ts";
 
 const BEAT_EVERY_MS = 15_000;
 /** How long a browser waits before it comes back, ms. */
@@ -36,8 +37,13 @@ export interface StreamStats {
 export interface Stream {
   /** Tells everybody who listens to the site. `key` is the zone or node that the body speaks of. */
   publish<E extends PublishedEvent>(site: string, event: E, key: string, body: StreamBody<E>): void;
-  /** Takes the response over unless the site is `missing` or the stream is `full`. */
-  open(site: string, lastEventId: string | null, raw: ServerResponse): "opened" | "missing" | "full";
+  /** Takes the response over unless the site is `missing` or the stream is `full`. `zone`: only what speaks of it. */
+  open(
+    site: string,
+    lastEventId: string | null,
+    raw: ServerResponse,
+    zone?: string | null,
+  ): "opened" | "missing" | "full";
   stats(): StreamStats;
   /** Ends every stream; none is opened afterwards. */
   close(): void;
@@ -74,7 +80,7 @@ export function createStream(options: StreamOptions): Stream {
       channelOf(site).publish(event, key, body);
     },
 
-    open(site, lastEventId, raw) {
+    open(site, lastEventId, raw, zone = null) {
       if (closed || counted.clients >= maxClients) return "full";
       const missed = lastEventId === null ? null : (channels.get(site)?.since(lastEventId) ?? null);
       const snapshot = missed === null ? options.snapshot(site) : null;
@@ -82,7 +88,7 @@ export function createStream(options: StreamOptions): Stream {
       // Whoever has hung up already closes no more.
       if (raw.destroyed) return "opened";
       const channel = channelOf(site);
-      const listener = createListener(raw, limits, {
+      const whole = createListener(raw, limits, {
         coalesced: () => void (counted.coalesced += 1),
         givenUp: () => {
           counted.givenUp += 1;
@@ -90,6 +96,7 @@ export function createStream(options: StreamOptions): Stream {
             options.logger.warn({ site }, "a screen lagged too far and was cut off; it comes back by itself");
         },
       });
+      const listener = zone === null ? whole : boundTo(whole, zone);
       counted.clients += 1;
       channel.listeners.add(listener);
       raw.on("close", () => {
@@ -102,9 +109,13 @@ export function createStream(options: StreamOptions): Stream {
         "x-accel-buffering": "no",
       });
       raw.write(`retry: ${RETRY_MS}\n\n`);
+      const snapshotFrame = (board: BoardBody) => ({
+        ...frameOf(startId, channel.sequence(), "snapshot", site, zone === null ? board : boardWithin(board, zone)),
+        zone,
+      });
       // Who comes back may have missed nothing; the beat says that the stream goes on.
       if (snapshot === null) listener.beat(beat());
-      else listener.send(frameOf(startId, channel.sequence(), "snapshot", site, snapshot));
+      else listener.send(snapshotFrame(snapshot));
       for (const frame of missed ?? []) listener.send(frame);
       return "opened";
     },

@@ -32,6 +32,10 @@ beforeAll(async () => {
 });
 afterAll(() => door.app.close());
 
+/** Accounts are off at this door, so every route about people says so and nothing else. */
+const isOfPeople = (name: string) =>
+  /v1\/(sign-in|sign-out|first-owner|reset|password|people|invitations|links|sessions|audit)\b/.test(name);
+
 it("never fails inside, and answers only what the document says", async () => {
   const random = seeded(20260203);
   const validators = new Map<object, ReturnType<typeof Compile>>();
@@ -82,9 +86,17 @@ it("never fails inside, and answers only what the document says", async () => {
       seen.set(name, (seen.get(name) ?? new Set()).add(answer.statusCode));
     }
   }
+  for (const [name, statuses] of seen)
+    if (isOfPeople(name))
+      expect(
+        [...statuses].some((status) => status < 300),
+        name,
+      ).toBe(false);
   // The shaking reached behind the schemas: every operation also gave a good answer, but for the stream, which opens no
   // site here, and night files and recipes of feeds, whose parts must agree with one another as chance never makes them.
-  const never = [...seen].filter(([, statuses]) => ![...statuses].some((status) => status < 300)).map(([name]) => name);
+  const never = [...seen]
+    .filter(([name, statuses]) => !isOfPeople(name) && ![...statuses].some((status) => status < 300))
+    .map(([name]) => name);
   expect(never.sort()).toEqual([
     "GET /api/v1/sites/{site}/photos/{photo}",
     "GET /api/v1/sites/{site}/photos/{photo}/small",

@@ -40,7 +40,12 @@ function listening(maxWaiting = 3, maxBlockedBeats = 2) {
   );
   return { line, counted, listener };
 }
-const frame = (sequence: number, latestOf: string | null): Frame => ({ sequence, latestOf, text: String(sequence) });
+const frame = (sequence: number, latestOf: string | null): Frame => ({
+  sequence,
+  latestOf,
+  zone: null,
+  text: String(sequence),
+});
 
 it("writes on while the line takes it", () => {
   const { line, listener } = listening();

@@ -56,7 +56,7 @@ export async function feedRoutes(api: Api, { desk }: RouteParts): Promise<void> 
   api.post(
     "/sites/:site/feed/try",
     {
-      config: { may: "plan" },
+      config: { may: "plan", quiet: true },
       schema: {
         tags,
         summary: "Read a feed by a recipe, from a pasted body or from its source, and store nothing",

@@ -7,7 +7,7 @@ export async function heatPlanRoutes(api: Api, { desk }: RouteParts): Promise<vo
   api.post(
     "/sites/:site/zones/:zone/heat-plan",
     {
-      config: { may: "plan" },
+      config: { may: "plan", quiet: true },
       schema: {
         tags: ["zones"],
         summary: "What heating would do to the zone: no heat, heat now, heat later, heat then coast; nothing is stored",

@@ -3,7 +3,8 @@ import Type from "typebox";
 import { type Checked, fail } from "#contract/faults.ts";
 import { JournalEntrySchema, readEntryBody } from "#contract/journal.ts";
 import { Id, IsoTime } from "#contract/primitives.ts";
-import { settle } from "../refused.ts";
+import { Refused, settle } from "../refused.ts";
+import { writtenBy } from "../written-by.ts";
 import { type Api, answers, READ_REFUSALS, type RouteParts, SiteParams, WRITE_REFUSALS } from "../route-kit.ts";
 import { compileValidator, readBodyWith, timeOf } from "../validation.ts";
 
@@ -34,9 +35,12 @@ export async function journalRoutes(api: Api, { desk }: RouteParts): Promise<voi
         response: answers(200, "The entries", JournalAnswer, READ_REFUSALS),
       },
     },
-    async ({ params, query }) => {
+    async ({ params, query, who }) => {
+      const zone = who?.zone ?? query.zone ?? null;
+      if (query.zone !== undefined && query.zone !== zone)
+        throw new Refused(404, "", [{ field: "/zone", reason: `no zone "${query.zone}" on this site` }]);
       const fromMs = query.from === undefined ? null : timeOf("from", query.from);
-      return { entries: [...settle(desk.journal(params.site, query.zone ?? null, fromMs)).entries] };
+      return { entries: [...settle(desk.journal(params.site, zone, fromMs)).entries] };
     },
   );
 
@@ -58,7 +62,11 @@ export async function journalRoutes(api: Api, { desk }: RouteParts): Promise<voi
       },
       validatorCompiler: (route) => (route.httpPart === "body" ? readBodyWith(readNewEntry) : compileValidator(route)),
     },
-    async ({ params, body }, reply) =>
-      reply.code(201).send(settle(await desk.addEntry(params.site, body, body.by ?? null))),
+    async (request, reply) => {
+      const { params, body } = request;
+      const by = writtenBy(request.who, body.by);
+      request.about = `${body.did}${body.zone == null ? "" : `, ${body.zone}`}`;
+      return reply.code(201).send(settle(await desk.addEntry(params.site, { ...body, by }, by)));
+    },
   );
 }

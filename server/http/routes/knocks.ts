@@ -3,7 +3,15 @@ import Type from "typebox";
 import { AdmitSchema, JoinSecretSchema, KnockStateSchema } from "#contract/knock.ts";
 import { NodeSchema } from "#contract/zone.ts";
 import { settle } from "../refused.ts";
-import { type Api, answers, NodeParams, READ_REFUSALS, type RouteParts, SiteParams, WRITE_REFUSALS } from "../route-kit.ts";
+import {
+  type Api,
+  answers,
+  NodeParams,
+  READ_REFUSALS,
+  type RouteParts,
+  SiteParams,
+  WRITE_REFUSALS,
+} from "../route-kit.ts";
 
 const tags = ["nodes"];
 const Nothing = Type.Object({}, { additionalProperties: false });

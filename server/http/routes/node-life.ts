@@ -26,7 +26,8 @@ export async function nodeLifeRoutes(api: Api, { desk }: RouteParts): Promise<vo
       config: { may: "read" },
       schema: {
         tags,
-        summary: "All sensors: how far each is trusted and why, battery and radio ahead of failure, who knocks, what was refused",
+        summary:
+          "All sensors: how far each is trusted and why, battery and radio ahead of failure, who knocks, what was refused",
         params: SiteParams,
         response: answers(200, "The sensors", SensorsSchema, READ_REFUSALS),
       },

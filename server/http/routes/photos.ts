@@ -13,6 +13,7 @@ import {
   WRITE_REFUSALS,
 } from "../route-kit.ts";
 import { compileValidator } from "../validation.ts";
+import { writtenBy } from "../written-by.ts";
 
 const tags = ["photos"];
 const closed = { additionalProperties: false } as const;
@@ -48,9 +49,9 @@ export async function photoRoutes(api: Api, { desk }: RouteParts): Promise<void>
         throw error.code === "FST_ERR_CTP_BODY_TOO_LARGE" ? TOO_LARGE : error;
       },
     },
-    async ({ params, query, body }, reply) => {
+    async ({ params, query, body, who }, reply) => {
       if (!Buffer.isBuffer(body)) throw new Refused(422, "", [{ field: "/", reason: "is empty: send the picture" }]);
-      return reply.code(201).send(settle(await desk.addPhoto(params.site, body, query.by ?? null)));
+      return reply.code(201).send(settle(await desk.addPhoto(params.site, body, writtenBy(who, query.by))));
     },
   );
 

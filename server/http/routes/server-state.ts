@@ -1,5 +1,6 @@
 // The server itself: its health and its counters.
 import { HealthSchema } from "#contract/health.ts";
+import { healthFor } from "../narrow.ts";
 import { type Api, answers, type RouteParts, textAnswers } from "../route-kit.ts";
 
 const tags = ["server"];
@@ -18,8 +19,8 @@ export async function serverStateRoutes(api: Api, { desk }: RouteParts): Promise
         },
       },
     },
-    async (_request, reply) => {
-      const health = desk.health();
+    async ({ who }, reply) => {
+      const health = healthFor(desk.health(), who);
       return reply.code(health.state === "down" ? 503 : 200).send(health);
     },
   );

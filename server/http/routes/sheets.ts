@@ -1,6 +1,7 @@
 // Sheets: the limits and times of products, typed by a person.
 import Type from "typebox";
 import { SheetSchema } from "#contract/sheet.ts";
+import { sheetsWithin } from "../narrow.ts";
 import { settle } from "../refused.ts";
 import { type Api, answers, type RouteParts, WRITE_REFUSALS } from "../route-kit.ts";
 
@@ -13,7 +14,7 @@ export async function sheetRoutes(api: Api, { desk }: RouteParts): Promise<void>
       config: { may: "read", border: "narrowed" },
       schema: { tags, summary: "All sheets", response: answers(200, "The sheets", Type.Array(SheetSchema), []) },
     },
-    async () => [...desk.sheets()],
+    async ({ who }) => sheetsWithin(desk, who),
   );
 
   api.put(

@@ -1,7 +1,9 @@
 // Sites: the list, the board of one, adding and changing.
 import Type from "typebox";
 import { BoardSchema } from "#contract/board.ts";
+import { boardWithin } from "#contract/border.ts";
 import { SiteSchema } from "#contract/zone.ts";
+import { sitesWithin } from "../narrow.ts";
 import { settle } from "../refused.ts";
 import { type Api, answers, READ_REFUSALS, type RouteParts, sameId, SiteParams, WRITE_REFUSALS } from "../route-kit.ts";
 
@@ -15,7 +17,7 @@ export async function siteRoutes(api: Api, { desk }: RouteParts): Promise<void> 
       config: { may: "read", border: "narrowed" },
       schema: { tags, summary: "All sites", response: answers(200, "The sites", Type.Array(SiteSchema), []) },
     },
-    async () => [...desk.sites()],
+    async ({ who }) => sitesWithin(desk, who),
   );
 
   api.post(
@@ -61,6 +63,10 @@ export async function siteRoutes(api: Api, { desk }: RouteParts): Promise<void> 
         response: answers(200, "The board", BoardSchema, READ_REFUSALS),
       },
     },
-    async ({ params }) => settle(desk.board(params.site)),
+    async ({ params, who }) => {
+      const board = settle(desk.board(params.site));
+      const zone = who?.zone ?? null;
+      return zone === null ? board : boardWithin(board, zone);
+    },
   );
 }

@@ -6,7 +6,7 @@ import { type Api, type RouteParts, SiteParams, textAnswers } from "../route-kit
 
 const Headers = Type.Object({ "last-event-id": Type.Optional(Type.String({ maxLength: 200 })) });
 
-export async function streamRoutes(api: Api, { stream }: RouteParts): Promise<void> {
+export async function streamRoutes(api: Api, { stream, gate }: RouteParts): Promise<void> {
   api.get(
     "/sites/:site/stream",
     {
@@ -21,13 +21,15 @@ export async function streamRoutes(api: Api, { stream }: RouteParts): Promise<vo
         response: textAnswers("The events", "text/event-stream", [400, 404, 503]),
       },
     },
-    async ({ params, headers }, reply) => {
+    async (request, reply) => {
+      const { params, headers } = request;
       for (const [name, value] of Object.entries(reply.getHeaders()))
         if (value !== undefined) reply.raw.setHeader(name, value);
-      const opening = stream.open(params.site, headers["last-event-id"] ?? null, reply.raw);
+      const opening = stream.open(params.site, headers["last-event-id"] ?? null, reply.raw, request.who?.zone ?? null);
       if (opening === "missing") throw new Refused(404, "", [{ field: "/site", reason: `no site "${params.site}"` }]);
       if (opening === "full")
         throw new Refused(503, "As many screens follow this server as it takes; try again later.");
+      gate.follow(request, reply.raw);
       return reply.hijack();
     },
   );
