@@ -1,11 +1,14 @@
 // The doors of the server: the broker of the settings, and an HTTP door that closes in time.
+import { readFileSync } from "node:fs";
 import type { FastifyBaseLogger, FastifyInstance } from "fastify";
+import type { HttpOptions } from "./http/server.ts";
 import { type BrokerOptions, startBroker } from "./ingest/broker.ts";
 import type { BrokerLink } from "./ingest/link.ts";
 import type { Take } from "./ingest/message.ts";
 import { startSource } from "./ingest/source.ts";
 import { USUAL_LIMITS } from "./ingest/throttle.ts";
-import { isLoopback, type Settings } from "./settings.ts";
+import type { Settings } from "./settings.ts";
+import { isLoopback, listed } from "./ways-in.ts";
 
 /** How long requests under way are waited for when the server stops. */
 const PATIENCE_MS = 5000;
@@ -45,6 +48,27 @@ export function openLink(
     take,
     log,
   });
+}
+
+function fileOf(path: string, setting: keyof Settings): string {
+  try {
+    return readFileSync(path, "utf8");
+  } catch (error) {
+    throw new Error(`${path} cannot be read (setting ${setting}): ${(error as Error).message}`);
+  }
+}
+
+/** What the settings say of the HTTP door beside its address. */
+export function httpParts(settings: Settings): Pick<HttpOptions, "allowedHosts" | "tls" | "trustedProxies"> {
+  const { httpTlsCert, httpTlsKey, httpNames, trustedProxies } = settings;
+  return {
+    allowedHosts: listed(httpNames),
+    trustedProxies: listed(trustedProxies),
+    tls:
+      httpTlsCert === undefined || httpTlsKey === undefined
+        ? null
+        : { cert: fileOf(httpTlsCert, "httpTlsCert"), key: fileOf(httpTlsKey, "httpTlsKey") },
+  };
 }
 
 export interface HttpDoor {

@@ -6,7 +6,7 @@ import { pino } from "pino";
 import { topicOf } from "#contract/topics.ts";
 import { judgeZone } from "#core/judge/judge.ts";
 import { spotCheck } from "#core/judge/spot-check.ts";
-import { type HttpDoor, openHttp, openLink } from "./app-doors.ts";
+import { httpParts, type HttpDoor, openHttp, openLink } from "./app-doors.ts";
 import { clockHealth, createTroubles, feedsHealth, storeHealth } from "./app-health.ts";
 import { createFeeds } from "./feed/feeds.ts";
 import type { Desk } from "./http/desk.ts";
@@ -30,6 +30,7 @@ import type { Clock, Judge } from "./live/ports.ts";
 import { Sites } from "./live/sites.ts";
 import { fitWindow } from "./live/window.ts";
 import { createPhotoMaker } from "./record/photo.ts";
+import { createPeople } from "./people/people.ts";
 import { createPipeline } from "./pipeline.ts";
 import type { ZoneRef } from "./pipeline-queue.ts";
 import type { Settings } from "./settings.ts";
@@ -48,10 +49,17 @@ export interface AppParts {
   readonly dashboardDir?: string | null;
 }
 
+export interface Started {
+  readonly httpUrl: string;
+  readonly mqttUrl: string;
+  /** Makes the first owner; null when there is one, or when accounts are off. */
+  readonly firstOwnerCode: string | null;
+}
+
 export interface App {
   /** Works before the doors are open: a site can be set up first. */
   readonly desk: Desk;
-  start(): Promise<{ readonly httpUrl: string; readonly mqttUrl: string }>;
+  start(): Promise<Started>;
   /** Takes nothing more, keeps what was taken, closes. */
   stop(): Promise<void>;
 }
@@ -249,7 +257,16 @@ export function createApp(settings: Settings, parts: AppParts = {}): App {
     }),
   });
 
-  async function open(): Promise<{ readonly httpUrl: string; readonly mqttUrl: string }> {
+  const people = createPeople({
+    store: store.people,
+    mode: settings.accounts,
+    // A time-lapse of the site ages neither sessions nor the audit.
+    nowMs: () => Date.now(),
+    steadyMs: () => performance.now(),
+    siteNames: () => sites.all().flatMap(({ id, record }) => [id, record.site.name ?? id]),
+  });
+
+  async function open(): Promise<Started> {
     store.runs.begin(moments.now());
     store.presence.forget(moments.now());
     for (const { presence } of sites.all()) {
@@ -263,13 +280,17 @@ export function createApp(settings: Settings, parts: AppParts = {}): App {
       if (call !== null) mqtt.publish(topicOf({ kind: "call", site, zone }), JSON.stringify(call), true);
       hindsight.want(site, zone);
     }
-    door = await openHttp(await buildHttp({ desk, stream, logger, dashboardDir, startId }), settings);
+    door = await openHttp(
+      await buildHttp({ desk, stream, logger, dashboardDir, startId, access: people, ...httpParts(settings) }),
+      settings,
+    );
     timers.push(setInterval(tick, Math.max(SHORTEST_TICK_MS, MINUTE_MS / clock.pace)));
     timers.push(setInterval(() => keeper.tellNodes(), 1000));
     for (const site of sites.all()) watchFeed(office, site);
     timers.push(setInterval(() => feeds.tick(), 1000));
     pipeline.tick();
-    return { httpUrl: door.url, mqttUrl: link.url };
+    const firstOwnerCode = settings.accounts === "on" ? people.firstOwnerCode() : null;
+    return { httpUrl: door.url, mqttUrl: link.url, firstOwnerCode };
   }
 
   async function shut(): Promise<void> {

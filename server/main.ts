@@ -1,8 +1,9 @@
 // The process: settings, signals, start, and a stop within its deadline.
 import { existsSync } from "node:fs";
-import { pino } from "pino";
 import { createApp } from "./app.ts";
+import { createLogger } from "./logging.ts";
 import { redacted, settingsFromEnv } from "./settings.ts";
+import { warnings } from "./ways-in.ts";
 
 if (existsSync(".env")) process.loadEnvFile(".env");
 const read = settingsFromEnv(process.env);
@@ -11,11 +12,12 @@ if (!read.ok) {
   process.exit(2);
 }
 const settings = read.value;
-const logger = pino({ level: settings.logLevel });
+const logger = createLogger(settings.logLevel);
 
 let stopping = false;
 async function run(): Promise<void> {
   logger.info(redacted(settings), "settings");
+  for (const warning of warnings(settings)) logger.warn({}, warning);
   const app = createApp(settings, { logger });
 
   const stop = (why: string): void => {
@@ -41,8 +43,14 @@ async function run(): Promise<void> {
   process.on("SIGINT", () => stop("SIGINT"));
   process.on("SIGTERM", () => stop("SIGTERM"));
 
-  const { httpUrl, mqttUrl } = await app.start();
+  const { httpUrl, mqttUrl, firstOwnerCode } = await app.start();
   logger.info({ httpUrl, mqttUrl }, "ready");
+  // To the terminal and not to the log, which others may be given to read.
+  if (firstOwnerCode !== null) {
+    process.stderr.write(
+      `\nThis server has no owner yet. Open ${httpUrl} in a browser and type this code within 24 hours; it works once:\n\n    ${firstOwnerCode}\n\n`,
+    );
+  }
   if (!existsSync(new URL("../dashboard/dist/index.html", import.meta.url))) {
     logger.warn({}, "the dashboard is not built: run `npm run build` for it; judging and the API work without");
   }

@@ -2,6 +2,7 @@
 import Type from "typebox";
 import { type Checked, type Fault, readerOf } from "#contract/faults.ts";
 import { Id } from "#contract/primitives.ts";
+import { httpFaults } from "./ways-in.ts";
 
 const Port = (usual: number, what: string) =>
   Type.Integer({
@@ -28,8 +29,39 @@ export const SettingsSchema = Type.Object(
     site: Type.Optional(
       Type.Unsafe<string>({ ...Id, description: "serve and hear this site only; unset = every site" }),
     ),
-    httpHost: Host("address of the dashboard and the API; only a loopback address in this version"),
+    accounts: Type.Enum(["off", "on"], {
+      default: "off",
+      range: "off or on",
+      description: "whether people must sign in; off only on a loopback address that no proxy passes on",
+    }),
+    httpHost: Host("address of the dashboard and the API; beyond loopback it takes accounts"),
     httpPort: Port(8080, "port of the dashboard and the API"),
+    httpNames: Type.Optional(
+      Type.String({
+        pattern: "^[A-Za-z0-9.-]+(\\s*,\\s*[A-Za-z0-9.-]+)*$",
+        maxLength: 1000,
+        description: "names under which browsers ask for the dashboard, beside the address itself",
+        range: "names without port, with commas between them",
+      }),
+    ),
+    httpTlsCert: Type.Optional(
+      Type.String({
+        minLength: 1,
+        maxLength: 4096,
+        description: "certificate of the dashboard with its chain, a PEM file; it then speaks HTTPS only",
+      }),
+    ),
+    httpTlsKey: Type.Optional(
+      Type.String({ minLength: 1, maxLength: 4096, description: "private key of that certificate, a PEM file" }),
+    ),
+    trustedProxies: Type.Optional(
+      Type.String({
+        minLength: 1,
+        maxLength: 1000,
+        description: "proxies that are believed when they say for whom they ask; from others that is refused",
+        range: "addresses or networks as 10.0.0.0/24, with commas between them",
+      }),
+    ),
     mqttHost: Host("address on which the built-in broker listens; beyond loopback every node needs a password"),
     mqttPort: Port(1883, "port of the built-in broker"),
     mqttTlsCert: Type.Optional(
@@ -131,10 +163,6 @@ export function envName(key: string): string {
   return PREFIX + key.replace(/[A-Z]/g, (capital) => `_${capital}`).toUpperCase();
 }
 
-export function isLoopback(host: string): boolean {
-  return host === "localhost" || host === "::1" || /^127(\.\d{1,3}){3}$/.test(host);
-}
-
 function isNumber(property: Property): boolean {
   return (
     property.type === "integer" ||
@@ -145,11 +173,8 @@ function isNumber(property: Property): boolean {
 
 /** What one setting cannot say of itself: how they fit together. */
 function togetherFaults(settings: Settings): Fault[] {
-  const faults: Fault[] = [];
+  const faults: Fault[] = [...httpFaults(settings)];
   const fault = (key: keyof Settings, reason: string) => faults.push({ field: `/${key}`, reason });
-  if (!isLoopback(settings.httpHost)) {
-    fault("httpHost", "is open to the network: accounts are required for that and are not part of this version yet");
-  }
   if (settings.mqttUrl === undefined) {
     if (settings.mqttTlsCert !== undefined && settings.mqttTlsKey === undefined)
       fault("mqttTlsKey", "is missing: there is a certificate");

@@ -46,7 +46,7 @@ it("never fails inside, and answers only what the document says", async () => {
   };
   const seen = new Map<string, Set<number>>();
   for (const { method, path, operation } of operationsOf(document)) {
-    for (let round = 0; round < ROUNDS; round += 1) {
+    for (let round = 0; round < (isOfPeople(`${method} ${path}`) ? 6 : ROUNDS); round += 1) {
       const junk = pick(random, [0, 0, 0.03, 0.3]);
       const text = (schema: object) =>
         encodeURIComponent(String(valueFor(schema as Record<string, unknown>, random, WORDS, junk)).slice(0, 90));
@@ -107,4 +107,4 @@ it("never fails inside, and answers only what the document says", async () => {
     "POST /api/v1/sites/{site}/recipes/try",
     "PUT /api/v1/sites/{site}/feed",
   ]);
-});
+}, 120_000);
