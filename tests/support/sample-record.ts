@@ -49,7 +49,8 @@ function columns(): CoatRecordBody["conditions"] {
     const rh = Math.min(99, 100 * Math.exp((17.6 * dew) / (243 + dew) - (17.6 * air) / (243 + air)));
     rows.push([blind ? null : slab, blind ? null : slab + 1.4, air, rh, dew, blind ? null : slab - dew]);
   }
-  const column = (index: number) => rows.map((row) => (row[index] === null ? null : Math.round((row[index] as number) * 100) / 100));
+  const column = (index: number) =>
+    rows.map((row) => (row[index] === null ? null : Math.round((row[index] as number) * 100) / 100));
   return {
     atMs,
     slabColdC: column(0),
@@ -61,7 +62,8 @@ function columns(): CoatRecordBody["conditions"] {
   };
 }
 
-const hash = (seed: number) => Array.from({ length: 64 }, (_, index) => ((index * 7 + seed * 13) % 16).toString(16)).join("");
+const hash = (seed: number) =>
+  Array.from({ length: 64 }, (_, index) => ((index * 7 + seed * 13) % 16).toString(16)).join("");
 
 const entry = (id: string, h: number, more: object): EntryBody =>
   ({ id, at: recordAt(h), heardAt: recordAt(h + 0.01), zone: "slip", by: "Ana", ...more }) as EntryBody;
@@ -72,8 +74,20 @@ export const RECORD_JOURNAL: readonly EntryBody[] = [
   entry("e-3", -26, { did: "cleaned" }),
   entry("e-4", -25, { did: "tested", method: "F2170", rhPct: 78, spot: "north door" }),
   entry("e-5", -12, { did: "heating", zone: null, on: true, vented: true, kW: 60, fuel: "propane", by: "Íñigo Peña" }),
-  entry("e-6", -1, { did: "measured", slabC: 12.1, airC: 13.4, rhPct: 66, resinC: 20.5, instrument: "meter 4", calibratedOn: "2026-01-12" }),
-  entry("e-7", -0.5, { did: "overrode", call: "pour", why: "Night low will be held by the heater; owner's representative was told." }),
+  entry("e-6", -1, {
+    did: "measured",
+    slabC: 12.1,
+    airC: 13.4,
+    rhPct: 66,
+    resinC: 20.5,
+    instrument: "meter 4",
+    calibratedOn: "2026-01-12",
+  }),
+  entry("e-7", -0.5, {
+    did: "overrode",
+    call: "pour",
+    why: "Night low will be held by the heater; owner's representative was told.",
+  }),
   entry("e-8", 0, { did: "pouring", coat: 0 }),
   entry("e-9", 2.6, { did: "photographed", photo: hash(90), of: "batch", note: "label of part A" }),
   entry("e-10", 2.7, {
@@ -82,18 +96,35 @@ export const RECORD_JOURNAL: readonly EntryBody[] = [
     from: recordAt(0),
     to: recordAt(2.5),
     product: "Base epoxy (invented), grey",
-    batches: [{ part: "A", number: "26-0107-A3" }, { part: "B", number: "25-1218-B1" }],
+    batches: [
+      { part: "A", number: "26-0107-A3" },
+      { part: "B", number: "25-1218-B1" },
+    ],
     people: ["Ana", "Íñigo Peña", "Łucja"],
   }),
   entry("e-11", 12, { did: "ventilated", on: true, how: "one door, a hand wide" }),
   entry("e-12", 13, { did: "ventilated", on: false }),
   entry("e-13", 24.2, { did: "inspected", surface: "greasy", film: "hard", by: "Ben" }),
-  entry("e-14", 24.3, { did: "inspected", surface: "clean", film: "hard", undoes: "e-13", why: "wrong zone picked", by: "Ben" }),
+  entry("e-14", 24.3, {
+    did: "inspected",
+    surface: "clean",
+    film: "hard",
+    undoes: "e-13",
+    why: "wrong zone picked",
+    by: "Ben",
+  }),
   entry("e-15", 30, { did: "adhesion", mpa: 2.4, how: "D7234", failure: "concrete", spot: "test square" }),
 ];
 
 type Reason = ShownCallBody["reasons"][number];
-const reason = (rule: Reason["rule"], outcome: Reason["outcome"], measured: number | null, limit: number | null, unit: string | null, probe: string | null = null): Reason => ({
+const reason = (
+  rule: Reason["rule"],
+  outcome: Reason["outcome"],
+  measured: number | null,
+  limit: number | null,
+  unit: string | null,
+  probe: string | null = null,
+): Reason => ({
   rule,
   outcome,
   measured,
@@ -103,7 +134,14 @@ const reason = (rule: Reason["rule"], outcome: Reason["outcome"], measured: numb
   since: null,
   detail: null,
 });
-const call = (at: number, until: number | null, word: ShownCallBody["call"], limiting: ShownCallBody["limiting"], reasons: Reason[], steps: ShownCallBody["steps"] = []): ShownCallBody => ({
+const call = (
+  at: number,
+  until: number | null,
+  word: ShownCallBody["call"],
+  limiting: ShownCallBody["limiting"],
+  reasons: Reason[],
+  steps: ShownCallBody["steps"] = [],
+): ShownCallBody => ({
   at: recordAt(at),
   until: until === null ? null : recordAt(until),
   call: word,
@@ -177,8 +215,26 @@ export function sampleRecord(): CoatRecordBody {
     hash: hash(index + 500),
   }));
   const of = (...kinds: string[]) => RECORD_JOURNAL.filter(({ did }) => kinds.includes(did));
-  const limit = (name: string, span: string, limitValue: number | null, worst: number | null, unit: string, outcome: string, h: number | null, beyondMin: number | null = null) =>
-    ({ limit: name, span, limitValue, worst, worstAt: h === null ? null : recordAt(h), unit, outcome, beyondMin }) as CoatRecordBody["limits"][number];
+  const limit = (
+    name: string,
+    span: string,
+    limitValue: number | null,
+    worst: number | null,
+    unit: string,
+    outcome: string,
+    h: number | null,
+    beyondMin: number | null = null,
+  ) =>
+    ({
+      limit: name,
+      span,
+      limitValue,
+      worst,
+      worstAt: h === null ? null : recordAt(h),
+      unit,
+      outcome,
+      beyondMin,
+    }) as CoatRecordBody["limits"][number];
   return {
     record: 1,
     site: SAMPLE_SITE,
@@ -196,14 +252,33 @@ export function sampleRecord(): CoatRecordBody {
       loggedAt: recordAt(2.71),
       by: "Ana",
       product: "Base epoxy (invented), grey",
-      batches: [{ part: "A", number: "26-0107-A3" }, { part: "B", number: "25-1218-B1" }],
+      batches: [
+        { part: "A", number: "26-0107-A3" },
+        { part: "B", number: "25-1218-B1" },
+      ],
       people: ["Ana", "Íñigo Peña", "Łucja"],
       broadcast: null,
     },
     sheet: { sheet: BASE, version: 3, since: recordAt(-400), changedAt: [recordAt(9)], photos: [] },
     probes: [
-      { probe: "slip-1/slab", place: "at the big door", xM: 1.2, yM: 0.4, accuracy: 0.5, movedAt: null, retiredAt: null },
-      { probe: "slip-1/slab.2", place: "mid bay", xM: 6, yM: 4, accuracy: 0.5, movedAt: recordAt(-20), retiredAt: null },
+      {
+        probe: "slip-1/slab",
+        place: "at the big door",
+        xM: 1.2,
+        yM: 0.4,
+        accuracy: 0.5,
+        movedAt: null,
+        retiredAt: null,
+      },
+      {
+        probe: "slip-1/slab.2",
+        place: "mid bay",
+        xM: 6,
+        yM: 4,
+        accuracy: 0.5,
+        movedAt: recordAt(-20),
+        retiredAt: null,
+      },
       { probe: "slip-1/air", place: null, xM: null, yM: null, accuracy: 0.3, movedAt: null, retiredAt: null },
       { probe: "slip-1/rh", place: null, xM: null, yM: null, accuracy: 2, movedAt: null, retiredAt: null },
     ],
@@ -225,10 +300,20 @@ export function sampleRecord(): CoatRecordBody {
     calls: [
       call(-30, -6, "wait", "not-sustained", [reason("not-sustained", "stop", 22, 60, "min")]),
       call(-6, -2, "pour", null, [reason("dew-margin", "caution", 3.6, 3, "K", "slip-1/slab")]),
-      call(-2, 0, "wait", "night-dew", [reason("night-dew", "stop", 0.8, 3, "K", "slip-1/slab"), reason("slab-rising", "caution", 0.9, 1, "K/h", "slip-1/slab.2")]),
+      call(-2, 0, "wait", "night-dew", [
+        reason("night-dew", "stop", 0.8, 3, "K", "slip-1/slab"),
+        reason("slab-rising", "caution", 0.9, 1, "K/h", "slip-1/slab.2"),
+      ]),
       call(0, 2.5, "pour", null, [reason("night-dew", "caution", 0.8, 3, "K", "slip-1/slab")]),
       call(2.5, 17.9, "wait", "cure-short", [reason("cure-short", "stop", 0.02, 1, "1")]),
-      call(17.9, null, "abrade", "blush", [reason("blush", "stop", 15, 15, "min", "slip-1/slab"), reason("inspect-due", "stop", 412, 15, "min")], ["wash", "abrade", "clean"]),
+      call(
+        17.9,
+        null,
+        "abrade",
+        "blush",
+        [reason("blush", "stop", 15, 15, "min", "slip-1/slab"), reason("inspect-due", "stop", 412, 15, "min")],
+        ["wash", "abrade", "clean"],
+      ),
     ],
     overrides: [
       {
@@ -241,23 +326,67 @@ export function sampleRecord(): CoatRecordBody {
       },
     ],
     handReadings: [
-      { entry: "e-6", at: recordAt(-1), by: "Ana", instrument: "meter 4", calibratedOn: "2026-01-12", slabC: 12.1, airC: 13.4, rhPct: 66, resinC: 20.5, dewPointC: 7.2, marginK: 4.9 },
+      {
+        entry: "e-6",
+        at: recordAt(-1),
+        by: "Ana",
+        instrument: "meter 4",
+        calibratedOn: "2026-01-12",
+        slabC: 12.1,
+        airC: 13.4,
+        rhPct: 66,
+        resinC: 20.5,
+        dewPointC: 7.2,
+        marginK: 4.9,
+      },
     ],
-    gaps: [...RECORD_GAPS, RECORD_SLAB_GAP].map(({ fromH, toH, reason: why }) => ({ from: recordAt(fromH), to: recordAt(toH), reason: why })),
-    faults: [{ from: recordAt(15), to: recordAt(19.5), probe: "slip-1/rh", kind: "saturated", measured: 99.2, limit: 95 }],
+    gaps: [...RECORD_GAPS, RECORD_SLAB_GAP].map(({ fromH, toH, reason: why }) => ({
+      from: recordAt(fromH),
+      to: recordAt(toH),
+      reason: why,
+    })),
+    faults: [
+      { from: recordAt(15), to: recordAt(19.5), probe: "slip-1/rh", kind: "saturated", measured: 99.2, limit: 95 },
+    ],
     surfaceWork: of("abraded", "cleaned", "washed"),
     moisture: of("tested"),
     profile: of("profile"),
     adhesion: of("adhesion"),
     photos: of("photographed"),
-    heat: [{ entry: "e-5", from: recordAt(-12), to: null, vented: true, kW: 60, fuel: "propane", targetC: null, by: "Íñigo Peña" }],
+    heat: [
+      {
+        entry: "e-5",
+        from: recordAt(-12),
+        to: null,
+        vented: true,
+        kW: 60,
+        fuel: "propane",
+        targetC: null,
+        by: "Íñigo Peña",
+      },
+    ],
     ventilation: [{ entry: "e-11", from: recordAt(12), to: recordAt(13), how: "one door, a hand wide", by: "Ana" }],
     fieldRules: [
       { rule: "conditions-logged", source: null, outcome: "met", facts: { longestGapMin: 5, readings: 31 } },
-      { rule: "hourly-between-coats", source: "US federal guide specification, multi-coat section: hourly log", outcome: "not-met", facts: { longestGapMin: 105 } },
-      { rule: "hold-48h-before", source: "US federal guide specification, resinous flooring: 18 °C from 48 h before", outcome: "unknown", facts: { lowestC: 9.6, hours: 30 } },
+      {
+        rule: "hourly-between-coats",
+        source: "US federal guide specification, multi-coat section: hourly log",
+        outcome: "not-met",
+        facts: { longestGapMin: 105 },
+      },
+      {
+        rule: "hold-48h-before",
+        source: "US federal guide specification, resinous flooring: 18 °C from 48 h before",
+        outcome: "unknown",
+        facts: { lowestC: 9.6, hours: 30 },
+      },
       { rule: "probes-enough", source: null, outcome: "met", facts: { probes: 2, wanted: 2 } },
-      { rule: "batches-recorded", source: "US federal guide specification: labelled containers with batch number", outcome: "met", facts: { batches: 2 } },
+      {
+        rule: "batches-recorded",
+        source: "US federal guide specification: labelled containers with batch number",
+        outcome: "met",
+        facts: { batches: 2 },
+      },
     ],
     handOver,
     journal,
@@ -269,7 +398,15 @@ export function sampleRecord(): CoatRecordBody {
 
 export function sampleDay(): DaySummaryBody {
   const { overrides, gaps, faults, heads } = sampleRecord();
-  const floor = { slabColdC: 9.6, slabHotC: 15.5, airColdC: 8.8, airHotC: 17.4, rhMaxPct: 88, lowestMarginK: 3.2, lowestMarginAt: recordAt(7) };
+  const floor = {
+    slabColdC: 9.6,
+    slabHotC: 15.5,
+    airColdC: 8.8,
+    airHotC: 17.4,
+    rhMaxPct: 88,
+    lowestMarginK: 3.2,
+    lowestMarginAt: recordAt(7),
+  };
   return {
     site: SAMPLE_SITE,
     timezone: SAMPLE_SITE.timezone,
@@ -294,7 +431,18 @@ export function sampleDay(): DaySummaryBody {
         gaps: gaps.slice(0, 1),
         faults,
       },
-      { zone: "office", name: "Office", poured: [], calls: [{ from: recordAt(-20), to: null, call: "finished", limiting: null }], ...floor, lowestMarginK: null, lowestMarginAt: null, overrides: [], gaps: [], faults: [] },
+      {
+        zone: "office",
+        name: "Office",
+        poured: [],
+        calls: [{ from: recordAt(-20), to: null, call: "finished", limiting: null }],
+        ...floor,
+        lowestMarginK: null,
+        lowestMarginAt: null,
+        overrides: [],
+        gaps: [],
+        faults: [],
+      },
     ],
     entries: RECORD_JOURNAL.filter(({ at }) => at >= recordAt(-8) && at < recordAt(16)),
     heads: heads.slice(0, 2),

@@ -13,11 +13,11 @@ export function journalPart(paper: Paper, journal: readonly ChainedEntryBody[], 
   table(
     paper,
     [
-      { title: labels.at, share: 20 },
-      { title: labels.logged, share: 20 },
+      { title: labels.at, share: 23 },
+      { title: labels.logged, share: 23 },
       { title: labels.by, share: 12 },
       { title: labels.what, share: 16 },
-      { title: labels.details, share: 40 },
+      { title: labels.details, share: 39 },
       { title: labels.hash, share: 12 },
     ],
     journal.map(({ entry, undoneBy, hash }) => {
@@ -30,7 +30,7 @@ export function journalPart(paper: Paper, journal: readonly ChainedEntryBody[], 
         { text: entry.by ?? words.noName, ...gone },
         { text: words.did[entry.did], ...gone },
         { text: [...site, ...details, entry.id ?? ""].filter((part) => part !== "").join(" · "), ...gone },
-        hash === null ? "" : `${hash.slice(0, 10)}...`,
+        hash === null ? "" : `${hash.slice(0, 8)}…`,
       ];
     }),
   );
@@ -58,9 +58,13 @@ export function headsPart(paper: Paper, heads: readonly DayHeadBody[], { words }
 
 export function noticePart(paper: Paper, notice: readonly string[], setting: Setting): void {
   const { words } = setting;
+  const lines = [...notice, words.help.exact];
+  const ink = { size: 8.4 } as const;
+  // Kept in one piece: half of what a document is not would say something else.
+  paper.need(40 + lines.reduce((sum, text) => sum + paper.tall(text, ink) + 2.5, 0));
   heading(paper, words.sections.isAndIsNot);
-  for (const text of [...notice, words.help.exact]) {
-    paper.tell(text, { size: 8.4 });
+  for (const text of lines) {
+    paper.tell(text, ink);
     paper.space(2.5);
   }
 }

@@ -64,7 +64,7 @@ export function callsPart(paper: Paper, { calls }: CoatRecordBody, setting: Sett
       clock.stamp(msOf(call.at)),
       { text: words.calls[call.call], face: "bold", colour: INK[call.call] },
       reasonsOf(call, setting),
-      call.hash === null ? "" : `${call.hash.slice(0, 10)}...`,
+      call.hash === null ? "" : `${call.hash.slice(0, 8)}…`,
     ]),
   );
 }

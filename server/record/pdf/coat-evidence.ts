@@ -17,6 +17,7 @@ const FACT_UNITS: readonly (readonly [RegExp, string | null])[] = [
   [/Min$/, "min"],
   [/H$/, "h"],
   [/S$/, "s"],
+  [/Mpa$/, "MPa"],
   [/C$/, "C"],
   [/K$/, "K"],
 ];
@@ -69,7 +70,7 @@ export function handReadingsPart(
   table(
     paper,
     [
-      { title: labels.at, share: 22 },
+      { title: labels.at, share: 27 },
       { title: labels.slab, share: 16 },
       { title: labels.air, share: 16 },
       { title: labels.humidity, share: 10 },
@@ -93,6 +94,17 @@ export function handReadingsPart(
   );
 }
 
+/** What the two numbers of a doubt are counted in. */
+const FAULT_UNITS: Readonly<Record<CoatRecordBody["faults"][number]["kind"], string | null>> = {
+  saturated: "%RH",
+  detached: "1",
+  conflict: "K",
+  "own-dew-point": "K",
+  unit: null,
+  clock: "s",
+  "sun-struck": "K",
+};
+
 export function gapsPart(
   paper: Paper,
   body: Pick<CoatRecordBody, "gaps" | "faults">,
@@ -109,7 +121,7 @@ export function gapsPart(
       to,
       what: words.faults[kind],
       probe,
-      measured: `${figures.measure(measured, null)} / ${figures.measure(limit, null)}`,
+      measured: `${figures.measure(measured, FAULT_UNITS[kind])} / ${figures.measure(limit, FAULT_UNITS[kind])}`,
     })),
   ].sort((a, b) => msOf(a.from) - msOf(b.from));
   table(

@@ -49,11 +49,11 @@ export function coatHead(paper: Paper, body: CoatRecordBody, setting: Setting): 
   boxes(paper, [
     {
       label: labels.poured,
-      text: `${clock.stamp(msOf(pour.from))}\n${words.to} ${clock.stamp(msOf(pour.to))}`,
+      text: clock.span(msOf(pour.from), msOf(pour.to), words.to),
       bad: false,
     },
     {
-      label: words.sections.limits,
+      label: words.labels.limits,
       text: words.says.limitsMet(count("met"), count("not-met"), count("unknown")),
       bad: count("not-met") > 0,
     },
@@ -63,7 +63,7 @@ export function coatHead(paper: Paper, body: CoatRecordBody, setting: Setting): 
       bad: body.overrides.length > 0,
     },
     {
-      label: words.sections.gaps,
+      label: words.labels.gaps,
       text: `${words.says.gaps(gaps.length, figures.duration(Math.max(0, ...gaps)))}\n${words.says.faults(body.faults.length)}`,
       bad: gaps.length + body.faults.length > 0,
     },
@@ -83,7 +83,7 @@ export function coatHead(paper: Paper, body: CoatRecordBody, setting: Setting): 
     [labels.logged, `${stamp(pour.loggedAt)}, ${pour.by ?? words.noName}`],
     [labels.sheetVersion, `${sheet.sheet.name} (${sheet.sheet.id}), ${sheet.version}, ${stamp(sheet.since)}`],
     ...sheet.changedAt.map((at) => [labels.sheetChanged, { text: stamp(at), face: "bold", colour: INK.stop }] as const),
-    [labels.span, `${stamp(body.from)} ${words.to} ${stamp(body.to)}`],
+    [labels.span, clock.span(msOf(body.from), msOf(body.to), words.to)],
     [labels.state, body.complete ? labels.complete : { text: words.says.stillRunning, face: "bold" }],
     [labels.made, stamp(body.madeAt)],
     [labels.times, `${body.timezone}, UTC${clock.offset(msOf(pour.from))}`],

@@ -50,7 +50,7 @@ export function limitsPart(paper: Paper, { limits, sheet }: CoatRecordBody, sett
 function cureRows(paper: Paper, sheet: SheetBody, { words, figures }: Setting): void {
   const { labels } = words;
   heading(paper, words.sections.sheet);
-  const hours = (h: number | null) => (h === null ? "" : figures.hours(h));
+  const hours = (h: number | null) => (h === null ? "–" : figures.hours(h));
   table(
     paper,
     [
@@ -90,7 +90,7 @@ export function passagePart(paper: Paper, heading_: string, passage: PassageBody
   heading(paper, heading_);
   facts(paper, [
     [labels.film, `${words.chart.pour(passage.coat + 1)}, ${passage.sheet}`],
-    [labels.span, `${clock.stamp(msOf(passage.pouredFrom))} ${words.to} ${clock.stamp(msOf(passage.until))}`],
+    [labels.span, clock.span(msOf(passage.pouredFrom), msOf(passage.until), words.to)],
     [labels.elapsed, figures.hours(passage.elapsedH)],
     [labels.hottestHour, passage.hottestHourC === null ? words.unknown : figures.temperature(passage.hottestHourC)],
     [labels.recoatMinimum, earned(passage.recoat)],

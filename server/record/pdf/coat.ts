@@ -2,7 +2,7 @@
 import type { CoatRecordBody } from "#contract/record.ts";
 import type { PdfOptions } from "../ports.ts";
 import { headsPart, journalPart, noticePart } from "./chain-parts.ts";
-import { chart, CHART_HEIGHT, type ChartWish } from "./chart.ts";
+import { chart, chartHeight, type ChartWish, scaleOfTwo } from "./chart.ts";
 import { callsPart, overridesPart } from "./coat-calls.ts";
 import { entriesPart, fieldRulesPart, gapsPart, handReadingsPart, heatPart, probesPart } from "./coat-evidence.ts";
 import { coatHead } from "./coat-head.ts";
@@ -16,8 +16,10 @@ const HOUR_MS = 3_600_000;
 /** Beyond this a whole record is too narrow to read a night in it, and the night gets a chart of its own. */
 const CLOSE_MS = 40 * HOUR_MS;
 const LONGEST_CLOSE_MS = 48 * HOUR_MS;
+/** What two headings take of a page with two charts. */
+const HEADINGS = 84;
 
-function chartOf(body: CoatRecordBody, fromMs: number, toMs: number): ChartWish {
+function chartOf(body: CoatRecordBody, fromMs: number, toMs: number): Omit<ChartWish, "scale" | "withKey"> {
   const endMs = msOf(body.to);
   const { limits } = body.sheet.sheet;
   const { after, before, pour } = body;
@@ -51,21 +53,27 @@ function chartOf(body: CoatRecordBody, fromMs: number, toMs: number): ChartWish 
   };
 }
 
+/** The whole time, and the night of the coat once more where the whole is too long to read it; both on one page. */
 function conditions(paper: Paper, body: CoatRecordBody, setting: Setting): void {
-  const { words } = setting;
+  const { sections, help } = setting.words;
   const [fromMs, toMs] = [msOf(body.from), msOf(body.to)];
   if (!(toMs > fromMs)) return;
-  paper.turn();
-  heading(paper, words.sections.conditions, words.help.chart);
-  chart(paper, chartOf(body, fromMs, toMs), setting);
-  if (toMs - fromMs <= CLOSE_MS) return;
+  const long = toMs - fromMs > CLOSE_MS;
+  const small = scaleOfTwo(paper.bottom - paper.top - HEADINGS);
+  const whole = { ...chartOf(body, fromMs, toMs), scale: long ? small : 1, withKey: !long };
+  paper.need(long ? paper.bottom - paper.top : chartHeight(whole) + HEADINGS);
+  heading(paper, sections.conditions, help.chart);
+  chart(paper, whole, setting);
+  if (!long) return;
   const pourMs = msOf(body.pour.from);
   const dryMs =
     body.after === null || body.after.dewSafe.reachedAt === null ? toMs : msOf(body.after.dewSafe.reachedAt);
-  const closeTo = Math.min(toMs, Math.max(dryMs, msOf(body.pour.to)) + HOUR_MS, pourMs - HOUR_MS + LONGEST_CLOSE_MS);
-  paper.need(CHART_HEIGHT + 40);
-  heading(paper, words.sections.closer);
-  chart(paper, chartOf(body, Math.max(fromMs, pourMs - HOUR_MS), closeTo), setting);
+  const close = {
+    fromMs: Math.max(fromMs, pourMs - 2 * HOUR_MS),
+    toMs: Math.min(toMs, Math.max(dryMs, msOf(body.pour.to)) + HOUR_MS, pourMs + LONGEST_CLOSE_MS),
+  };
+  heading(paper, sections.closer);
+  chart(paper, { ...chartOf(body, close.fromMs, close.toMs), scale: small, withKey: true }, setting);
 }
 
 export function coatPdf(body: CoatRecordBody, options: PdfOptions): Promise<Uint8Array> {

@@ -53,7 +53,7 @@ function zonePart(paper: Paper, body: DaySummaryBody, zone: ZoneDay, setting: Se
   const degrees = (c: number | null) => (c === null ? words.unknown : figures.temperature(c));
   const poured = zone.poured.map(
     ({ coat, sheet, from, to }) =>
-      `${words.chart.pour(coat + 1)}${sheet === null ? "" : ` (${sheet})`}: ${clock.stamp(msOf(from))} ${words.to} ${clock.stamp(msOf(to))}`,
+      `${words.chart.pour(coat + 1)}${sheet === null ? "" : ` (${sheet})`}: ${clock.span(msOf(from), msOf(to), words.to)}`,
   );
   const marginAt = zone.lowestMarginAt === null ? "" : `, ${clock.stamp(msOf(zone.lowestMarginAt))}`;
   facts(paper, [
@@ -98,7 +98,7 @@ export function dayPdf(body: DaySummaryBody, options: PdfOptions): Promise<Uint8
     (paper) => {
       title(paper, words.titles.day, [
         `${site} · ${body.day}`,
-        `${clock.stamp(msOf(body.from))} ${words.to} ${clock.stamp(msOf(body.to))} · ${body.timezone}`,
+        `${clock.span(msOf(body.from), msOf(body.to), words.to)} · ${body.timezone}`,
       ]);
       key(paper, setting);
       for (const zone of body.zones) zonePart(paper, body, zone, setting);

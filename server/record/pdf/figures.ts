@@ -52,7 +52,8 @@ export function figuresOf(first: UnitSystem): Figures {
     area: (m2) => both(unit(fixed(ft2FromM2(m2), 0), "ft²"), unit(trimmed(m2, 1), "m²")),
     strength: (mpa) => both(unit(fixed(mpa * PSI_PER_MPA, 0), "psi"), unit(trimmed(mpa, 2), "MPa")),
     depth: (um) => both(unit(trimmed(um * MIL_PER_UM, 1), "mil"), unit(trimmed(um, 0), "µm")),
-    power: (kW) => both(unit(fixed(kW * BTU_PER_KWH, 0), "BTU/h"), unit(trimmed(kW, 1), "kW")),
+    power: (kW) =>
+      both(unit(fixed(Math.round((kW * BTU_PER_KWH) / 100) * 100, 0), "BTU/h"), unit(trimmed(kW, 1), "kW")),
     duration,
     hours: (h) => (h < 48 ? duration(h * 60) : unit(trimmed(h, 1), "h")),
   };

@@ -81,9 +81,7 @@ export function handOverPdf(body: HandOverBody, options: PdfOptions): Promise<Ui
         [labels.times, `${body.timezone}, UTC${clock.offset(msOf(body.madeAt))}`],
         ...(film === null
           ? []
-          : ([
-              [labels.poured, `${clock.stamp(msOf(film.pouredFrom))} ${words.to} ${clock.stamp(msOf(film.pouredTo))}`],
-            ] as const)),
+          : ([[labels.poured, clock.span(msOf(film.pouredFrom), msOf(film.pouredTo), words.to)]] as const)),
         [labels.area, figures.area(body.zone.areaM2)],
       ]);
       heading(paper, words.sections.uses, words.help.handOver);

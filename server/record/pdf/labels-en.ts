@@ -29,6 +29,8 @@ export const EN_LABELS: Readonly<Record<Label, string>> = {
   times: "Times",
   ruleVersions: "Rule version",
   limit: "Limit",
+  limits: "Limits of the sheet",
+  gaps: "Gaps and faults",
   when: "When",
   worst: "Worst",
   at: "At",

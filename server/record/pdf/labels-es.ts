@@ -29,6 +29,8 @@ export const ES_LABELS: Readonly<Record<Label, string>> = {
   times: "Horas",
   ruleVersions: "Versión de las reglas",
   limit: "Límite",
+  limits: "Límites de la ficha",
+  gaps: "Huecos y fallas",
   when: "Cuándo",
   worst: "Lo peor",
   at: "A las",

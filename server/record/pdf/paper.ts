@@ -6,6 +6,8 @@ export const INK = {
   ink: "#131512",
   dim: "#454a48",
   line: "#b9b6ac",
+  grid: "#dedbd2",
+  below: "#e3b7ae",
   wash: "#f1eee6",
   water: "#dbe3e4",
   paper: "#ffffff",
@@ -34,6 +36,7 @@ export interface Paper {
   readonly doc: PDFKit.PDFDocument;
   readonly left: number;
   readonly width: number;
+  readonly top: number;
   readonly bottom: number;
   /** Where the next thing stands, points from the top. */
   y: number;
@@ -80,6 +83,7 @@ function paperOn(doc: PDFKit.PDFDocument): Paper {
     doc,
     left: SIDE,
     width,
+    top: TOP,
     bottom: doc.page.height - FOOT,
     y: TOP,
     need(heightPt) {

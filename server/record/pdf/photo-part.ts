@@ -2,10 +2,9 @@
 import type { EntryBody } from "#contract/journal.ts";
 import type { PdfOptions } from "../ports.ts";
 import { INK, type Paper } from "./paper.ts";
-import { saidOf } from "./said.ts";
 import { heading, msOf, type Setting } from "./setting.ts";
 
-const HIGH = 190;
+const HIGH = 168;
 const GAP = 14;
 /** More would make a document that nobody can send; the export has them all. */
 const MOST = 40;
@@ -31,10 +30,19 @@ export async function photoPart(
       const x = paper.left + side * (width + GAP);
       if (bytes === null)
         paper.doc.save().rect(x, paper.y, width, HIGH).lineWidth(0.5).strokeColor(INK.stop).stroke().restore();
-      else paper.doc.image(Buffer.from(bytes), x, paper.y, { fit: [width, HIGH], align: "center", valign: "center" });
+      else paper.doc.image(Buffer.from(bytes), x, paper.y, { fit: [width, HIGH], align: "center", valign: "bottom" });
       if (bytes === null)
         paper.write(words.unknown, x, paper.y + HIGH / 2, { width, align: "center", colour: INK.stop });
-      const said = [clock.stamp(msOf(entry.at)), entry.by ?? words.noName, saidOf(entry, setting)].join(" · ");
+      const said = [
+        clock.stamp(msOf(entry.at)),
+        entry.by ?? words.noName,
+        entry.of === undefined ? undefined : words.said[entry.of],
+        entry.sheet,
+        entry.probe,
+        entry.note,
+      ]
+        .filter((part) => part !== undefined)
+        .join(" · ");
       const tall = paper.write(said, x, paper.y + HIGH + 4, { size: 7.4, width });
       paper.write(`${entry.photo.slice(0, 32)}\n${entry.photo.slice(32)}`, x, paper.y + HIGH + 5 + tall, {
         size: 6.4,
@@ -43,6 +51,6 @@ export async function photoPart(
         leading: 0,
       });
     }
-    paper.y += HIGH + 50;
+    paper.y += HIGH + 46;
   }
 }

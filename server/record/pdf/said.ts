@@ -11,9 +11,13 @@ export function saidOf(entry: EntryBody, { words, clock, figures }: Setting): st
   const named = (name: string, value: number | undefined, show: (value: number) => string) =>
     value === undefined ? undefined : `${name} ${show(value)}`;
   const span = (from: string | undefined, to: string | undefined) =>
-    from === undefined && to === undefined
-      ? undefined
-      : [from, to].map((at) => (at === undefined ? "..." : clock.stamp(msOf(at)))).join(` ${words.to} `);
+    from !== undefined && to !== undefined
+      ? clock.span(msOf(from), msOf(to), words.to)
+      : from !== undefined
+        ? `${labels.from.toLowerCase()} ${clock.stamp(msOf(from))}`
+        : to !== undefined
+          ? `${words.until} ${clock.stamp(msOf(to))}`
+          : undefined;
   const parts = (): Said => {
     switch (entry.did) {
       case "poured":
@@ -63,7 +67,7 @@ export function saidOf(entry: EntryBody, { words, clock, figures }: Setting): st
           entry.spot,
         ];
       case "photographed":
-        return [word(entry.of), entry.sheet, entry.probe, entry.note, `${entry.photo.slice(0, 12)}...`];
+        return [word(entry.of), entry.sheet, entry.probe, entry.note, `${entry.photo.slice(0, 8)}…`];
       case "ventilated":
         return [entry.on ? said["on"] : said["off"], entry.how];
       case "filled":

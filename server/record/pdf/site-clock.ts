@@ -4,10 +4,10 @@ export interface SiteClock {
   readonly timezone: string;
   /** "2026-02-03 06:40 -06:00". */
   stamp(atMs: number): string;
+  /** "2026-02-03 08:00 to 10:30 -06:00": what both ends share is said once. */
+  span(fromMs: number, toMs: number, to: string): string;
   /** "06:40". */
   time(atMs: number): string;
-  /** "02-03 06:40": only beside a stamp that has year and offset. */
-  short(atMs: number): string;
   /** "2026-02-03". */
   day(atMs: number): string;
   /** "-06:00". */
@@ -40,11 +40,19 @@ export function siteClock(timezone: string): SiteClock {
     const two = (value: number) => String(value).padStart(2, "0");
     return `${minutes < 0 ? "-" : "+"}${two(Math.floor(size / 60))}:${two(size % 60)}`;
   };
+  const span = (fromMs: number, toMs: number, to: string): string => {
+    const [from, until] = [wall(fromMs), wall(toMs)].map((text) => text.slice(0, 16).replace("T", " ")) as [
+      string,
+      string,
+    ];
+    if (offset(fromMs) !== offset(toMs)) return `${from} ${offset(fromMs)} ${to} ${until} ${offset(toMs)}`;
+    return `${from} ${to} ${from.slice(0, 10) === until.slice(0, 10) ? until.slice(11) : until} ${offset(toMs)}`;
+  };
   return {
     timezone,
+    span,
     stamp: (atMs) => `${wall(atMs).slice(0, 16).replace("T", " ")} ${offset(atMs)}`,
     time: (atMs) => wall(atMs).slice(11, 16),
-    short: (atMs) => wall(atMs).slice(5, 16).replace("T", " "),
     day: (atMs) => wall(atMs).slice(0, 10),
     offset,
     hours(fromMs, toMs, stepH) {

@@ -140,7 +140,8 @@ export const EN: Words = {
   },
   help: {
     limits: "Limits as a person entered them from the product's sheet. The worst spot counts, never an average.",
-    fieldRules: "What published documents ask of the work, and whether this record shows it.",
+    fieldRules:
+      "What published documents and the trade ask of the work, and whether this record shows it. These rules judge nothing: the contract says which of them are asked for.",
     calls: "Each call stood from its time until the next. Numbers are those of the time.",
     gaps: "Nothing was put in their place: no line is drawn across a gap, and a gap earns no cure.",
     noGaps: "None.",

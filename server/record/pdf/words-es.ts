@@ -140,7 +140,8 @@ export const ES: Words = {
   },
   help: {
     limits: "Límites como una persona los anotó de la ficha del producto. Cuenta el peor punto, nunca un promedio.",
-    fieldRules: "Lo que piden los documentos publicados, y si este registro lo muestra.",
+    fieldRules:
+      "Lo que piden los documentos publicados y el oficio, y si este registro lo muestra. Estas reglas no juzgan nada: el contrato dice cuáles se exigen.",
     calls: "Cada decisión valió desde su hora hasta la siguiente. Los números son los de esa hora.",
     gaps: "Nada se puso en su lugar: ninguna línea cruza un hueco, y un hueco no cuenta como curado.",
     noGaps: "Ninguno.",

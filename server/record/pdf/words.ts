@@ -150,6 +150,8 @@ export type Label =
   | "times"
   | "ruleVersions"
   | "limit"
+  | "limits"
+  | "gaps"
   | "when"
   | "worst"
   | "at"
