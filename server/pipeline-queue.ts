@@ -7,6 +7,8 @@ export interface ZoneRef {
 export interface JudgeQueue {
   /** Judges the zone soon; `sinceMs` is when the reason for it arrived (wall time), null for none. */
   wake(zone: ZoneRef, sinceMs: number | null): void;
+  /** Judges the zone in the round of the minute: when nothing else waits. */
+  round(zone: ZoneRef): void;
   /** Judges the zone at the next turn and resolves after that. */
   now(zone: ZoneRef): Promise<void>;
   waiting(): number;
@@ -28,7 +30,9 @@ export function createJudgeQueue(
   judge: (zone: ZoneRef, sinceMs: number | null) => void,
   wallMs: () => number,
 ): JudgeQueue {
-  const queue = new Map<string, Waiting>();
+  /** Zones of which something was heard, and those whose turn it merely is: a thousand of these must not keep a packet waiting. */
+  const soon = new Map<string, Waiting>();
+  const round = new Map<string, ZoneRef>();
   let timer: NodeJS.Timeout | null = null;
   let turn: NodeJS.Immediate | null = null;
   let closed = false;
@@ -37,45 +41,63 @@ export function createJudgeQueue(
     if (closed || turn !== null) return;
     if (timer !== null) clearTimeout(timer);
     timer = null;
-    if (queue.size === 0) return;
-    const inMs = Math.min(...[...queue.values()].map(({ dueMs }) => dueMs)) - wallMs();
+    let inMs = round.size > 0 ? 0 : Number.POSITIVE_INFINITY;
+    for (const { dueMs } of soon.values()) inMs = Math.min(inMs, dueMs - wallMs());
     if (inMs <= 0) turn = setImmediate(next);
-    else timer = setTimeout(plan, inMs);
+    else if (inMs < Number.POSITIVE_INFINITY) timer = setTimeout(plan, inMs);
+  };
+  const firstDue = (): readonly [string, Waiting] | null => {
+    const nowMs = wallMs();
+    for (const entry of soon) if (entry[1].dueMs <= nowMs) return entry;
+    return null;
   };
   /** One zone a turn: a judging takes tens of milliseconds, and readings must land in between. */
   const next = (): void => {
     turn = null;
-    const nowMs = wallMs();
-    const due = [...queue.entries()].find(([, { dueMs }]) => dueMs <= nowMs);
-    if (due !== undefined) {
+    const due = firstDue();
+    if (due !== null) {
       const [key, { zone, sinceMs, told }] = due;
-      queue.delete(key);
+      soon.delete(key);
       judge(zone, sinceMs);
       for (const tell of told) tell();
+    } else {
+      const [first] = round;
+      if (first !== undefined) {
+        round.delete(first[0]);
+        judge(first[1], null);
+      }
     }
     plan();
   };
+  const keyOf = ({ site, zone }: ZoneRef) => `${site}/${zone}`;
   const put = (zone: ZoneRef, dueMs: number, sinceMs: number | null): Waiting => {
-    const key = `${zone.site}/${zone.zone}`;
-    const waiting = queue.get(key) ?? { zone, dueMs, sinceMs, told: [] };
+    const key = keyOf(zone);
+    round.delete(key);
+    const waiting = soon.get(key) ?? { zone, dueMs, sinceMs, told: [] };
     waiting.dueMs = Math.min(waiting.dueMs, dueMs);
     waiting.sinceMs ??= sinceMs;
-    queue.set(key, waiting);
+    soon.set(key, waiting);
     plan();
     return waiting;
   };
 
   return {
     wake: (zone, sinceMs) => void put(zone, wallMs() + GATHER_MS, sinceMs),
+    round(zone) {
+      const key = keyOf(zone);
+      if (!soon.has(key)) round.set(key, zone);
+      plan();
+    },
     now: (zone) =>
       closed ? Promise.resolve() : new Promise((resolve) => put(zone, wallMs(), null).told.push(resolve)),
-    waiting: () => queue.size,
+    waiting: () => soon.size + round.size,
     close() {
       closed = true;
       if (timer !== null) clearTimeout(timer);
       if (turn !== null) clearImmediate(turn);
-      for (const { told } of queue.values()) for (const tell of told) tell();
-      queue.clear();
+      for (const { told } of soon.values()) for (const tell of told) tell();
+      soon.clear();
+      round.clear();
     },
   };
 }

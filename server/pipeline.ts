@@ -139,7 +139,7 @@ export function createPipeline<M, D, A, L extends Landed>(ports: Ports<M, D, A, 
     take,
     /** Silence is an input: every minute all zones are judged, whatever was heard. */
     tick: () => {
-      for (const zone of board.zones()) queue.wake(zone, null);
+      for (const zone of board.zones()) queue.round(zone);
     },
     wake: (zone: ZoneRef) => queue.wake(zone, null),
     /** Resolves when the zone has been judged with what is known by now. */

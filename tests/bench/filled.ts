@@ -45,8 +45,9 @@ export async function emptyFolder(): Promise<TemporaryFolder> {
   return folder;
 }
 
-function readingsAt(atMs: number): HeardReading[] {
-  return Array.from({ length: ZONES }, (_, index) => index).flatMap((index) => {
+/** One reading of every quantity of every zone. */
+export function readingsAt(atMs: number, zones = ZONES): HeardReading[] {
+  return Array.from({ length: zones }, (_, index) => index).flatMap((index) => {
     const values = valuesAt(index, atMs);
     const node = nodeId(index);
     return QUANTITIES.map((quantity) => ({

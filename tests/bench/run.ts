@@ -1,6 +1,7 @@
 // All measurements of the bench, in their order.
 import { measureBundle } from "./bundle.ts";
 import { measureChart } from "./chart.ts";
+import { measureCrowd } from "./crowd.ts";
 import type { Figure } from "./figure.ts";
 import { fillFolder } from "./filled.ts";
 import { measureIngest } from "./ingest.ts";
@@ -10,7 +11,7 @@ import { measureSeries } from "./series.ts";
 import type { Sizes } from "./sizes.ts";
 import { measureStart } from "./start.ts";
 
-export const PARTS = ["bundle", "judge", "ingest", "store", "start", "latency"] as const;
+export const PARTS = ["bundle", "judge", "ingest", "store", "start", "latency", "crowd"] as const;
 export type Part = (typeof PARTS)[number];
 
 /** Measures the named parts, one after the other so that none disturbs another; `say` hears what is going on. */
@@ -25,6 +26,7 @@ export async function measure(sizes: Sizes, parts: readonly Part[], say: (text: 
   await part("bundle", "the dashboard's size", measureBundle);
   await part("judge", "judging", () => measureJudge(sizes));
   await part("ingest", "ingest", () => measureIngest(sizes));
+  await part("crowd", "a crowd of zones", () => measureCrowd(sizes));
   if (!parts.some((name) => name === "store" || name === "start" || name === "latency")) return figures;
   const startMs = performance.now();
   const filled = await fillFolder(sizes.rows);

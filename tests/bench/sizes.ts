@@ -17,6 +17,9 @@ export interface Sizes {
   readonly queries: number;
   readonly latencyPacks: number;
   readonly starts: number;
+  /** Zones of the crowded server, and packs sent to one of them while all are judged in turn. */
+  readonly crowdZones: number;
+  readonly crowdPacks: number;
 }
 
 export const FULL: Sizes = {
@@ -32,6 +35,8 @@ export const FULL: Sizes = {
   queries: 20,
   latencyPacks: 750,
   starts: 3,
+  crowdZones: 1000,
+  crowdPacks: 100,
 };
 
 export const QUICK: Sizes = {
@@ -47,6 +52,8 @@ export const QUICK: Sizes = {
   queries: 20,
   latencyPacks: 250,
   starts: 2,
+  crowdZones: 200,
+  crowdPacks: 40,
 };
 
 export const TINY: Sizes = {
@@ -62,4 +69,6 @@ export const TINY: Sizes = {
   queries: 3,
   latencyPacks: 40,
   starts: 1,
+  crowdZones: 20,
+  crowdPacks: 5,
 };

@@ -1,0 +1,132 @@
+// A server with very many zones: how long all take in turn, and whether a packet waits while they do.
+import { connectAsync } from "mqtt";
+import { entryFromBody } from "#contract/journal.ts";
+import { msFromIso } from "#contract/primitives.ts";
+import type { StreamBody } from "#contract/stream.ts";
+import { openStore } from "../../server/store/store.ts";
+import { listenTo } from "../support/event-stream.ts";
+import { sleep, startChild } from "./child.ts";
+import type { Figure } from "./figure.ts";
+import { readingsAt } from "./filled.ts";
+import { temporaryFolder } from "./leftovers.ts";
+import type { Started, StartWish } from "./server-child.ts";
+import {
+  HOUR_MS,
+  journalOf,
+  MINUTE_MS,
+  nodeBody,
+  packText,
+  senmlTopic,
+  SHEET,
+  SITE,
+  valuesAt,
+  zoneBody,
+  zoneId,
+} from "./site.ts";
+import type { Sizes } from "./sizes.ts";
+import { quantile, shown } from "./stats.ts";
+
+const HISTORY_H = 50;
+const STEP_MS = 10 * MINUTE_MS;
+/** Packs to the watched zone, so far apart that each has its own answer. */
+const EVERY_MS = 400;
+/** Zones of the server beside it. */
+const FEW = 5;
+
+/** Written straight into the store: told one by one, as people tell it, a thousand zones would take minutes. */
+async function crowdedFolder(zones: number): Promise<{ readonly data: string; remove(): Promise<void> }> {
+  const folder = await temporaryFolder();
+  const store = openStore(folder.path);
+  const endMs = Math.floor(Date.now() / MINUTE_MS) * MINUTE_MS;
+  const fromMs = endMs - HISTORY_H * HOUR_MS;
+  try {
+    store.together(() => {
+      store.records.putSite(SITE, fromMs);
+      store.records.putSheet(SHEET, fromMs);
+      for (let index = 0; index < zones; index++) {
+        store.records.putZone(SITE.id, zoneBody(index), fromMs);
+        store.records.putNode(SITE.id, nodeBody(index), fromMs);
+        for (const body of journalOf(index, endMs))
+          store.journal.append(SITE.id, entryFromBody(body, body.id ?? "", msFromIso(body.at)));
+      }
+    });
+    for (let atMs = fromMs; atMs <= endMs; atMs += STEP_MS) store.readings.append(readingsAt(atMs, zones));
+  } finally {
+    store.close();
+  }
+  return { data: folder.path, remove: () => folder.remove() };
+}
+
+interface Watched {
+  readonly latenciesMs: readonly number[];
+  /** Zones judged in the meantime, and how long each took with all that was done beside. */
+  readonly judged: number;
+  readonly aZoneMs: number;
+}
+
+/** Sends packs to one zone of a server that has just started, which judges every zone anew. */
+async function watched(zones: number, packs: number): Promise<Watched> {
+  const folder = await crowdedFolder(zones);
+  const child = startChild("./server-child.ts");
+  try {
+    const wish: StartWish = { data: folder.data, zones: 0 };
+    const { httpUrl, mqttUrl } = await child.ask<Started>("start", wish);
+    const judged = async () => (await child.ask<Record<string, number>>("counters")).judged ?? 0;
+    const before = await judged();
+    const startMs = performance.now();
+    const client = await connectAsync(mqttUrl);
+    const screen = await listenTo(`${httpUrl}/api/v1/sites/${SITE.id}/stream`);
+    try {
+      const latenciesMs: number[] = [];
+      for (let at = 0; at < packs; at++) {
+        const atMs = Date.now();
+        const slab = Math.round((valuesAt(0, atMs).slab + 0.01 * (at + 1)) * 100) / 100;
+        const sentMs = performance.now();
+        await client.publishAsync(senmlTopic(0), packText(0, atMs, { ...valuesAt(0, atMs), slab }), { qos: 1 });
+        await screen.until((heard) =>
+          heard.some(({ event, data }) => {
+            if (event !== "conditions") return false;
+            const { zone, conditions } = data as StreamBody<"conditions">;
+            return zone === zoneId(0) && conditions.slabColdC === slab;
+          }),
+        );
+        latenciesMs.push(performance.now() - sentMs);
+        await sleep(EVERY_MS);
+      }
+      const done = (await judged()) - before;
+      return { latenciesMs, judged: done, aZoneMs: (performance.now() - startMs) / done };
+    } finally {
+      screen.close();
+      await client.endAsync(true);
+      await child.ask("stop").finally(() => child.end());
+    }
+  } finally {
+    await folder.remove();
+  }
+}
+
+export async function measureCrowd({ crowdZones: zones, crowdPacks: packs }: Sizes): Promise<Figure[]> {
+  const crowd = await watched(zones, packs);
+  const few = await watched(FEW, packs);
+  const at = (name: string, share: number): Figure => ({
+    what: `pack to screen while ${zones} zones are judged in turn, ${name}`,
+    value: quantile(crowd.latenciesMs, share),
+    unit: "ms",
+    n: packs,
+    spread:
+      share < 0.9 ? `least ${shown(Math.min(...crowd.latenciesMs))}` : `most ${shown(Math.max(...crowd.latenciesMs))}`,
+    peer: { what: `the same of ${FEW} zones, ${name}`, value: quantile(few.latenciesMs, share) },
+  });
+  return [
+    at("p50", 0.5),
+    at("p99", 0.99),
+    {
+      what: `${zones} zones judged in turn beside packs, time of a zone`,
+      value: crowd.aZoneMs,
+      unit: "ms",
+      n: crowd.judged,
+      spread: "",
+      peer: null,
+    },
+  ];
+}

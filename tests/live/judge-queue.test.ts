@@ -1,0 +1,49 @@
+// The queue of zones to judge: what was heard goes first, the round of the minute when nothing else waits.
+import { describe, expect, it } from "vitest";
+import { createJudgeQueue, type ZoneRef } from "../../server/pipeline-queue.ts";
+
+const zone = (name: string): ZoneRef => ({ site: "s", zone: name });
+
+describe("the queue of zones to judge", () => {
+  it("lets a packet pass a thousand zones whose turn it merely is", async () => {
+    const judged: string[] = [];
+    let nowMs = 0;
+    let asked: Promise<void> | null = null;
+    const queue = createJudgeQueue(
+      ({ zone: name }) => {
+        judged.push(name);
+        nowMs += 10;
+        if (judged.length === 3) asked = queue.now(zone("asked"));
+      },
+      () => nowMs,
+    );
+    for (let index = 0; index < 1000; index++) queue.round(zone(`z${index}`));
+    queue.wake(zone("z900"), 0);
+    expect(queue.waiting()).toBe(1000);
+    while (queue.waiting() > 0) await new Promise((resolve) => setImmediate(resolve));
+    await asked;
+    // Gathered for 150 ms, ten a judging; and whoever waits for an answer is next.
+    expect(judged.indexOf("asked")).toBe(3);
+    expect(judged.indexOf("z900")).toBeLessThanOrEqual(16);
+    expect(judged.filter((name) => name === "z900")).toHaveLength(1);
+    expect(judged).toHaveLength(1001);
+    queue.close();
+  });
+
+  it("keeps one place a zone, and answers everybody when it closes", async () => {
+    const judged: string[] = [];
+    const queue = createJudgeQueue(
+      ({ zone: name }) => void judged.push(name),
+      () => 0,
+    );
+    queue.wake(zone("a"), 1);
+    queue.round(zone("a"));
+    queue.wake(zone("a"), 2);
+    expect(queue.waiting()).toBe(1);
+    const answered = queue.now(zone("b"));
+    queue.close();
+    await answered;
+    expect(judged).toEqual([]);
+    await queue.now(zone("c"));
+  });
+});
