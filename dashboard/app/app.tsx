@@ -77,6 +77,8 @@ export function App({ dictionaries }: { readonly dictionaries: Readonly<Record<L
     if (route.page === "me") return <Me />;
     if (client) return <ClientFloor key={session.key} />;
     if (route.page === "unknown") return <p className="empty">{text.app.notFound}</p>;
+    // With accounts off nothing of them shows.
+    if (route.page === "people" && access?.accounts !== "on") return <p className="empty">{text.app.notFound}</p>;
     if (route.page === "people") return mayOf(access, "own") ? <People /> : <p className="empty">{text.app.barred}</p>;
     if (route.page === "spot-check") return <SpotPage />;
     if (site !== null && route.page !== "sites")

@@ -47,7 +47,7 @@ export function Bar({ route, site, several, access }: Props) {
         aria-label={text.app.languageLabel}
         onClick={() => desk.change({ language: prefs.language === "en" ? "es" : "en" })}
       >
-        {text.app.language}
+        {text.app.languageShort}
       </button>
       <button
         type="button"

@@ -1,6 +1,6 @@
 // The parts that live as long as the page: preferences, outbox, one board store per site. Made in main, reachable everywhere in app.
 import { createContext, useContext, useEffect } from "react";
-import { api, unsigned } from "../data/api.ts";
+import { api, ApiFailure, gate } from "../data/api.ts";
 import { type BoardStore, boardStore } from "../data/board-store.ts";
 import { deviceKeep, type Keep } from "../data/keep.ts";
 import { type Outbox, outbox } from "../data/outbox.ts";
@@ -20,10 +20,17 @@ export function browserServices(): Services {
   const keep = deviceKeep;
   const stores = new Map<string, BoardStore>();
   const session = sessionDesk(keep, api.access);
+  /** The server takes no entry of one person from the session of another: it is not refused, it waits for its writer. */
+  const heldOnDoubt = (cause: unknown): never => {
+    const other = cause instanceof ApiFailure && cause.faults.some(({ field }) => field === "/by");
+    if (!other || writerOf(session.signal.get().access) === null) throw cause;
+    session.doubt();
+    throw new ApiFailure("reach", cause.status, cause.message);
+  };
   const box = outbox(keep, {
     writer: () => writerOf(session.signal.get().access),
     sure: () => session.signal.get().sure,
-    send: (site, entry) => api.addEntry(site, entry),
+    send: (site, entry) => api.addEntry(site, entry).catch(heldOnDoubt),
     deviceNow: () => Date.now(),
     random: () => Math.random(),
     later: (run, ms) => void setTimeout(run, ms),
@@ -35,7 +42,7 @@ export function browserServices(): Services {
     shownTo = key;
     box.regard();
   });
-  unsigned.told = () => void session.refresh();
+  gate.ask = () => void session.refresh();
   globalThis.addEventListener("storage", (event) => {
     if (event.key === "nightslab.access") session.doubt();
   });

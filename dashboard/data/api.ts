@@ -8,8 +8,8 @@ import type { ProblemBody } from "#contract/problem.ts";
 import type { SheetBody } from "#contract/sheet.ts";
 import type { SiteBody } from "#contract/zone.ts";
 
-/** What happens when the server no longer knows who asks; set once, by the page's services. */
-export const unsigned = { told: () => {} };
+/** Asks the server who is signed in, when its answers show that this may have changed; set once, by the page's services. */
+export const gate = { ask: () => {} };
 
 /** `reach`: the server did not answer, or not now: try again. `refused`: it answered no; trying again changes nothing. */
 export class ApiFailure extends Error {
@@ -58,7 +58,7 @@ export async function ask<T>(path: string, init: RequestInit = {}): Promise<T> {
       throw new ApiFailure("reach", answer.status, "the answer was cut short");
     }
   }
-  if (answer.status === 401) unsigned.told();
+  if (answer.status === 401) gate.ask();
   const problem = (await answer.json().catch(() => null)) as ProblemBody | null;
   const faults = problem?.faults ?? [];
   const said =

@@ -14,6 +14,8 @@ export interface Waiting {
 
 export interface Refused extends Waiting {
   readonly why: string;
+  /** Not for the role of whoever wrote it. */
+  readonly barred: boolean;
 }
 
 export interface Written extends Waiting {
@@ -117,7 +119,10 @@ export function outbox(keep: Keep, ports: OutboxPorts): Outbox {
           // Without a session nothing is refused: it waits for its writer.
           if (!(cause instanceof ApiFailure) || cause.kind === "reach" || cause.status === 401) throw cause;
           settle(head);
-          change({ refused: [...signal.get().refused, { ...head, why: cause.message }], last: null });
+          change({
+            refused: [...signal.get().refused, { ...head, why: cause.message, barred: cause.status === 403 }],
+            last: null,
+          });
         }
       }
     } catch {
@@ -138,7 +143,8 @@ export function outbox(keep: Keep, ports: OutboxPorts): Outbox {
       // Without a session what is written stays for the person who was asked for it; nobody else sends it.
       const writer = ports.writer();
       if (writer === undefined) return;
-      const item = { site, entry: { ...entry, id: entry.id ?? newEntryId() }, writer };
+      const by = writer === null ? {} : { by: writer };
+      const item = { site, entry: { ...entry, ...by, id: entry.id ?? newEntryId() }, writer };
       change({
         waiting: [...signal.get().waiting, item],
         last: { ...item, writtenMs: ports.deviceNow(), sent: false },

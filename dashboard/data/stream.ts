@@ -1,5 +1,5 @@
 // Follows the live stream of a site: connects, resumes where it stopped, starts over when the server did, backs off when it is gone.
-import { unsigned } from "./api.ts";
+import { gate } from "./api.ts";
 import { toldFrom, type Told } from "./apply.ts";
 import { eventReader } from "./event-lines.ts";
 import { backoffMs, type Place, placeFrom, stepOf } from "./sequence.ts";
@@ -71,7 +71,8 @@ async function* piecesOf(body: ReadableStream<Uint8Array>): AsyncGenerator<strin
   try {
     for (;;) {
       const { done, value } = await reader.read();
-      if (done) return;
+      // The server hangs up when it stops, and when whoever looks may look no longer.
+      if (done) return gate.ask();
       yield decoder.decode(value, { stream: true });
     }
   } finally {
@@ -87,7 +88,7 @@ export function browserPorts(address: string): StreamPorts {
       const headers: Record<string, string> = { accept: "text/event-stream" };
       if (lastId !== null) headers["last-event-id"] = lastId;
       const answer = await fetch(address, { signal, headers, cache: "no-store" });
-      if (answer.status === 401) unsigned.told();
+      if (answer.status === 401) gate.ask();
       if (!answer.ok || answer.body === null) throw new Error(`HTTP ${answer.status}`);
       return piecesOf(answer.body);
     },

@@ -123,8 +123,7 @@ export const enAccess = {
   },
   client: {
     title: "Your floor",
-    intro:
-      "When the new floor may be used, as things stand. Days can move with the weather; none is earlier than this.",
+    intro: "When the new floor may be used, as things stand. Cold weather can move the days to later ones.",
     walk: "Walk on it",
     drive: "Vehicles",
     wash: "Wash it",

@@ -124,8 +124,7 @@ export const esAccess: AccessText = {
   },
   client: {
     title: "Su piso",
-    intro:
-      "Cuándo se podrá usar el piso nuevo, según está ahora. Los días pueden moverse con el clima; ninguno es antes de lo que dice aquí.",
+    intro: "Cuándo se podrá usar el piso nuevo, según está ahora. El frío puede moverlos a días más tarde.",
     walk: "Pisarlo",
     drive: "Vehículos",
     wash: "Lavarlo",

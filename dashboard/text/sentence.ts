@@ -155,7 +155,7 @@ export function basisWords(outlook: OutlookBody, voice: Voice): string {
   const { text, nowMs } = voice;
   return outlook.basis
     .map((one) => {
-      const name = text.zone.bases[one] ?? one;
+      const name = text.board.bases[one] ?? one;
       if (one !== "feed" || outlook.feedAgeS === null) return name;
       return `${name} (${text.ago(showDuration(outlook.feedAgeS * 1000 + nowMs - ms(outlook.from)))})`;
     })

@@ -6,6 +6,7 @@ import { accessText } from "../../text/access.ts";
 import { clockOf } from "../../text/clock.ts";
 import { useVoice, VoiceProvider } from "../../ui/voice.tsx";
 import { FloorCard } from "./floor-card.tsx";
+import { groupsOf } from "./groups.ts";
 import "./client.css";
 
 interface Props {
@@ -54,8 +55,8 @@ export function ClientSite({ site, name, ask, kept, onKeep }: Props) {
           <p>{words.intro}</p>
         </header>
         {page.zones.length === 0 && <p>{words.none}</p>}
-        {page.zones.map((zone) => (
-          <FloorCard key={zone.zone} floor={zone} />
+        {groupsOf(page.zones).map((floors) => (
+          <FloorCard key={floors[0].zone} floors={floors} />
         ))}
         <footer>
           <p>{words.wet}</p>

@@ -1,11 +1,10 @@
-// One floor for its owner: three dates in large words, and what to leave alone.
-import type { ClientPageBody } from "#contract/access.ts";
+// One floor for its owner, or several of which the same is to be said: three dates in large words, and what to leave alone.
 import { accessText } from "../../text/access.ts";
 import { useVoice } from "../../ui/voice.tsx";
+import type { Floors } from "./groups.ts";
 
-type Floor = ClientPageBody["zones"][number];
-
-export function FloorCard({ floor }: { readonly floor: Floor }) {
+export function FloorCard({ floors }: { readonly floors: Floors }) {
+  const [floor] = floors;
   const { text, clock, nowMs } = useVoice();
   const words = accessText(text).client;
   const said = (at: string | null) => {
@@ -20,8 +19,12 @@ export function FloorCard({ floor }: { readonly floor: Floor }) {
     { name: words.drive, at: floor.driveOnAt },
   ];
   return (
-    <section className="client-floor" aria-label={floor.name}>
-      <h2>{floor.name}</h2>
+    <section className="client-floor" aria-label={floors.map(({ name }) => name).join(", ")}>
+      <h2>
+        {floors.map(({ zone, name }) => (
+          <span key={zone}>{name}</span>
+        ))}
+      </h2>
       {floor.floor === "last-coat" ? (
         <dl>
           {uses.map(({ name, at }) => (

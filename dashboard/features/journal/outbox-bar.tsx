@@ -30,7 +30,7 @@ export function OutboxBar({ outbox, siteNowIso }: { readonly outbox: Outbox; rea
       {refused.map((item) => (
         <div key={item.entry.id} className="outbox-line outbox-refused">
           <p>
-            {words.did[item.entry.did]}: {words.refused(item.why)}
+            {words.did[item.entry.did]}: {words.refused(item.barred ? text.app.barred : item.why)}
           </p>
           <button type="button" onClick={() => outbox.putAwayRefused(item.entry.id)}>
             {words.putAway}

@@ -4,6 +4,7 @@ import type { CallBody } from "#contract/call.ts";
 import { api, ApiFailure } from "../../data/api.ts";
 import { useAsked } from "../../data/use-asked.ts";
 import { stripWords } from "../../text/sentence.ts";
+import { zoneText } from "../../text/zone.ts";
 import { showBoth } from "../../units/show.ts";
 import { degreeSign } from "../../units/typed.ts";
 import { CallWord } from "../../ui/call-word.tsx";
@@ -121,11 +122,11 @@ export default function SpotCheck() {
             {conditions !== undefined && conditions.dewPointC !== null && conditions.marginK !== null && (
               <dl>
                 <div>
-                  <dt>{text.zone.numbers.dew}</dt>
+                  <dt>{zoneText(text).numbers.dew}</dt>
                   <dd>{showBoth(conditions.dewPointC, "C", units)}</dd>
                 </div>
                 <div>
-                  <dt>{text.zone.numbers.margin}</dt>
+                  <dt>{zoneText(text).numbers.margin}</dt>
                   <dd>{showBoth(conditions.marginK, "K", units)}</dd>
                 </div>
               </dl>

@@ -1,6 +1,7 @@
 // The lane above the chart on the same time axis: the recoat window as a bar, the dew-sensitive hours as a bracket, journal marks.
 import type { BoardZoneBody } from "#contract/board.ts";
 import type { EntryBody } from "#contract/journal.ts";
+import { zoneText } from "../../text/zone.ts";
 import { textWidthPx } from "../../ui/text-width.ts";
 import { useVoice } from "../../ui/voice.tsx";
 
@@ -66,10 +67,10 @@ export function Lane({ item, entries, fromMs, toMs, widthPx }: Props) {
   const barY = sensitiveY + (sensitive === null ? 0 : ROW_PX);
   const height = barY + (bar === null ? 0 : ROW_PX + 4);
   const words = [
-    ...(window.opensAt === null || lost ? [] : [text.zone.opens(when(window.opensAt))]),
-    ...(window.closesAt === null ? [] : [text.zone.closes(when(window.closesAt))]),
+    ...(window.opensAt === null || lost ? [] : [zoneText(text).opens(when(window.opensAt))]),
+    ...(window.closesAt === null ? [] : [zoneText(text).closes(when(window.closesAt))]),
   ].join(", ");
-  const full = `${text.zone.window}: ${words}`;
+  const full = `${zoneText(text).window}: ${words}`;
   const barWords = textWidthPx(full, "700 13px") < inner ? full : words;
   const label = (x: number, y: number, said: string, name: string) => {
     const fits = x + textWidthPx(said, FONT) < widthPx;
@@ -86,7 +87,7 @@ export function Lane({ item, entries, fromMs, toMs, widthPx }: Props) {
       height={height}
       viewBox={`0 0 ${widthPx} ${height}`}
       role="img"
-      aria-label={`${text.zone.window}: ${words === "" ? text.zone.none : words}`}
+      aria-label={`${zoneText(text).window}: ${words === "" ? zoneText(text).none : words}`}
     >
       {marks.map((mark, index) => {
         const line = lines[index] ?? null;
@@ -104,7 +105,7 @@ export function Lane({ item, entries, fromMs, toMs, widthPx }: Props) {
             className="lane-bracket"
             d={`M${sensitive.from} ${sensitiveY + 22}V${sensitiveY + 17}H${sensitive.to}V${sensitiveY + 22}`}
           />
-          {label(Math.max(CHART_LEFT_PX, sensitive.from) + 3, sensitiveY + 13, text.zone.sensitive, "lane-text")}
+          {label(Math.max(CHART_LEFT_PX, sensitive.from) + 3, sensitiveY + 13, zoneText(text).sensitive, "lane-text")}
         </g>
       )}
       {bar !== null && bar.to > CHART_LEFT_PX && (

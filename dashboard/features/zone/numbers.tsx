@@ -3,6 +3,7 @@ import type { BoardZoneBody } from "#contract/board.ts";
 import type { SheetBody } from "#contract/sheet.ts";
 import type { RuleUnit } from "#core/judge/call.ts";
 import { aheadText } from "../../text/ahead.ts";
+import { zoneText } from "../../text/zone.ts";
 import { plain, showArea, showBoth, showChance, showDuration } from "../../units/show.ts";
 import { useVoice } from "../../ui/voice.tsx";
 
@@ -13,7 +14,7 @@ interface Props {
 
 export function Numbers({ item, sheets }: Props) {
   const { text, units, clock, nowMs } = useVoice();
-  const words = text.zone.numbers;
+  const words = zoneText(text).numbers;
   const { call, zone } = item;
   const { conditions, film, pour, window } = call;
   const number = (value: number | null, unit: RuleUnit) => (value === null ? null : showBoth(value, unit, units));
@@ -24,7 +25,7 @@ export function Numbers({ item, sheets }: Props) {
   const uncertainty = number(conditions.marginUncertaintyK, "K");
   const margin = number(conditions.marginK, "K");
   const nextSheet = call.nextCoat === null ? null : sheetName(zone.system[call.nextCoat]);
-  const estimated = film?.estimated === true ? ` (${text.zone.estimate})` : "";
+  const estimated = film?.estimated === true ? ` (${zoneText(text).estimate})` : "";
   const lines: readonly (readonly [string, string | null])[] = [
     [words.slabCold, number(conditions.slabColdC, "C")],
     [words.slabHot, number(conditions.slabHotC, "C")],
@@ -37,8 +38,8 @@ export function Numbers({ item, sheets }: Props) {
       words.age,
       item.lastHeard === null ? text.board.neverHeard : text.ago(showDuration(nowMs - Date.parse(item.lastHeard))),
     ],
-    [words.coat, film === null ? text.zone.bare : sheetName(film.sheet)],
-    [words.next, nextSheet ?? text.zone.none],
+    [words.coat, film === null ? zoneText(text).bare : sheetName(film.sheet)],
+    [words.next, nextSheet ?? zoneText(text).none],
     [
       words.earned,
       window.earned === null || call.nextCoat === null ? null : showBoth(window.earned, "1", units) + estimated,
@@ -51,8 +52,8 @@ export function Numbers({ item, sheets }: Props) {
     [words.area, showArea(zone.areaM2, units)],
   ];
   return (
-    <section className="numbers" aria-label={text.zone.conditions}>
-      <h2>{text.zone.conditions}</h2>
+    <section className="numbers" aria-label={zoneText(text).conditions}>
+      <h2>{zoneText(text).conditions}</h2>
       <p className="why-note">{aheadText(text).helps.numbers}</p>
       <dl>
         {lines

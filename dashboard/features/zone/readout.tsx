@@ -1,4 +1,5 @@
 // The numbers under the finger or the pointer on the chart.
+import { zoneText } from "../../text/zone.ts";
 import { plain, showPercent } from "../../units/show.ts";
 import { degreeSign } from "../../units/typed.ts";
 import { useVoice } from "../../ui/voice.tsx";
@@ -7,7 +8,7 @@ import type { ChartPoint } from "./chart-data.ts";
 export function Readout({ point }: { readonly point: ChartPoint | null }) {
   const { text, clock, nowMs, units } = useVoice();
   if (point === null) return null;
-  const words = text.zone;
+  const words = zoneText(text);
   const degrees = (value: number | null) => (value === null ? null : `${plain(value)} ${degreeSign(units)}`);
   const slab = point.slab ?? point.slabAhead;
   const dew = point.dew ?? point.dewAhead;

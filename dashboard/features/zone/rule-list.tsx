@@ -5,12 +5,13 @@ import type { RuleResultBody } from "#contract/call.ts";
 import type { RuleUnit } from "#core/judge/call.ts";
 import { aheadText } from "../../text/ahead.ts";
 import { detailWords, factsOf } from "../../text/sentence.ts";
+import { zoneText } from "../../text/zone.ts";
 import { showBoth } from "../../units/show.ts";
 import { useVoice } from "../../ui/voice.tsx";
 
 export function RuleList({ item }: { readonly item: BoardZoneBody }) {
   const { text } = useVoice();
-  const words = text.zone;
+  const words = zoneText(text);
   const [all, setAll] = useState(false);
   const rank = { stop: 0, unknown: 1, caution: 2, pass: 3 } as const;
   const open = item.call.rules
@@ -66,8 +67,8 @@ function RuleRow({ rule, item }: { readonly rule: RuleResultBody; readonly item:
         {said === null && rule.detail !== null && <small>{detailWords(rule.detail, voice)}</small>}
         {said !== null && rule.measured === null && <small>{said.lead}</small>}
       </th>
-      <td data-name={text.zone.measured}>{number(rule.measured)}</td>
-      <td data-name={text.zone.limit}>{number(rule.limit)}</td>
+      <td data-name={zoneText(text).measured}>{number(rule.measured)}</td>
+      <td data-name={zoneText(text).limit}>{number(rule.limit)}</td>
     </tr>
   );
 }

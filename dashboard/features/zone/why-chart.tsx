@@ -4,6 +4,7 @@ import type { BoardZoneBody, SeriesBody } from "#contract/board.ts";
 import type { EntryBody } from "#contract/journal.ts";
 import { aheadText } from "../../text/ahead.ts";
 import { basisWords } from "../../text/sentence.ts";
+import { zoneText } from "../../text/zone.ts";
 import { Boundary } from "../../ui/boundary.tsx";
 import { useSize } from "../../ui/use-size.ts";
 import { useVoice } from "../../ui/voice.tsx";
@@ -41,13 +42,13 @@ export function WhyChart({ item, entries, series, failed, range, onRange }: Prop
     [series, item.outlook, limitK, units, fromMs, toMs],
   );
   return (
-    <section className="why" aria-label={text.zone.chart}>
+    <section className="why" aria-label={zoneText(text).chart}>
       <div className="why-head">
-        <h2>{text.zone.chart}</h2>
-        <div className="why-ranges" role="group" aria-label={text.zone.range}>
+        <h2>{zoneText(text).chart}</h2>
+        <div className="why-ranges" role="group" aria-label={zoneText(text).range}>
           {(Object.keys(RANGES_H) as Range[]).map((one) => (
             <button key={one} type="button" aria-pressed={one === range} onClick={() => onRange(one)}>
-              {text.zone.ranges[one]}
+              {zoneText(text).ranges[one]}
             </button>
           ))}
         </div>
@@ -55,8 +56,8 @@ export function WhyChart({ item, entries, series, failed, range, onRange }: Prop
       <p className="why-note why-help">{aheadText(text).helps.chart}</p>
       <div className="why-room" ref={ref}>
         <Lane item={item} entries={entries} fromMs={fromMs} toMs={toMs} widthPx={widthPx} />
-        <Boundary instead={<p className="why-wait">{text.zone.noChart}</p>}>
-          <Suspense fallback={<p className="why-wait">{text.zone.chartLoading}</p>}>
+        <Boundary instead={<p className="why-wait">{zoneText(text).noChart}</p>}>
+          <Suspense fallback={<p className="why-wait">{zoneText(text).chartLoading}</p>}>
             <NightChart
               points={points}
               fromMs={fromMs}
@@ -70,16 +71,18 @@ export function WhyChart({ item, entries, series, failed, range, onRange }: Prop
         </Boundary>
       </div>
       <ul className="why-key">
-        <Key kind="slab" name={text.zone.slab} />
-        <Key kind="dew" name={text.zone.dew} />
-        <Key kind="forbidden" name={text.zone.forbidden} />
-        <Key kind="fan" name={text.zone.fan} />
-        <Key kind="air" name={text.zone.air} />
-        <Key kind="humidity" name={text.zone.humidity} />
+        <Key kind="slab" name={zoneText(text).slab} />
+        <Key kind="dew" name={zoneText(text).dew} />
+        <Key kind="forbidden" name={zoneText(text).forbidden} />
+        <Key kind="fan" name={zoneText(text).fan} />
+        <Key kind="air" name={zoneText(text).air} />
+        <Key kind="humidity" name={zoneText(text).humidity} />
       </ul>
-      {failed && series === null && <p className="why-note">{text.zone.noSeries}</p>}
+      {failed && series === null && <p className="why-note">{zoneText(text).noSeries}</p>}
       <p className="why-note">
-        {item.outlook === null ? text.zone.noOutlook : `${text.zone.basis}: ${basisWords(item.outlook, voice)}.`}
+        {item.outlook === null
+          ? zoneText(text).noOutlook
+          : `${zoneText(text).basis}: ${basisWords(item.outlook, voice)}.`}
       </p>
     </section>
   );
