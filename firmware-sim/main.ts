@@ -5,10 +5,13 @@ import { pacedClock } from "./clock.ts";
 import { Fleet } from "./fleet.ts";
 import { SCENARIOS } from "./scenario/list.ts";
 import { nightFileOf } from "./scenario/night-file.ts";
+import { joinSite, newFlash } from "./link/join.ts";
+import type { BrokerAt } from "./link/mqtt-node.ts";
 import { readingsUntil } from "./scenario/play.ts";
 import type { Scenario } from "./scenario/scenario.ts";
 import { SIM_HELP, simPlan, type SimRun } from "./sim-options.ts";
 
+const KNOCK_MS = 5000;
 const say = (text: string) => process.stdout.write(`${text}\n`);
 
 function writeNightFile(scenario: Scenario, file: string): void {
@@ -25,14 +28,34 @@ function writeNightFile(scenario: Scenario, file: string): void {
   say(`${file}: ${readings.length} readings of ${scenario.nodes.length} nodes, ${ask.length} asks`);
 }
 
-async function publish({ scenario, broker, faults, pace, backfillH, hours }: SimRun): Promise<number> {
+/** Every node knocks until a person lets it in. */
+async function letIn({ scenario, broker, joinSecret }: SimRun, signal: AbortSignal): Promise<Map<string, BrokerAt>> {
+  if (joinSecret === null) return new Map();
+  const at = { ...broker, site: scenario.site.id, joinSecret };
+  say(`${scenario.nodes.length} nodes knock at ${broker.url}; let them in on the sensors page of ${scenario.site.id}.`);
+  const all = await Promise.all(
+    scenario.nodes.map(async (node) => {
+      const own = await joinSite(node, at, newFlash(), KNOCK_MS, signal);
+      if (own !== null) say(`${node.body.id} is let in`);
+      return own === null ? [] : [[node.body.id, own] as const];
+    }),
+  );
+  return new Map(all.flat());
+}
+
+async function publish(run: SimRun): Promise<number> {
+  const { scenario, broker, faults, pace, backfillH, hours } = run;
   const stopping = new AbortController();
+  for (const signal of ["SIGINT", "SIGTERM"] as const) process.once(signal, () => stopping.abort());
+  const own = await letIn(run, stopping.signal);
+  if (stopping.signal.aborted) return 0;
   let refused = false;
   const told = new Set<string>();
   const clock = pacedClock(scenario.openedAtMs, pace);
   const fleet = new Fleet(scenario, {
     site: scenario.site.id,
     broker,
+    brokerOf: (node) => own.get(node) ?? broker,
     faults,
     seed: scenario.seed,
     clock,
@@ -47,7 +70,6 @@ async function publish({ scenario, broker, faults, pace, backfillH, hours }: Sim
       told.add(why);
     },
   });
-  for (const signal of ["SIGINT", "SIGTERM"] as const) process.once(signal, () => stopping.abort());
   fleet.rememberUntil(scenario.openedAtMs, scenario.openedAtMs - backfillH * 3_600_000);
   say(
     `${scenario.nodes.length} nodes of ${scenario.id} go to ${broker.url} as site ${scenario.site.id}; ${fleet.waiting()} rounds of the past wait. Ctrl-C stops.`,

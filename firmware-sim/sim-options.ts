@@ -1,4 +1,5 @@
 // What the command line of `npm run sim` asks for: read strictly, every refusal names its option.
+import { readFileSync } from "node:fs";
 import { brokerOption, idOption, numberOption, OptionError, readOptions, timeOption } from "./cli.ts";
 import { type LinkFaults, readFaults } from "./link/faults.ts";
 import type { BrokerAt } from "./link/mqtt-node.ts";
@@ -12,6 +13,8 @@ export const SIM_HELP = `Simulated nodes on a simulated building, publishing Sen
   --url URL           broker (default mqtt://127.0.0.1:1883)
   --username NAME     name for the broker
   --password TEXT     password for the broker
+  --ca FILE           certificate of the authority behind the broker's own, PEM (for mqtts://)
+  --join SECRET       knock with the site's join secret, and send once let in (instead of --username)
   --site ID           site id in the topics (default: the scenario's own)
   --scenario ID       which building and nodes (default heron-reach); --list shows all
   --list              list the scenarios and stop
@@ -30,6 +33,8 @@ const OPTIONS = {
   url: { type: "string", default: "mqtt://127.0.0.1:1883" },
   username: { type: "string" },
   password: { type: "string" },
+  ca: { type: "string" },
+  join: { type: "string" },
   site: { type: "string" },
   scenario: { type: "string", default: "heron-reach" },
   list: { type: "boolean", default: false },
@@ -51,6 +56,14 @@ function linkFaults(texts: readonly string[]): LinkFaults {
   }
 }
 
+function authority(file: string): string {
+  try {
+    return readFileSync(file, "utf8");
+  } catch (error) {
+    throw new OptionError(`--ca: ${error instanceof Error ? error.message : String(error)}`);
+  }
+}
+
 function pickScenario(id: string) {
   try {
     return scenarioNamed(id);
@@ -62,6 +75,8 @@ function pickScenario(id: string) {
 export interface SimRun {
   readonly scenario: Scenario;
   readonly broker: BrokerAt;
+  /** The secret to knock with; null = sign in as `broker` says. */
+  readonly joinSecret: string | null;
   readonly faults: LinkFaults;
   readonly pace: number;
   readonly backfillH: number;
@@ -86,16 +101,20 @@ export function simPlan(args: readonly string[], nowMs: number): SimPlan {
   const scenario =
     options.site === undefined ? made : { ...made, site: { ...made.site, id: idOption("site", options.site) } };
   if (options.out !== undefined) return { do: "write", scenario, file: options.out };
+  if (options.join !== undefined && (options.username ?? options.password) !== undefined)
+    throw new OptionError("--join brings a name and password for each node; leave --username and --password out");
   const broker = {
     url: brokerOption(options.url),
     ...(options.username === undefined ? {} : { username: options.username }),
     ...(options.password === undefined ? {} : { password: options.password }),
+    ...(options.ca === undefined ? {} : { ca: authority(options.ca) }),
   };
   return {
     do: "publish",
     run: {
       scenario,
       broker,
+      joinSecret: options.join ?? null,
       faults: linkFaults(options.fault),
       pace: numberOption("pace", options.pace, 0.1, 3600),
       backfillH: numberOption("backfill", options.backfill, 0, 54),

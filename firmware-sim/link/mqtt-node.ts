@@ -10,11 +10,15 @@ export interface BrokerAt {
   readonly url: string;
   readonly username?: string;
   readonly password?: string;
+  /** Certificate of the authority that the broker's own is signed by, PEM. */
+  readonly ca?: string;
 }
 
 export interface NodeLink {
   readonly site: string;
   readonly broker: BrokerAt;
+  /** Where a node has a name and password of its own. */
+  readonly brokerOf?: (node: string) => BrokerAt;
   readonly faults: LinkFaults;
   readonly seed: number;
   readonly clock: Clock;
@@ -50,8 +54,8 @@ export class MqttNode {
   /** Connects and keeps reconnecting; what waits is sent on every connection. */
   start(): void {
     if (this.client !== null) return;
-    const { broker } = this.link;
     const node = this.firmware.node.body.id;
+    const broker = this.link.brokerOf?.(node) ?? this.link.broker;
     const options: IClientOptions = {
       clientId: `${this.link.site}-${node}`,
       protocolVersion: 4,
@@ -68,6 +72,7 @@ export class MqttNode {
       },
       ...(broker.username === undefined ? {} : { username: broker.username }),
       ...(broker.password === undefined ? {} : { password: broker.password }),
+      ...(broker.ca === undefined ? {} : { ca: broker.ca }),
     };
     const client = connect(broker.url, options);
     this.client = client;
@@ -127,7 +132,7 @@ export class MqttNode {
     const { id, everyS } = this.firmware.node.body;
     const payload = JSON.stringify(pack.records);
     // A buffer that empties itself waits for each acknowledgement; only the everyday pack is sent and forgotten.
-    const everyday = pack.fresh.length <= REPEATS;
+    const everyday = pack.count <= REPEATS;
     const fate = everyday ? fateOf(faults, seed, id, this.packs++, everyS) : [0];
     let sent = true;
     for (const delayS of fate) {

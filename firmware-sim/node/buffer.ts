@@ -3,6 +3,8 @@ import type { RoundOfReadings } from "./encode.ts";
 import type { Value } from "./take.ts";
 
 export interface Waiting {
+  /** How often the node had started when it was measured: its monotonic counter begins anew each time. */
+  readonly boot: number;
   readonly uptimeMs: number;
   readonly values: readonly Value[];
 }
@@ -17,13 +19,20 @@ export class RoundBuffer {
   /** Rounds that had to go because the buffer was full. */
   lost = 0;
 
+  /** `most`: rounds of three days. A ring in flash counts rounds, since it may not know the time. */
+  constructor(private readonly most: number) {}
+
   add(round: Waiting): void {
     this.waiting.push(round);
-    const oldestMs = round.uptimeMs - KEEP_MS;
-    while ((this.waiting[0]?.uptimeMs ?? oldestMs) < oldestMs) {
+    while (this.waiting.length > this.most) {
       this.waiting.shift();
       this.lost += 1;
     }
+  }
+
+  /** Power was lost: what waits lies in flash, what is repeated lay in memory. */
+  forgetRepeats(): void {
+    this.sent = [];
   }
 
   count(): number {
@@ -40,9 +49,9 @@ export class RoundBuffer {
     return this.sent;
   }
 
-  /** The pack left the node: its new rounds become those that the next packs repeat. */
-  taken(rounds: readonly RoundOfReadings[]): void {
-    this.waiting = this.waiting.slice(rounds.length);
+  /** The pack left the node with `count` rounds; those with a time become those that the next packs repeat. */
+  taken(rounds: readonly RoundOfReadings[], count: number): void {
+    this.waiting = this.waiting.slice(count);
     this.sent = [...this.sent, ...rounds].slice(-REPEATS);
   }
 }

@@ -20,6 +20,26 @@ function recordOf({ quantity, value }: Value, t: number): SenmlRecord {
   return { n: quantity, ...(unit === BASE_UNIT ? {} : { u: unit }), ...time, v: value };
 }
 
+/** A record with the labels by which a node says that it does not know the time; whoever does not know them must refuse it. */
+export type UntimedRecord = SenmlRecord & { readonly boot_?: number; readonly up_?: number };
+
+export interface UntimedRound {
+  readonly uptimeMs: number;
+  readonly values: readonly Value[];
+}
+
+/** A pack of rounds of a start in which the time was never learnt: the number of the start, and seconds since it. */
+export function encodeUntimed(node: string, boot: number, rounds: readonly UntimedRound[]): UntimedRecord[] {
+  const records = rounds.flatMap(({ uptimeMs, values }) =>
+    values.map((value, index): UntimedRecord => {
+      const record = recordOf(value, 0);
+      return index === 0 ? { up_: Math.round(uptimeMs / 1000), ...record } : record;
+    }),
+  );
+  const [first, ...rest] = records;
+  return [{ bn: `${node}/`, bu: BASE_UNIT, boot_: boot, ...first }, ...rest];
+}
+
 /** A pack of rounds, oldest first; times count from the newest round, which is the base time. */
 export function encodePack(node: string, rounds: readonly RoundOfReadings[]): SenmlRecord[] {
   const newest = rounds.at(-1);

@@ -7,6 +7,12 @@ export type NodeFault =
   | { readonly kind: "silent"; readonly fromMs: number; readonly toMs: number }
   /** It works but has no network: readings wait in its buffer. */
   | { readonly kind: "no-network"; readonly fromMs: number; readonly toMs: number }
+  /** The supply sinks too low: the node is dead until it recovers, and starts anew without knowing the time. */
+  | { readonly kind: "brown-out"; readonly fromMs: number; readonly toMs: number }
+  /** An old cell: it tells less in the cold, and below some degrees of frost gives too little to run on. */
+  | { readonly kind: "weak-battery"; readonly fromMs: number; readonly toMs: number }
+  /** The network carries messages, but nobody on it tells the time. */
+  | { readonly kind: "no-time"; readonly fromMs: number; readonly toMs: number }
   /** A slab probe has come off the slab and feels the air. */
   | { readonly kind: "loose"; readonly quantity: string; readonly fromMs: number; readonly toMs: number }
   /** The humidity sensor is wet through and says 100. */

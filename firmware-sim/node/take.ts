@@ -22,6 +22,10 @@ const POISONED_PCT = 8;
 const POISONED_H = 48;
 const SUN_STRUCK_K = 3;
 const FULL_PCT = 97;
+/** What an old cell tells less for every degree below ten, and the cold in which it fails. Common practice, no source. */
+const COLD_PCT_PER_K = 2;
+const COLD_BELOW_C = 10;
+export const STARVED_BELOW_C = -6;
 const DRAIN_PCT_PER_DAY = 0.35;
 
 /** How much too low a poisoned sensor reads, %RH: a quarter of its full error at once, all of it in time, and only in damp air. */
@@ -86,9 +90,10 @@ function takenNow(node: SimNode, seed: number, building: Building, startMs: numb
   values.push({ quantity: "rh", value: faultAt(node, "saturated", atMs) ? 100 : rh });
   values.push({ quantity: "dew", value: nodeDewPointC(air, faultAt(node, "saturated", atMs) ? 100 : rh) });
   const dayCount = (atMs - startMs) / 86_400_000;
+  const sagPct = faultAt(node, "weak-battery", atMs) ? 40 + COLD_PCT_PER_K * Math.max(0, COLD_BELOW_C - airC) : 0;
   values.push({
     quantity: "battery",
-    value: Math.max(0, Math.round(FULL_PCT - 25 * uniform(seed, `${id}/cell`) - DRAIN_PCT_PER_DAY * dayCount)),
+    value: Math.max(0, Math.round(FULL_PCT - 25 * uniform(seed, `${id}/cell`) - DRAIN_PCT_PER_DAY * dayCount - sagPct)),
   });
   values.push({
     quantity: "rssi",

@@ -21,7 +21,12 @@ export interface BrokerOptions {
   readonly book: Doorbook;
   readonly take: Take;
   /** Told of whatever was not let through: it is counted and shown. */
-  readonly barred: (what: { readonly site: string; readonly node: string; readonly reason: string; readonly field: string }) => void;
+  readonly barred: (what: {
+    readonly site: string;
+    readonly node: string;
+    readonly reason: string;
+    readonly field: string;
+  }) => void;
   readonly log: Log;
 }
 

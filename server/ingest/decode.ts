@@ -91,7 +91,11 @@ function readOther(message: Message, nowMs: number, recipeFor: RecipeFor): Decod
   if (found === null) return null;
   const { site, recipe } = found;
   const excerpt = excerptOf(message.payload);
-  const said = (node: string | null, readings: readonly Reading[], refused: readonly (readonly [string, string])[]): Decoded => ({
+  const said = (
+    node: string | null,
+    readings: readonly Reading[],
+    refused: readonly (readonly [string, string])[],
+  ): Decoded => ({
     site,
     node: node ?? NOBODY,
     from: message.from,

@@ -17,7 +17,8 @@ function pemOf({ certFile, keyFile }: Certificate) {
 }
 
 function renew(server: TlsServer, certificate: Certificate, failed: (why: string) => void): void {
-  const changedMs = () => Math.max(...[certificate.certFile, certificate.keyFile].map((file) => statSync(file).mtimeMs));
+  const changedMs = () =>
+    Math.max(...[certificate.certFile, certificate.keyFile].map((file) => statSync(file).mtimeMs));
   let knownMs = changedMs();
   const timer = setInterval(() => {
     try {

@@ -121,7 +121,8 @@ export function createNodeLifeDesk(office: Office, { putNode, addEntry }: LifePa
       const site = siteOf(office, siteId);
       if (!site.ok) return site;
       const isGateway = site.value.recipes.some(({ gateway }) => gateway === node);
-      if (!isGateway && !site.value.knowsNode(node)) return refuse("missing", "/node", `no node "${node}" on this site`);
+      if (!isGateway && !site.value.knowsNode(node))
+        return refuse("missing", "/node", `no node "${node}" on this site`);
       const device = site.value.deviceOf(node);
       const { password, key } = newPassword();
       store.together(() => store.nodes.putKey(siteId, device, key, moments.now()));
@@ -159,7 +160,8 @@ export function createNodeLifeDesk(office: Office, { putNode, addEntry }: LifePa
       const { site, body: old } = of.value;
       const alive = live(site, old);
       if (!alive.ok) return alive;
-      if (body.by !== node && site.knowsNode(body.by)) return refuse("conflict", "/by", `"${body.by}" is there already`);
+      if (body.by !== node && site.knowsNode(body.by))
+        return refuse("conflict", "/by", `"${body.by}" is there already`);
       const knock = body.fingerprint === undefined ? null : knockOf(office, siteId, body.by, body.fingerprint);
       if (knock !== null && !knock.ok) return knock;
       const next: NodeBody = { ...old, id: body.by };
@@ -195,13 +197,22 @@ export function createNodeLifeDesk(office: Office, { putNode, addEntry }: LifePa
       const alive = live(site, old);
       if (!alive.ok) return alive;
       const { probes: _, ...rest } = old;
-      const moved: NodeBody = { ...rest, zone: body.zone, ...(body.probes === undefined ? {} : { probes: body.probes }) };
+      const moved: NodeBody = {
+        ...rest,
+        zone: body.zone,
+        ...(body.probes === undefined ? {} : { probes: body.probes }),
+      };
       if (body.zone === old.zone) {
         const kept = await putNode(siteId, moved, "change");
         if (!kept.ok) return kept;
         const now = { site, body: moved };
         const slabs = voicesOf(site, moved).filter(isSlabQuantity);
-        const told = await tell(now, slabs, (probe, quantity) => ({ did: "moved", probe, ...body.probes?.[quantity] }), by);
+        const told = await tell(
+          now,
+          slabs,
+          (probe, quantity) => ({ did: "moved", probe, ...body.probes?.[quantity] }),
+          by,
+        );
         return told.ok ? kept : told;
       }
       const device = site.deviceOf(node);

@@ -1,6 +1,12 @@
 // The desk's recipes: how payloads of sensors that already exist are read, and what a pasted message would give.
 import { isoFromMs } from "#contract/primitives.ts";
-import { type RecipeBody, recipeFaults, recipesFaults, type RecipeTriedBody, type RecipeTryBody } from "#contract/recipe.ts";
+import {
+  type RecipeBody,
+  recipeFaults,
+  recipesFaults,
+  type RecipeTriedBody,
+  type RecipeTryBody,
+} from "#contract/recipe.ts";
 import { readByRecipe } from "#contract/recipe-reading.ts";
 import { quantityKind } from "#contract/reading.ts";
 import { filtersOverlap } from "#contract/topic-filter.ts";
@@ -48,7 +54,10 @@ export function createRecipeDesk(office: Office) {
       if (!site.ok) return site;
       const wrong = recipeFaults(recipe);
       if (wrong.length > 0)
-        return refuseAll("invalid", wrong.map(({ field, reason }) => ({ field: `/recipe${field}`, reason })));
+        return refuseAll(
+          "invalid",
+          wrong.map(({ field, reason }) => ({ field: `/recipe${field}`, reason })),
+        );
       let body: unknown;
       try {
         body = JSON.parse(payload);

@@ -21,7 +21,8 @@ function doubtsOf(site: LiveSite, nowMs: number): Map<string, Doubts> {
   const byNode = new Map<string, Doubts>();
   for (const { id } of site.zones(nowMs)) {
     try {
-      for (const { probe, kind, sinceMs, measured, limit } of zoneState(site.log, id, { nowMs, heardByMs: nowMs }).trust.doubts) {
+      for (const { probe, kind, sinceMs, measured, limit } of zoneState(site.log, id, { nowMs, heardByMs: nowMs }).trust
+        .doubts) {
         const node = probe.split("/")[0] ?? probe;
         const known = byNode.get(node) ?? [];
         if (!known.some((one) => one.probe === probe && one.kind === kind))
@@ -54,7 +55,13 @@ export function createSensorDesk(office: Office) {
       .buckets(site, node, quantity, nowMs - TREND_DAYS * DAY_MS, DAY_MS, TREND_DAYS)
       .map(({ mean }) => (mean === null ? null : Math.round(mean * 10) / 10));
 
-  const sensorOf = (site: LiveSite, node: NodeBody, doubts: Doubts, keys: ReadonlyMap<string, number>, nowMs: number): SensorBody => {
+  const sensorOf = (
+    site: LiveSite,
+    node: NodeBody,
+    doubts: Doubts,
+    keys: ReadonlyMap<string, number>,
+    nowMs: number,
+  ): SensorBody => {
     const { id } = node;
     const life = site.lives.get(id) ?? null;
     const state = board.nodeState(site, node);
@@ -64,7 +71,9 @@ export function createSensorDesk(office: Office) {
         const at = atMs.at(-1);
         if (at === undefined) return [];
         const probe = `${id}/${quantity}`;
-        const last = site.journal.filter((one) => (one.did === "retired" || one.did === "moved") && one.probe === probe).at(-1);
+        const last = site.journal
+          .filter((one) => (one.did === "retired" || one.did === "moved") && one.probe === probe)
+          .at(-1);
         return [{ quantity, value: values.at(-1) as number, at: isoFromMs(at), retired: last?.did === "retired" }];
       })
       .sort((a, b) => (a.quantity < b.quantity ? -1 : 1));

@@ -74,7 +74,16 @@ export function createNodeGate<M extends Comes>({ sites, store, moments, pass, c
   const noted = (node: string, body: KnockBody, address: string | null, knocks: readonly Knock[]): Knock | null => {
     const nowMs = moments.now();
     const known = knocks.find((one) => one.node === node);
-    const fresh = { node, body, address, state: "waiting", firstMs: nowMs, lastMs: nowMs, times: 1, others: 0 } as const;
+    const fresh = {
+      node,
+      body,
+      address,
+      state: "waiting",
+      firstMs: nowMs,
+      lastMs: nowMs,
+      times: 1,
+      others: 0,
+    } as const;
     if (known === undefined) return roomFor(knocks, address) ? fresh : null;
     const same = fingerprintOf(known.body.key) === fingerprintOf(body.key);
     if (same) return { ...known, body, address, lastMs: nowMs, times: known.times + 1 };
@@ -122,7 +131,8 @@ export function createNodeGate<M extends Comes>({ sites, store, moments, pass, c
       const known = topic !== null && sites.get(topic.site) !== null;
       if (known && topic.kind === "knock") return knock(topic.site, topic.node, message);
       if (message.joining !== true) return pass(message);
-      if (!known) return refuse({ site: topic?.site ?? "(none)", node: "(none)", reason: "unknown site", field: message.topic });
+      if (!known)
+        return refuse({ site: topic?.site ?? "(none)", node: "(none)", reason: "unknown site", field: message.topic });
       if (topic.kind === "senml") hold(topic.site, topic.node, message);
     },
   };

@@ -87,6 +87,7 @@ describe("topics", () => {
     expect(nodeFilters("boathouse")).toEqual([
       "nightslab/v1/boathouse/node/+/senml",
       "nightslab/v1/boathouse/node/+/presence",
+      "nightslab/v1/boathouse/node/+/knock",
     ]);
     expect(nodeFilters(null)[0]).toBe("nightslab/v1/+/node/+/senml");
   });

@@ -67,8 +67,17 @@ describe("doors", () => {
       expect(checkSettings({ httpHost }).ok, httpHost).toBe(true);
   });
 
-  it("opens the built-in broker to the network only with a join secret", () => {
-    expect(checkSettings({ mqttHost: "0.0.0.0" })).toMatchObject({ ok: false, faults: [{ field: "/joinSecret" }] });
+  it("opens the built-in broker to the network, where every node needs a password", () => {
+    // Every site has a join secret of its own, and every node its password: nothing more is needed to open the broker.
+    expect(checkSettings({ mqttHost: "0.0.0.0" }).ok).toBe(true);
+    expect(checkSettings({ mqttTlsCert: "broker.pem" })).toMatchObject({
+      ok: false,
+      faults: [{ field: "/mqttTlsKey" }],
+    });
+    expect(checkSettings({ mqttTlsKey: "broker.key" })).toMatchObject({
+      ok: false,
+      faults: [{ field: "/mqttTlsCert" }],
+    });
     expect(checkSettings({ mqttHost: "0.0.0.0", joinSecret: "short" }).ok).toBe(false);
     expect(checkSettings({ mqttHost: "0.0.0.0", joinSecret: "tide-over-gravel" }).ok).toBe(true);
   });
