@@ -1,6 +1,7 @@
 // A document on paper: pages, a cursor that turns them, fonts and inks, and "page n of m" on each when all are known.
 import PDFDocument from "pdfkit";
 import { drawable } from "./letters.ts";
+import { linesOf } from "./lines.ts";
 
 export const INK = {
   ink: "#131512",
@@ -74,11 +75,8 @@ function paperOn(doc: PDFKit.PDFDocument): Paper {
   const width = doc.page.width - 2 * SIDE;
   const set = ({ size = USUAL, face = "plain", colour = INK.ink }: Ink) =>
     doc.font(FACE[face]).fontSize(size).fillColor(colour);
-  const options = ({ width: of = width, align = "left", leading = 1.4 }: Ink) => ({
-    width: of,
-    align,
-    lineGap: leading,
-  });
+  const wide = (text: string) => doc.widthOfString(text);
+  const high = ({ leading = 1.4 }: Ink) => doc.currentLineHeight(true) + leading;
   const paper: Paper = {
     doc,
     left: SIDE,
@@ -95,15 +93,21 @@ function paperOn(doc: PDFKit.PDFDocument): Paper {
     },
     tall(text, ink = {}) {
       set(ink);
-      return doc.heightOfString(drawable(text), options(ink));
+      return linesOf(drawable(text), ink.width ?? width, wide).length * high(ink);
     },
     wide(text, ink = {}) {
       set(ink);
-      return doc.widthOfString(drawable(text));
+      return wide(drawable(text));
     },
     write(text, x, y, ink = {}) {
-      set(ink).text(drawable(text), x, y, options(ink));
-      return doc.y - y;
+      set(ink);
+      const { width: room = width, align = "left" } = ink;
+      const lines = linesOf(drawable(text), room, wide);
+      for (const [index, line] of lines.entries()) {
+        const free = align === "left" ? 0 : room - wide(line);
+        doc.text(line, x + (align === "center" ? free / 2 : free), y + index * high(ink), { lineBreak: false });
+      }
+      return lines.length * high(ink);
     },
     tell(text, ink = {}) {
       paper.need(Math.min(paper.tall(text, ink), paper.bottom - TOP));

@@ -1,4 +1,4 @@
-// Tables over pages: the head is repeated, a row is never cut, and a long word breaks instead of running out.
+// Tables over pages: the head is repeated, a row is never cut, and a long word is cut instead of running out.
 import { INK, type Ink, type Paper } from "./paper.ts";
 
 export interface Column {
@@ -20,18 +20,6 @@ const GAP = 7;
 
 const cellOf = (cell: string | Cell | undefined): Cell => (typeof cell === "object" ? cell : { text: cell ?? "" });
 
-/** A hash or an address has no place to break: it is cut to lines that fit. */
-function broken(paper: Paper, text: string, width: number, ink: Ink): string {
-  return text
-    .split(/( |\n)/)
-    .map((word) => {
-      if (word.length < 12 || paper.wide(word, ink) <= width) return word;
-      const letters = Math.max(1, Math.floor((word.length * width) / paper.wide(word, ink)) - 1);
-      return (word.match(new RegExp(`[^]{1,${letters}}`, "gu")) ?? [word]).join("\n");
-    })
-    .join("");
-}
-
 export function table(paper: Paper, columns: readonly Column[], rows: readonly Row[]): void {
   const shares = columns.reduce((sum, { share }) => sum + share, 0);
   const widths = columns.map(({ share }) => (share / shares) * (paper.width - GAP * (columns.length - 1)));
@@ -49,7 +37,7 @@ export function table(paper: Paper, columns: readonly Column[], rows: readonly R
   const draw = (cells: readonly Cell[], strong: boolean) => {
     const drawn = cells.map((cell, index) => {
       const ink = inkOf(index, cell);
-      return { text: broken(paper, cell.text, ink.width ?? 0, ink), ink };
+      return { text: cell.text, ink };
     });
     const height = Math.max(...drawn.map(({ text, ink }) => paper.tall(text, ink)));
     return {
@@ -96,7 +84,7 @@ export function facts(paper: Paper, pairs: readonly (readonly [string, string | 
     const both = pairs.slice(index, index + 2).map(([label, cell], side) => {
       const { text, face = "plain", colour = INK.ink } = cellOf(cell);
       const ink: Ink = { size: 8.2, face, colour, width: half - name, leading: 0.8 };
-      return { label, text: broken(paper, text, half - name, ink), ink, x: paper.left + side * (half + 16) };
+      return { label, text, ink, x: paper.left + side * (half + 16) };
     });
     const labelInk: Ink = { size: 7.7, colour: INK.dim, width: name - 6, leading: 0.8 };
     const height = Math.max(
