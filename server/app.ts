@@ -8,6 +8,7 @@ import { judgeZone } from "#core/judge/judge.ts";
 import { spotCheck } from "#core/judge/spot-check.ts";
 import { httpParts, type HttpDoor, openHttp, openLink } from "./app-doors.ts";
 import { clockHealth, createTroubles, feedsHealth, storeHealth } from "./app-health.ts";
+import { createRecord } from "./app-record.ts";
 import { createFeeds } from "./feed/feeds.ts";
 import type { Desk } from "./http/desk.ts";
 import { buildHttp } from "./http/server.ts";
@@ -193,8 +194,19 @@ export function createApp(settings: Settings, parts: AppParts = {}): App {
       logger.error({ err: error }, "the store does not answer");
     }
     pipeline.tick();
+    record.tick();
   }
 
+  const record = createRecord({
+    sites,
+    store,
+    moments,
+    anchorUrl: settings.anchorUrl ?? null,
+    failed(what, error) {
+      counters.add("recordFailures");
+      logger.error({ err: error }, `${what} failed`);
+    },
+  });
   const feeds = createFeeds({
     steadyMs: () => performance.now(),
     nowMs: () => moments.now(),
@@ -230,7 +242,7 @@ export function createApp(settings: Settings, parts: AppParts = {}): App {
         stream.publish(site, event, key, body),
     },
   };
-  const desk: Desk = createDesk(office, {
+  const healthParts = {
     startId,
     startedMs,
     now: () => moments.now(),
@@ -246,6 +258,7 @@ export function createApp(settings: Settings, parts: AppParts = {}): App {
             .all()
             .flatMap((site) => (site.feed === null ? [] : [{ site: site.id, why: feedTrouble(office, site) }])),
         ),
+      record: () => record.health(),
       clock: () => clockHealth(moments.now(), lastAliveMs, moments.setBackMs(), clock.pace),
     },
     gauges: () => ({
@@ -255,7 +268,8 @@ export function createApp(settings: Settings, parts: AppParts = {}): App {
       queueBroker: link?.waiting() ?? 0,
       streamClients: stream.stats().clients,
     }),
-  });
+  };
+  const desk: Desk = { ...createDesk(office, healthParts), ...record.recorder };
 
   const people = createPeople({
     store: store.people,
@@ -296,6 +310,7 @@ export function createApp(settings: Settings, parts: AppParts = {}): App {
   async function shut(): Promise<void> {
     for (const timer of timers) clearInterval(timer);
     link?.pause();
+    await record.close();
     await feeds.close();
     landing.close();
     hindsight.close();

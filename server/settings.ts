@@ -115,6 +115,15 @@ export const SettingsSchema = Type.Object(
       range: "1 to 40 letters, digits, - and _",
       description: "name of this server at the broker elsewhere; two servers on one broker need two",
     }),
+    anchorUrl: Type.Optional(
+      Type.String({
+        pattern: "^https?://[^\\s@]+$",
+        maxLength: 1000,
+        description: "web hook that is told the head of each closed day, so that the record has a witness outside",
+        range: "http:// or https:// address",
+        secret: true,
+      }),
+    ),
     feedDir: Type.Optional(
       Type.String({
         minLength: 1,

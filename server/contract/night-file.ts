@@ -121,7 +121,7 @@ function readReadings(pack: readonly unknown[]): Checked<Heard[]> {
     const heardS = (pack[record.index] as { heardS?: unknown }).heardS ?? 0;
     if (typeof heardS !== "number" || !Number.isFinite(heardS))
       return fail(`/readings/${record.index}/heardS`, "must be a number");
-    heard.push({ ...reading.value, heardMs: reading.value.atMs + heardS * 1000 });
+    heard.push({ ...reading.value, heardMs: reading.value.atMs + Math.round(heardS * 1000) });
   }
   return { ok: true, value: heard };
 }

@@ -148,7 +148,7 @@ export const ZoneCoatsSchema = Type.Object(
 );
 export type ZoneCoatsBody = Type.Static<typeof ZoneCoatsSchema>;
 
-/** All zones that have or had a floor of their own, parents of splits included while coats were poured on them. */
+/** All zones that stand now; parts of a split carry what was poured before it. */
 export const RecordIndexSchema = Type.Object(
   {
     site: SiteSchema,

@@ -11,6 +11,7 @@ import type { PhotoBody } from "#contract/photo.ts";
 import type { SheetBody } from "#contract/sheet.ts";
 import type { NodeBody, SiteBody, ZoneBody } from "#contract/zone.ts";
 import type { NodeDesk } from "./desk-nodes.ts";
+import type { RecordsDesk } from "./records-port.ts";
 
 /** Refusals by kind: `missing` becomes 404, `invalid` 422, `conflict` 409. */
 export interface Refusal {
@@ -25,7 +26,7 @@ export interface JournalPage {
 }
 
 /** Everything a route may do. Bodies that reach the desk have already passed their schema. */
-export interface Desk extends NodeDesk {
+export interface Desk extends NodeDesk, RecordsDesk {
   health(): HealthBody;
   /** Prometheus text format. */
   metrics(): string;

@@ -34,6 +34,7 @@ import { nodeRoutes } from "./routes/nodes.ts";
 import { recipeRoutes } from "./routes/recipes.ts";
 import { peopleRoutes } from "./routes/people.ts";
 import { photoRoutes } from "./routes/photos.ts";
+import { recordRoutes } from "./routes/records.ts";
 import { serverStateRoutes } from "./routes/server-state.ts";
 import { sessionRoutes } from "./routes/sessions.ts";
 import { sheetRoutes } from "./routes/sheets.ts";
@@ -67,6 +68,7 @@ const ROUTES = [
   feedRoutes,
   heatPlanRoutes,
   nightFileRoutes,
+  recordRoutes,
   streamRoutes,
   accessRoutes,
   peopleRoutes,

@@ -3,38 +3,12 @@ import type { CallBody } from "#contract/call.ts";
 import { bodyFromEntry } from "#contract/journal.ts";
 import type { NightFileBody } from "#contract/night-file.ts";
 import { isoFromMs, msFromIso } from "#contract/primitives.ts";
-import { QUANTITY_UNITS, quantityKind } from "#contract/reading.ts";
-import type { SenmlRecord } from "#contract/senml-schema.ts";
+import { packOf } from "#contract/night-readings.ts";
 import { lineageOf } from "#core/zone/zones.ts";
 import { type Answer, good } from "./answer.ts";
-import type { LiveSeries } from "./live-series.ts";
 import type { LiveSite } from "./live-site.ts";
 import { type Found, type Office, zoneOf } from "./office.ts";
 import { PAST_MS } from "./window.ts";
-
-type HeardRecord = SenmlRecord & { heardS?: number };
-
-function recordsOf(series: LiveSeries): HeardRecord[] {
-  const kind = quantityKind(series.quantity);
-  if (kind === null) return [];
-  const unit = QUANTITY_UNITS[kind][0];
-  const [firstMs] = series.atMs;
-  return series.atMs.map((atMs, index) => {
-    const value = series.values[index] as number;
-    const heardMs = series.heardMs[index] as number;
-    // The base unit holds on over the pack: it is set again where a series has none.
-    const base =
-      index > 0 ? {} : { bn: `${series.node}/${series.quantity}`, bt: (firstMs as number) / 1000, bu: unit ?? "" };
-    const said = kind === "door" ? { vb: value === 1 } : { v: value };
-    const t = (atMs - (firstMs as number)) / 1000;
-    return {
-      ...base,
-      ...(t === 0 ? {} : { t }),
-      ...said,
-      ...(heardMs === atMs ? {} : { heardS: (heardMs - atMs) / 1000 }),
-    };
-  });
-}
 
 /** Nodes of the zone, those outdoors, and the entries that speak for it. */
 function partsOf({ site, zone }: Found, nowMs: number) {
@@ -81,7 +55,7 @@ export function createNightExport(office: Office) {
         zones: [...zones],
         nodes: [...nodes],
         journal: journal.map(bodyFromEntry),
-        readings: nodes.flatMap(({ id }) => site.seriesOf(id).flatMap(recordsOf)),
+        readings: nodes.flatMap(({ id }) => site.seriesOf(id).flatMap(packOf)),
         ...(site.feeds.length === 0
           ? {}
           : {

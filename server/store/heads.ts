@@ -95,10 +95,6 @@ export function createHeads(db: Database, days: KeptDays): HeadStore {
       yield* kept(site, dayFromName(day), beforeMs);
     },
     openDays: (site, nowMs) => openDays.all(site, dayOf(nowMs) + 1).map(([day]) => dayName(day as number)),
-    running(site, day, digests) {
-      const parts = partsOf(site, dayFromName(day), digests);
-      return { ...parts, head: sha256(headText(parts)), digests, closed: false, anchoredMs: null };
-    },
     async closeDays(nowMs, isStopped) {
       const closed: DayHead[] = [];
       for (const [site] of allSites.all() as unknown as (readonly [string])[]) {

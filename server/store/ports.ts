@@ -98,8 +98,6 @@ export interface HeadStore {
   readings(site: string, day: string, beforeMs?: number): Iterable<KeptSeries>;
   /** Days up to today that kept something and are not closed. */
   openDays(site: string, nowMs: number): string[];
-  /** The head of an open day as it would be now, from these digests. */
-  running(site: string, day: string, digests: readonly SeriesDigest[]): DayHead;
   /** Closes all days before today, of every site, letting others work in between; gives what it closed. */
   closeDays(nowMs: number, isStopped: () => boolean): Promise<DayHead[]>;
   anchored(site: string, day: string, atMs: number): void;

@@ -54,7 +54,13 @@ it("never fails inside, and answers only what the document says", async () => {
       // An empty part of a path would be another address.
       const known = (name: string) =>
         random() < 0.8
-          ? { site: "boathouse", zone: pick(random, ["slip", "office", "tools"]), node: "slip-1" }[name]
+          ? {
+              site: "boathouse",
+              zone: pick(random, ["slip", "office", "tools"]),
+              node: "slip-1",
+              coat: "0",
+              day: "2026-02-03",
+            }[name]
           : undefined;
       const url = path.replace(
         /\{(\w+)\}/g,

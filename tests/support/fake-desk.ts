@@ -12,6 +12,7 @@ import { heatPlan } from "#core/heat/plan.ts";
 import type { Answer, Desk, Refusal } from "../../server/http/desk.ts";
 import { readCase } from "./cases.ts";
 import { fakeNodeDesk } from "./fake-nodes.ts";
+import { fakeRecordsDesk } from "./fake-records-desk.ts";
 import { SAMPLE_BOARD } from "./sample-board.ts";
 import { at, SAMPLE_AT_MS, SAMPLE_JOURNAL, SAMPLE_SHEETS } from "./sample-site.ts";
 
@@ -62,6 +63,10 @@ export function fakeDesk(): Desk {
     const found = board.zones.find((of) => of.zone.id === zone);
     return found === undefined ? refuse("missing", "/zone", `no zone "${zone}" on this site`) : good(found);
   };
+  const missingZone = (site: string, zone: string) => {
+    const found = zoneOf(site, zone);
+    return found.ok ? null : found;
+  };
   const series = (fromMs: number, toMs: number, points: number): SeriesBody => {
     const steps = Array.from({ length: points }, (_, index) => index);
     const values = steps.map((step) => (step % 7 === 3 ? null : 12 + (step % 5) / 10));
@@ -83,6 +88,7 @@ export function fakeDesk(): Desk {
 
   return {
     ...fakeNodeDesk(board, noSite),
+    ...fakeRecordsDesk((site, zone) => (zone === null ? noSite(site) : missingZone(site, zone))),
     health: () => ({
       state: "degraded",
       startId: "start",

@@ -1,0 +1,72 @@
+// The record in the running server: what it reads, the closing of days, and the heads that go outside.
+import type { PartHealth } from "#contract/health.ts";
+import { createRecordSource } from "./live/record-source.ts";
+import type { Moments } from "./live/moments.ts";
+import type { Sites } from "./live/sites.ts";
+import { createAnchor, type HeadSender, webHookSender } from "./record/anchor.ts";
+import { RECORD_PDF } from "./record/pdf/record-pdf.ts";
+import type { RecordSource } from "./record/ports.ts";
+import { createRecorder } from "./record/recorder.ts";
+import type { Store } from "./store/ports.ts";
+
+export interface RecordAppParts {
+  readonly sites: Sites;
+  readonly store: Store;
+  readonly moments: Moments;
+  readonly anchorUrl: string | null;
+  readonly failed: (what: string, error: unknown) => void;
+}
+
+export function createRecord({ sites, store, moments, anchorUrl, failed }: RecordAppParts) {
+  let stopped = false;
+  let closing: Promise<void> = Promise.resolve();
+  let isClosing = false;
+  let closeFailure: string | null = null;
+  const source: RecordSource = {
+    ...createRecordSource({ sites, store, moments }),
+    history: (site) => store.records.history(site),
+    calls: (site, zone, fromMs) => store.calls.linkedSince(site, zone, fromMs),
+    hashes: (site) => store.journal.hashes(site),
+    chain: store.heads,
+    photo: (site, id) => store.photos.picture(site, id, "full"),
+  };
+  const sender: HeadSender | null = anchorUrl === null ? null : webHookSender(anchorUrl);
+  const anchor = createAnchor({
+    waiting: () =>
+      sites
+        .all()
+        .flatMap(({ id }) => store.heads.heads(id).filter(({ anchoredMs }) => anchoredMs === null))
+        .map(({ site, day, head }) => ({ site, day, head })),
+    taken: ({ site, day }) => store.heads.anchored(site, day, moments.now()),
+    sender,
+    steadyMs: () => performance.now(),
+    failed: (error) => failed("sending the head of a day", error),
+  });
+
+  async function work(): Promise<void> {
+    try {
+      await store.heads.closeDays(moments.now(), () => stopped);
+      closeFailure = null;
+    } catch (error) {
+      closeFailure = error instanceof Error ? error.message : String(error);
+      failed("closing a day", error);
+    }
+    if (!stopped) await anchor.tick();
+  }
+
+  return {
+    recorder: createRecorder(source, RECORD_PDF),
+    /** Closes what is over and sends what waits; one at a time. */
+    tick(): void {
+      if (isClosing || stopped) return;
+      isClosing = true;
+      closing = work().finally(() => (isClosing = false));
+    },
+    health: (): PartHealth =>
+      closeFailure === null ? anchor.health() : { state: "degraded", detail: `a day was not closed: ${closeFailure}` },
+    async close(): Promise<void> {
+      stopped = true;
+      await closing;
+    },
+  };
+}

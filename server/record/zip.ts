@@ -1,0 +1,34 @@
+// A zip file as it grows: each file is packed and handed on before the next is made.
+import { strToU8, Zip, ZipDeflate } from "fflate";
+
+export interface ZipFile {
+  readonly path: string;
+  readonly chunks: Iterable<string | Uint8Array>;
+}
+
+const breath = () => new Promise<void>((resolve) => setImmediate(resolve));
+
+export async function* zipOf(files: AsyncIterable<ZipFile>, madeAt: Date): AsyncGenerator<Uint8Array> {
+  const ready: Uint8Array[] = [];
+  let failed: Error | null = null;
+  const zip = new Zip((error, data) => {
+    if (error !== null) failed = error;
+    else ready.push(data);
+  });
+  for await (const { path, chunks } of files) {
+    const entry = new ZipDeflate(path, { level: 6 });
+    entry.mtime = madeAt;
+    zip.add(entry);
+    for (const chunk of chunks) {
+      entry.push(typeof chunk === "string" ? strToU8(chunk) : chunk, false);
+      yield* ready.splice(0);
+      await breath();
+    }
+    entry.push(new Uint8Array(0), true);
+    if (failed !== null) throw failed;
+    yield* ready.splice(0);
+    await breath();
+  }
+  zip.end();
+  yield* ready.splice(0);
+}
