@@ -12,7 +12,7 @@ export interface OpenOptions {
   readonly maxPages?: number;
 }
 
-const FILE = "nightslab.sqlite";
+export const DATABASE_FILE = "nightslab.sqlite";
 /** How long a write waits for another program that holds the file, ms. */
 const BUSY_MS = 1000;
 
@@ -22,7 +22,7 @@ export function openDatabase(folder: string, options: OpenOptions = {}): Databas
   mkdirSync(folder, { recursive: true, mode: 0o700 });
   const lock: FolderLock = lockFolder(folder);
   try {
-    const file = join(folder, FILE);
+    const file = join(folder, DATABASE_FILE);
     const raw = new Libsql(file, { timeout: BUSY_MS });
     const db = wrap(raw);
     raw.pragma("journal_mode = WAL");

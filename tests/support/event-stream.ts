@@ -34,10 +34,14 @@ function readEvent(block: string): ServerEvent | null {
     : { id: fields.get("id") ?? null, event: fields.get("event") ?? "message", data: JSON.parse(data) };
 }
 
-export function listenTo(url: string, lastEventId?: string): Promise<EventStream> {
+export function listenTo(
+  url: string,
+  lastEventId?: string,
+  more: Readonly<Record<string, string>> = {},
+): Promise<EventStream> {
   return new Promise((resolve, reject) => {
     const request = get(url, {
-      headers: lastEventId === undefined ? {} : { "last-event-id": lastEventId },
+      headers: { ...more, ...(lastEventId === undefined ? {} : { "last-event-id": lastEventId }) },
       agent: false,
     });
     request.on("error", reject);

@@ -32,6 +32,8 @@ export interface RunningApp {
   data: string;
   httpUrl: string;
   mqttUrl: string;
+  /** Makes the first owner when accounts are on. */
+  firstOwnerCode: string | null;
   nowMs(): number;
   /** Sets the server's clock on (or back). */
   moveClock(ms: number): void;
@@ -70,7 +72,8 @@ export async function runApp(wishes: AppWishes = {}): Promise<RunningApp> {
     dashboardDir: null,
   });
   if (wishes.empty !== true) await setUp(app);
-  const { httpUrl, mqttUrl } = wishes.shut === true ? { httpUrl: "", mqttUrl: "" } : await app.start();
+  const { httpUrl, mqttUrl, firstOwnerCode } =
+    wishes.shut === true ? { httpUrl: "", mqttUrl: "", firstOwnerCode: null } : await app.start();
   const clients: MqttClient[] = [];
   const client = async (options: IClientOptions = {}) => {
     const connected = await connectAsync(mqttUrl, { reconnectPeriod: 0, connectTimeout: 5000, ...options });
@@ -90,6 +93,7 @@ export async function runApp(wishes: AppWishes = {}): Promise<RunningApp> {
     data,
     httpUrl,
     mqttUrl,
+    firstOwnerCode,
     nowMs,
     moveClock(ms) {
       baseMs += ms;
