@@ -82,7 +82,14 @@ export function App({ dictionaries }: { readonly dictionaries: Readonly<Record<L
     if (route.page === "people") return mayOf(access, "own") ? <People /> : <p className="empty">{text.app.barred}</p>;
     if (route.page === "spot-check") return <SpotPage />;
     if (site !== null && route.page !== "sites")
-      return <SitePage key={`${site} ${session.key}`} site={site} zone={route.page === "zone" ? route.zone : null} />;
+      return (
+        <SitePage
+          key={`${site} ${session.key}`}
+          site={site}
+          zone={route.page === "zone" ? route.zone : null}
+          sensors={route.page === "sensors"}
+        />
+      );
     if (sites.list === null) return <p className="empty">{sites.failed ? text.app.failed : text.app.loading}</p>;
     if (sites.list.length === 0) return <p className="empty">{text.app.noSites}</p>;
     return (

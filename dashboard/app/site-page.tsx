@@ -1,13 +1,14 @@
 // A site: its head with the time and the state of its nodes, and either its board or one of its zones.
 import { lazy, Suspense, useEffect, useMemo } from "react";
 import type { BoardBody } from "#contract/board.ts";
+import { mayOf, writerOf } from "../data/session.ts";
 import { siteNow } from "../data/site-clock.ts";
 import { useSignal } from "../data/use-signal.ts";
 import { Board } from "../features/board/board.tsx";
 import { ComeBack } from "../features/come-back/come-back.tsx";
-import { OutboxBar } from "../features/journal/outbox-bar.tsx";
 import { clockOf } from "../text/clock.ts";
 import { plain, showDuration, showTemperature } from "../units/show.ts";
+import { Boundary } from "../ui/boundary.tsx";
 import { useVoice, VoiceProvider } from "../ui/voice.tsx";
 import { isOld } from "./age.ts";
 import { useDeviceNow } from "./hooks.ts";
@@ -15,6 +16,8 @@ import { hrefs } from "./route.ts";
 import { useRunningStore, useServices } from "./services.tsx";
 
 const ZoneView = lazy(() => import("./zone-view.tsx"));
+const SensorsPage = lazy(() => import("../features/sensors/sensors-page.tsx"));
+const OutboxBar = lazy(() => import("../features/journal/outbox-bar.tsx"));
 const TICK_MS = 5000;
 
 /** "slip-door/slab" to the place that somebody typed for it. */
@@ -29,9 +32,18 @@ function placesOf(board: BoardBody): (probe: string) => string {
   };
 }
 
-export function SitePage({ site, zone }: { readonly site: string; readonly zone: string | null }) {
+interface Props {
+  readonly site: string;
+  readonly zone: string | null;
+  readonly sensors: boolean;
+}
+
+export function SitePage({ site, zone, sensors }: Props) {
   const store = useRunningStore(site);
-  const { outbox } = useServices();
+  const { outbox, prefs: desk, session } = useServices();
+  const { access } = useSignal(session.signal);
+  const { by } = useSignal(desk.signal);
+  const box = useSignal(outbox.signal);
   const state = useSignal(store.signal);
   const outer = useVoice();
   const deviceNowMs = Math.max(useDeviceNow(TICK_MS), state.heardMs ?? 0);
@@ -68,7 +80,16 @@ export function SitePage({ site, zone }: { readonly site: string; readonly zone:
   return (
     <VoiceProvider value={voice}>
       <Head board={board} name={name} />
-      <OutboxBar outbox={outbox} siteNowIso={() => new Date(nowMs).toISOString()} />
+      {/* The place is there before its words are: only then are they read out. */}
+      <div role="status">
+        {(box.waiting.length > 0 || box.refused.length > 0 || box.last !== null) && (
+          <Boundary instead={null}>
+            <Suspense fallback={null}>
+              <OutboxBar outbox={outbox} siteNowIso={() => new Date(nowMs).toISOString()} />
+            </Suspense>
+          </Boundary>
+        )}
+      </div>
       {old && state.heardMs !== null && (
         <p className="away" role="status">
           <b>{text.app.outOfReach(voice.clock.when(saidMs, nowMs), showDuration(deviceNowMs - state.heardMs))}</b>{" "}
@@ -88,7 +109,16 @@ export function SitePage({ site, zone }: { readonly site: string; readonly zone:
           </button>
         </div>
       )}
-      {zone === null ? (
+      {sensors ? (
+        <Suspense fallback={<p className="empty">{text.app.loading}</p>}>
+          <SensorsPage
+            site={site}
+            zones={board.zones.map((item) => ({ id: item.zone.id, name: item.zone.name }))}
+            plans={mayOf(access, "plan")}
+            who={writerOf(access) ?? by}
+          />
+        </Suspense>
+      ) : zone === null ? (
         <>
           <ComeBack zones={board.zones} old={old} saidMs={saidMs} hrefOf={(id) => hrefs.zone(site, id)} />
           <Board board={board} old={old} saidMs={saidMs} hrefOf={(id) => hrefs.zone(site, id)} />
@@ -107,7 +137,9 @@ export function SitePage({ site, zone }: { readonly site: string; readonly zone:
 function Head({ board, name }: { readonly board: BoardBody; readonly name: string }) {
   const { text, clock, units, nowMs } = useVoice();
   const silent = board.nodes.filter(
-    (node) => node.presence === "offline" || node.lastHeard === null || nowMs - Date.parse(node.lastHeard) > 1_800_000,
+    (node) =>
+      node.retired !== true &&
+      (node.presence === "offline" || node.lastHeard === null || nowMs - Date.parse(node.lastHeard) > 1_800_000),
   ).length;
   const facts = [
     `${clock.day(nowMs)} · ${clock.time(nowMs)}`,

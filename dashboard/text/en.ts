@@ -1,7 +1,6 @@
 // English. The type of this object is the dictionary: a text missing in another language does not compile.
 import type { RuleId } from "#core/judge/call.ts";
 import { enComeBack } from "./en-come-back.ts";
-import { enJournal } from "./en-journal.ts";
 import { enRules } from "./en-rules.ts";
 
 export interface Coming {
@@ -138,6 +137,7 @@ export const en = {
   app: {
     board: "Board",
     spotCheck: "Spot check",
+    sensors: "Sensors",
     zone: "Zone",
     sites: "Sites",
     chooseSite: "Choose a site",
@@ -221,7 +221,6 @@ export const en = {
     refused: "The server refused these numbers.",
   },
   comeBack: enComeBack,
-  journal: enJournal,
 };
 
 export type Dictionary = typeof en;

@@ -1,7 +1,7 @@
 // Spanish texts of the journal: what people did and saw, with the caution of each step.
-import type { Dictionary } from "./en.ts";
+import type { enJournal } from "./en-journal.ts";
 
-export const esJournal: Dictionary["journal"] = {
+export const esJournal: typeof enJournal = {
   title: "¿Qué hizo?",
   list: "Bitácora",
   empty: "Todavía no hay nada anotado.",

@@ -1,7 +1,6 @@
 // Spanish, in the words of crews in the United States.
 import type { Dictionary } from "./en.ts";
 import { esComeBack } from "./es-come-back.ts";
-import { esJournal } from "./es-journal.ts";
 import { esRules } from "./es-rules.ts";
 
 export const es: Dictionary = {
@@ -130,6 +129,7 @@ export const es: Dictionary = {
   app: {
     board: "Tablero",
     spotCheck: "Prueba rápida",
+    sensors: "Sensores",
     zone: "Zona",
     sites: "Obras",
     chooseSite: "Elija una obra",
@@ -213,5 +213,4 @@ export const es: Dictionary = {
     refused: "El servidor no aceptó estos números.",
   },
   comeBack: esComeBack,
-  journal: esJournal,
 };

@@ -4,6 +4,7 @@ import type { BoardZoneBody } from "#contract/board.ts";
 import type { HeatPlanBody, HeatQuestionBody } from "#contract/heat-plan.ts";
 import type { EntryBody } from "#contract/journal.ts";
 import { heatText } from "../../text/heat.ts";
+import { journalText } from "../../text/journal.ts";
 import { useVoice } from "../../ui/voice.tsx";
 import { Choices } from "./choices.tsx";
 import { HeatChart } from "./heat-chart.tsx";
@@ -121,7 +122,7 @@ function Cautions({ codes }: { readonly codes: HeatPlanBody["cautions"] }) {
           <li key={code}>{words.cautions[code]}</li>
         ))}
       </ul>
-      <p>{text.journal.defer}</p>
+      <p>{journalText(text).defer}</p>
     </div>
   );
 }

@@ -1,6 +1,7 @@
 // The heater, its thermostat, the later start and the building.
 import { cFromF, fFromC } from "#core/units.ts";
 import { heatText } from "../../text/heat.ts";
+import { journalText } from "../../text/journal.ts";
 import { plain, showDuration } from "../../units/show.ts";
 import { kWFromPower, powerFromKW, powerUnit } from "../../units/show-heat.ts";
 import { degreeSign } from "../../units/typed.ts";
@@ -23,7 +24,7 @@ const round = (value: number, digits: number) => Math.round(value * 10 ** digits
 export function HeaterForm({ draft, onChange }: Props) {
   const { text, units, clock, nowMs } = useVoice();
   const words = heatText(text);
-  const journal = text.journal;
+  const journal = journalText(text);
   const us = units === "us";
   const power = (kW: number) => round(powerFromKW(kW, units), us ? 0 : 1);
   const degrees = (c: number) => round(us ? fFromC(c) : c, 1);

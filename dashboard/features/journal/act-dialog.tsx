@@ -2,6 +2,7 @@
 import { type FormEvent, useEffect, useId, useRef, useState } from "react";
 import type { EntryBody } from "#contract/journal.ts";
 import type { SheetBody } from "#contract/sheet.ts";
+import { journalText } from "../../text/journal.ts";
 import { Choice } from "../../ui/choice.tsx";
 import { useVoice } from "../../ui/voice.tsx";
 import type { Act } from "./acts.ts";
@@ -24,7 +25,7 @@ const AGO_MIN = [15, 30, 60, 120] as const;
 
 export function ActDialog({ act, zone, zoneName, first, by, system, sheets, onWrite, onClose }: Props) {
   const { text, units, clock, nowMs } = useVoice();
-  const words = text.journal;
+  const words = journalText(text);
   const [draft, setDraft] = useState<Draft>(first);
   const [faults, setFaults] = useState<Faults>({});
   const ref = useRef<HTMLDialogElement>(null);

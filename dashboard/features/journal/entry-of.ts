@@ -2,6 +2,7 @@
 import type { EntryBody } from "#contract/journal.ts";
 import { kWFromBtuPerH } from "#core/units.ts";
 import type { Dictionary } from "../../text/en.ts";
+import { journalText } from "../../text/journal.ts";
 import type { UnitSystem } from "../../units/show.ts";
 import { cFromTyped, numberFromTyped } from "../../units/typed.ts";
 import { msFromLocalInput } from "../../units/zone-time.ts";
@@ -64,7 +65,7 @@ class Reader {
 
   time(name: string): number {
     const atMs = msFromLocalInput(this.text(name), this.setting.timezone);
-    if (Number.isNaN(atMs)) this.faults[name] = this.setting.text.journal.badTime;
+    if (Number.isNaN(atMs)) this.faults[name] = journalText(this.setting.text).badTime;
     return atMs;
   }
 }
@@ -76,7 +77,7 @@ function given<T extends object>(value: T): T {
 
 function partOf(act: Act, read: Reader): object {
   const { text } = read.setting;
-  const words = text.journal;
+  const words = journalText(text);
   switch (act) {
     case "pouring":
       return { did: "pouring", coat: Number(read.text("coat")) };

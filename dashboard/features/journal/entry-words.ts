@@ -1,6 +1,7 @@
 // One line for a journal entry.
 import type { EntryBody } from "#contract/journal.ts";
 import type { Voice } from "../../text/sentence.ts";
+import { journalText } from "../../text/journal.ts";
 import { showBoth, showPercent } from "../../units/show.ts";
 
 /** 1 MPa in pounds per square inch: 1e6 / 6894.757. */
@@ -8,7 +9,7 @@ const PSI_PER_MPA = 145.038;
 
 export function entryWords(entry: EntryBody, voice: Voice): string {
   const { text, clock, units, nowMs } = voice;
-  const words = text.journal;
+  const words = journalText(text);
   const when = (at: string) => clock.when(Date.parse(at), nowMs);
   const degrees = (label: string, c: number | undefined) =>
     c === undefined ? [] : [`${label} ${showBoth(c, "C", units)}`];

@@ -1,5 +1,6 @@
 // The fields of each form of the journal.
 import type { SheetBody } from "#contract/sheet.ts";
+import { journalText } from "../../text/journal.ts";
 import { Choice } from "../../ui/choice.tsx";
 import { Field } from "../../ui/field.tsx";
 import { useVoice } from "../../ui/voice.tsx";
@@ -21,7 +22,7 @@ const NUDGES_MIN = [-15, 15] as const;
 
 export function Fields({ act, draft, faults, system, sheets, set }: Props) {
   const { text, units, clock } = useVoice();
-  const words = text.journal;
+  const words = journalText(text);
   const degrees = degreeSign(units);
   const pick = (name: string, label: string, options: Readonly<Record<string, string>>) => (
     <Choice

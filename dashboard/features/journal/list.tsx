@@ -1,6 +1,7 @@
 // The journal of a zone, newest first, with who and when; what was taken back stays and is struck through.
 import type { EntryBody } from "#contract/journal.ts";
 import { aheadText } from "../../text/ahead.ts";
+import { journalText } from "../../text/journal.ts";
 import { useVoice } from "../../ui/voice.tsx";
 import { entryWords } from "./entry-words.ts";
 import { takenBack } from "./standing.ts";
@@ -15,7 +16,7 @@ const SHOWN = 40;
 
 export function JournalList({ entries, waiting }: Props) {
   const voice = useVoice();
-  const words = voice.text.journal;
+  const words = journalText(voice.text);
   const gone = takenBack(entries);
   const newest = entries.filter((entry) => entry.did !== "undone").sort((a, b) => Date.parse(b.at) - Date.parse(a.at));
   return (

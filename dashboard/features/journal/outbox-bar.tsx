@@ -1,5 +1,6 @@
 // What was just written, with a minute to take it back; what still waits for the server; what it refused.
 import { useEffect, useState } from "react";
+import { journalText } from "../../text/journal.ts";
 import type { Outbox } from "../../data/outbox.ts";
 import { useSignal } from "../../data/use-signal.ts";
 import { useVoice } from "../../ui/voice.tsx";
@@ -9,9 +10,15 @@ const UNDO_MS = 60_000;
 /** A send that is answered at once needs no word about waiting. */
 const PATIENCE_MS = 2500;
 
-export function OutboxBar({ outbox, siteNowIso }: { readonly outbox: Outbox; readonly siteNowIso: () => string }) {
+export default function OutboxBar({
+  outbox,
+  siteNowIso,
+}: {
+  readonly outbox: Outbox;
+  readonly siteNowIso: () => string;
+}) {
   const { text } = useVoice();
-  const words = text.journal;
+  const words = journalText(text);
   const { waiting, refused, last } = useSignal(outbox.signal);
   const [slow, setSlow] = useState(false);
   useEffect(() => {
@@ -26,7 +33,7 @@ export function OutboxBar({ outbox, siteNowIso }: { readonly outbox: Outbox; rea
     return () => clearTimeout(timer);
   }, [waiting.length]);
   return (
-    <div className="outbox" role="status">
+    <div className="outbox">
       {refused.map((item) => (
         <div key={item.entry.id} className="outbox-line outbox-refused">
           <p>

@@ -4,6 +4,7 @@ import type { BoardZoneBody } from "#contract/board.ts";
 import type { EntryBody } from "#contract/journal.ts";
 import type { SheetBody } from "#contract/sheet.ts";
 import { aheadText } from "../../text/ahead.ts";
+import { journalText } from "../../text/journal.ts";
 import { Field } from "../../ui/field.tsx";
 import { useVoice } from "../../ui/voice.tsx";
 import { ActDialog } from "./act-dialog.tsx";
@@ -23,7 +24,7 @@ interface Props {
 
 export function Pad({ item, entries, sheets, by, onBy, onWrite }: Props) {
   const { text, clock, nowMs } = useVoice();
-  const words = text.journal;
+  const words = journalText(text);
   const [act, setAct] = useState<Act | null>(null);
   const [more, setMore] = useState(false);
   const first = firstActs(item.call);

@@ -2,6 +2,7 @@
 import type { BoardZoneBody } from "#contract/board.ts";
 import type { EntryBody } from "#contract/journal.ts";
 import { zoneText } from "../../text/zone.ts";
+import { journalText } from "../../text/journal.ts";
 import { textWidthPx } from "../../ui/text-width.ts";
 import { useVoice } from "../../ui/voice.tsx";
 
@@ -42,7 +43,7 @@ export function Lane({ item, entries, fromMs, toMs, widthPx }: Props) {
     .filter((entry) => entry.did !== "undone" && Date.parse(entry.at) >= fromMs && Date.parse(entry.at) <= toMs)
     .sort((a, b) => Date.parse(a.at) - Date.parse(b.at))
     .map((entry) => {
-      const name = text.journal.did[entry.did];
+      const name = journalText(text).did[entry.did];
       return { id: entry.id ?? entry.at, name, x: at(Date.parse(entry.at)), widthPx: textWidthPx(name, FONT) + 10 };
     });
   const lines = placeLabels(
