@@ -15,8 +15,8 @@ export const OUTLOOK_STEPS = 216;
 /** Share of yesterday's unexplained swing (sun, doors) that is expected again. */
 const AGAIN = 0.6;
 /** What the slab model leaves open when its memory is gone, K, beside what it missed by; doors and people on air and dew point. */
-const SLAB_SPREAD_K = { base: 0.12, miss: 0.8 } as const;
-const ROOM_SPREAD_K = { air: 0.6, dew: 0.25 } as const;
+const SLAB_SPREAD_K = { base: 0.06, miss: 0.8 } as const;
+const ROOM_SPREAD_K = { air: 0.6, dew: 0.12 } as const;
 /** The first hours of a change of dew point are smoother than a wander: share taken off, and for how long. */
 const SMOOTH = { share: 0.35, hours: 3 } as const;
 const SMOOTHED = Float64Array.from(
