@@ -4,6 +4,7 @@ import { createRecordSource } from "./live/record-source.ts";
 import type { Moments } from "./live/moments.ts";
 import type { Sites } from "./live/sites.ts";
 import { createAnchor, type HeadSender, webHookSender } from "./record/anchor.ts";
+import { createPdfDesk } from "./record/pdf-desk.ts";
 import { RECORD_PDF } from "./record/pdf/record-pdf.ts";
 import type { RecordSource } from "./record/ports.ts";
 import { createRecorder } from "./record/recorder.ts";
@@ -54,8 +55,9 @@ export function createRecord({ sites, store, moments, anchorUrl, failed }: Recor
     if (!stopped) await anchor.tick();
   }
 
+  const recorder = createRecorder(source, RECORD_PDF);
   return {
-    recorder: createRecorder(source, RECORD_PDF),
+    recorder: { ...recorder, ...createPdfDesk({ pdf: RECORD_PDF, record: recorder, photo: source.photo }) },
     /** Closes what is over and sends what waits; one at a time. */
     tick(): void {
       if (isClosing || stopped) return;

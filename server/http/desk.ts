@@ -11,6 +11,7 @@ import type { PhotoBody } from "#contract/photo.ts";
 import type { SheetBody } from "#contract/sheet.ts";
 import type { NodeBody, SiteBody, ZoneBody } from "#contract/zone.ts";
 import type { NodeDesk } from "./desk-nodes.ts";
+import type { PdfDesk } from "./pdf-port.ts";
 import type { RecordsDesk } from "./records-port.ts";
 
 /** Refusals by kind: `missing` becomes 404, `invalid` 422, `conflict` 409. */
@@ -26,7 +27,7 @@ export interface JournalPage {
 }
 
 /** Everything a route may do. Bodies that reach the desk have already passed their schema. */
-export interface Desk extends NodeDesk, RecordsDesk {
+export interface Desk extends NodeDesk, RecordsDesk, PdfDesk {
   health(): HealthBody;
   /** Prometheus text format. */
   metrics(): string;

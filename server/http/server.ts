@@ -34,6 +34,7 @@ import { nodeRoutes } from "./routes/nodes.ts";
 import { recipeRoutes } from "./routes/recipes.ts";
 import { peopleRoutes } from "./routes/people.ts";
 import { photoRoutes } from "./routes/photos.ts";
+import { recordPdfRoutes } from "./routes/record-pdf.ts";
 import { recordRoutes } from "./routes/records.ts";
 import { serverStateRoutes } from "./routes/server-state.ts";
 import { sessionRoutes } from "./routes/sessions.ts";
@@ -69,6 +70,7 @@ const ROUTES = [
   heatPlanRoutes,
   nightFileRoutes,
   recordRoutes,
+  recordPdfRoutes,
   streamRoutes,
   accessRoutes,
   peopleRoutes,

@@ -12,6 +12,7 @@ import { heatPlan } from "#core/heat/plan.ts";
 import type { Answer, Desk, Refusal } from "../../server/http/desk.ts";
 import { readCase } from "./cases.ts";
 import { fakeNodeDesk } from "./fake-nodes.ts";
+import { fakePdfDesk } from "./fake-pdf-desk.ts";
 import { fakeRecordsDesk } from "./fake-records-desk.ts";
 import { SAMPLE_BOARD } from "./sample-board.ts";
 import { at, SAMPLE_AT_MS, SAMPLE_JOURNAL, SAMPLE_SHEETS } from "./sample-site.ts";
@@ -89,6 +90,7 @@ export function fakeDesk(): Desk {
   return {
     ...fakeNodeDesk(board, noSite),
     ...fakeRecordsDesk((site, zone) => (zone === null ? noSite(site) : missingZone(site, zone))),
+    ...fakePdfDesk((site, zone) => (zone === null ? noSite(site) : missingZone(site, zone))),
     health: () => ({
       state: "degraded",
       startId: "start",

@@ -76,6 +76,20 @@ function conditions(paper: Paper, body: CoatRecordBody, setting: Setting): void 
   chart(paper, { ...chartOf(body, close.fromMs, close.toMs), scale: small, withKey: true }, setting);
 }
 
+function handOverPart(paper: Paper, { handOver }: CoatRecordBody, setting: Setting): void {
+  if (handOver === null) return;
+  heading(paper, setting.words.sections.handOver, setting.words.help.handOver);
+  useRows(paper, handOver, setting);
+}
+
+/** Between two parts whatever else waits gets its turn: readings come in while a document is drawn. */
+async function inTurn(parts: readonly (() => void)[]): Promise<void> {
+  for (const part of parts) {
+    part();
+    await new Promise<void>((resolve) => void setImmediate(resolve));
+  }
+}
+
 export function coatPdf(body: CoatRecordBody, options: PdfOptions): Promise<Uint8Array> {
   const setting = settingOf(options, body.timezone);
   const { words } = setting;
@@ -93,28 +107,31 @@ export function coatPdf(body: CoatRecordBody, options: PdfOptions): Promise<Uint
       pageOf: words.page,
     },
     async (paper) => {
-      coatHead(paper, body, setting);
-      overridesPart(paper, body.overrides, setting);
-      limitsPart(paper, body, setting);
-      conditions(paper, body, setting);
-      passagePart(paper, sections.before, body.before, setting);
-      passagePart(paper, sections.after, body.after, setting);
-      gapsPart(paper, body, setting);
-      fieldRulesPart(paper, body, setting);
-      handReadingsPart(paper, body, setting);
-      entriesPart(paper, sections.work, body.surfaceWork, setting);
-      entriesPart(paper, sections.tests, [...body.moisture, ...body.profile, ...body.adhesion], setting);
-      heatPart(paper, body, setting);
-      probesPart(paper, body, setting);
-      if (body.handOver !== null) {
-        heading(paper, sections.handOver, words.help.handOver);
-        useRows(paper, body.handOver, setting);
-      }
+      const before = [
+        () => coatHead(paper, body, setting),
+        () => overridesPart(paper, body.overrides, setting),
+        () => limitsPart(paper, body, setting),
+        () => conditions(paper, body, setting),
+        () => passagePart(paper, sections.before, body.before, setting),
+        () => passagePart(paper, sections.after, body.after, setting),
+        () => gapsPart(paper, body, setting),
+        () => fieldRulesPart(paper, body, setting),
+        () => handReadingsPart(paper, body, setting),
+        () => entriesPart(paper, sections.work, body.surfaceWork, setting),
+        () => entriesPart(paper, sections.tests, [...body.moisture, ...body.profile, ...body.adhesion], setting),
+        () => heatPart(paper, body, setting),
+        () => probesPart(paper, body, setting),
+        () => handOverPart(paper, body, setting),
+      ];
+      const after = [
+        () => callsPart(paper, body, setting),
+        () => journalPart(paper, body.journal, setting),
+        () => headsPart(paper, body.heads, setting),
+        () => noticePart(paper, words.notice, setting),
+      ];
+      await inTurn(before);
       await photoPart(paper, body.photos, options.photo, setting);
-      callsPart(paper, body, setting);
-      journalPart(paper, body.journal, setting);
-      headsPart(paper, body.heads, setting);
-      noticePart(paper, words.notice, setting);
+      await inTurn(after);
     },
   );
 }
