@@ -52,6 +52,7 @@ export const NodeStateSchema = Type.Object(
     rssiDbm: NullableNumber,
     quarantined: Type.Integer(),
     lastReason: Type.Union([Type.String(), Type.Null()]),
+    retired: Type.Optional(Type.Boolean({ description: "taken out of use: its past stays" })),
   },
   closed,
 );

@@ -114,6 +114,7 @@ export class Board {
       rssiDbm: last("rssi"),
       quarantined: trouble?.count ?? 0,
       lastReason: trouble?.lastReason ?? null,
+      ...(site.lives.has(node.id) ? { retired: true } : {}),
     };
   }
 
