@@ -1,12 +1,15 @@
-// `npm run check`: all habits of the house in one command: format, lint, types, import law. Every gate runs, even after
+// `npm run check`: all habits of the house in one command: format, lint, types, import law, known weaknesses. Every gate runs, even after
 // one has failed, so that one run shows all there is to mend.
 import { spawn } from "node:child_process";
 import { fileURLToPath } from "node:url";
+import { audit } from "./audit.ts";
 import { checkImports, unreadFiles } from "./imports.ts";
 
 interface Outcome {
   gate: string;
   passed: boolean;
+  /** Nobody answered, so nothing is known: said loudly, and no failure, since a site has no internet. */
+  unasked?: true;
   took: string;
   note: string;
 }
@@ -50,15 +53,34 @@ async function importGate(): Promise<Outcome> {
   return { gate: "imports", passed, took: seconds(startMs), note };
 }
 
+async function auditGate(): Promise<Outcome> {
+  console.log("\n--- audit: npm audit --omit=dev, against .ci/audit.json");
+  const startMs = performance.now();
+  const judged = await audit(root);
+  const took = seconds(startMs);
+  if (judged.kind === "unanswered") {
+    console.log(`THE REGISTRY DID NOT ANSWER: whether a package has a known weakness is not known (${judged.why}).`);
+    return { gate: "audit", passed: true, unasked: true, took, note: "no answer: run it again where there is one" };
+  }
+  for (const one of judged.unexplained) console.log(one);
+  for (const one of judged.gone) console.log(`${one} stands in .ci/audit.json and is reported no more: take it out`);
+  const { length } = judged.unexplained;
+  const note =
+    length === 0 ? "" : `${length} unexplained: update the package, or say why it cannot hurt in .ci/audit.json`;
+  return { gate: "audit", passed: length === 0 && judged.gone.length === 0, took, note };
+}
+
 const outcomes = [
   await toolGate("format", "biome", ["format", "--reporter=summary", "."], "npm run format mends it"),
   await toolGate("lint", "eslint", ["-c", ".ci/eslint.config.js", "--max-warnings", "0", "."], "see above"),
   await toolGate("types", "tsc", ["-b"], "see above"),
   await importGate(),
+  await auditGate(),
 ];
 
 console.log("\ngate     outcome  time     note");
-for (const { gate, passed, took, note } of outcomes) {
-  console.log(`${gate.padEnd(8)} ${(passed ? "passed" : "FAILED").padEnd(8)} ${took.padEnd(8)} ${note}`);
+for (const { gate, passed, unasked, took, note } of outcomes) {
+  const outcome = unasked === true ? "UNASKED" : passed ? "passed" : "FAILED";
+  console.log(`${gate.padEnd(8)} ${outcome.padEnd(8)} ${took.padEnd(8)} ${note}`);
 }
 process.exitCode = outcomes.every((outcome) => outcome.passed) ? 0 : 1;

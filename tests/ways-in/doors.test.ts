@@ -1,10 +1,11 @@
 // The ways in, each tried on the whole server: HTTPS by a private authority, a proxy, and what is refused beside them.
+import { readFileSync } from "node:fs";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import type { AuditLineBody } from "#contract/access.ts";
 import { askUrl, type Wish } from "../support/ask-url.ts";
 import { listenTo } from "../support/event-stream.ts";
 import { makeCertificates, type MadeCertificates } from "../support/made-certificates.ts";
-import { type RunningNginx, startNginx } from "../support/nginx.ts";
+import { PROXY_LINES, type RunningNginx, startNginx } from "../support/nginx.ts";
 import { type RunningApp, runApp } from "../support/running-app.ts";
 
 const PASSWORD = "seven otters under a jetty";
@@ -103,6 +104,10 @@ describe("behind a proxy", () => {
     });
   };
 
+  it("is set up as the readme says", () => {
+    const readme = readFileSync(new URL("../../README.md", import.meta.url), "utf8");
+    for (const line of PROXY_LINES.split("\n")) expect(readme).toContain(`  ${line}\n`);
+  });
   it("with TLS the cookies are Secure, without they are not", async () => {
     expect(cookie).toMatch(/^nightslab-session=/);
     const answer = await signIn();
