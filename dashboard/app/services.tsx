@@ -19,7 +19,7 @@ export interface Services {
 export function browserServices(): Services {
   const keep = deviceKeep;
   const stores = new Map<string, BoardStore>();
-  const session = sessionDesk(keep, api.access);
+  const session = sessionDesk(keep, api.access, (run, ms) => void setTimeout(run, ms));
   /** The server takes no entry of one person from the session of another: it is not refused, it waits for its writer. */
   const heldOnDoubt = (cause: unknown): never => {
     const other = cause instanceof ApiFailure && cause.faults.some(({ field }) => field === "/by");

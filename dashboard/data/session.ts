@@ -36,7 +36,13 @@ const OPEN: AccessBody = { accounts: "off", firstOwner: false, who: null, sites:
 /** Everything of a floor that this device keeps belongs to whoever was signed in. */
 const BELONGINGS = ["board.", "sites"] as const;
 
-export function sessionDesk(keep: Keep, ask: () => Promise<AccessBody>): SessionDesk {
+const AGAIN_MS = 5000;
+
+export function sessionDesk(
+  keep: Keep,
+  ask: () => Promise<AccessBody>,
+  later: (run: () => void, ms: number) => void,
+): SessionDesk {
   const kept = keptFrom(keep.read("access"));
   const signal = signalOf<Session>({ access: kept, key: keyOf(kept), sure: false, ended: false });
   let asked: Promise<void> | null = null;
@@ -51,8 +57,10 @@ export function sessionDesk(keep: Keep, ask: () => Promise<AccessBody>): Session
     try {
       settle(await ask(), false);
     } catch (cause) {
-      // A server of before knows of no accounts. Out of reach: the board says so by itself.
+      // A server of before knows of no accounts.
       if (cause instanceof ApiFailure && cause.status === 404) settle(OPEN, false);
+      // Out of reach: the board says so by itself, but what waits to be sent waits for this answer.
+      else if (!signal.get().sure) later(() => void refresh(), AGAIN_MS);
     }
     asked = null;
   };

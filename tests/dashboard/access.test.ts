@@ -12,7 +12,7 @@ import {
 import { routeOf } from "../../dashboard/app/route.ts";
 import { ApiFailure } from "../../dashboard/data/api.ts";
 import type { Keep } from "../../dashboard/data/keep.ts";
-import { isOut, mayOf, sessionDesk, writerOf } from "../../dashboard/data/session.ts";
+import { isOut, mayOf, sessionDesk as deskOver, writerOf } from "../../dashboard/data/session.ts";
 import { deviceName } from "../../dashboard/features/people/device-name.ts";
 import { newFaults } from "../../dashboard/features/sign-in/new-password.ts";
 import { enAccess } from "../../dashboard/text/en-access.ts";
@@ -27,6 +27,10 @@ const person = (name: string, role: Who["role"] = "helper"): Who => ({
 });
 const on = (who: Who | null): AccessBody => ({ accounts: "on", firstOwner: false, who, sites: [] });
 const off: AccessBody = { accounts: "off", firstOwner: false, who: null, sites: [] };
+
+const never = () => undefined;
+const sessionDesk = (keep: Keep, ask: () => Promise<AccessBody>, later: (run: () => void) => void = never) =>
+  deskOver(keep, ask, later);
 
 function keepOf(first: Record<string, unknown>): Keep & { readonly kept: Map<string, unknown> } {
   const kept = new Map(Object.entries(first));
@@ -46,12 +50,23 @@ describe("the session on this device", () => {
     expect(desk.signal.get()).toMatchObject({ sure: true, ended: false });
   });
 
-  it("stays while the server is out of reach", async () => {
-    const desk = sessionDesk(keepOf({ access: on(person("Rosa")) }), () =>
-      Promise.reject(new ApiFailure("reach", 0, "no answer")),
+  it("stays while the server is out of reach, and asks again until it is sure", async () => {
+    let up = false;
+    const again: (() => void)[] = [];
+    const desk = sessionDesk(
+      keepOf({ access: on(person("Rosa")) }),
+      () => (up ? Promise.resolve(on(person("Rosa"))) : Promise.reject(new ApiFailure("reach", 0, "no answer"))),
+      (run) => again.push(run),
     );
     await desk.refresh();
     expect(desk.signal.get()).toMatchObject({ access: on(person("Rosa")), sure: false });
+    up = true;
+    again[0]?.();
+    await desk.refresh();
+    expect(desk.signal.get().sure).toBe(true);
+    up = false;
+    await desk.refresh();
+    expect(again).toHaveLength(1);
   });
 
   it("ended by the server says so, and takes the kept boards but not the outbox", async () => {

@@ -4,6 +4,11 @@ import type { BoardZoneBody } from "#contract/board.ts";
 import type { CallBody, RuleResultBody } from "#contract/call.ts";
 import { RULE_IDS, type RuleUnit } from "#core/judge/call.ts";
 import { factsOf, isBlind, nearWords, stripWords } from "../../dashboard/text/sentence.ts";
+import { accessText } from "../../dashboard/text/access.ts";
+import { aheadText } from "../../dashboard/text/ahead.ts";
+import { heatText } from "../../dashboard/text/heat.ts";
+import { journalText } from "../../dashboard/text/journal.ts";
+import { zoneText } from "../../dashboard/text/zone.ts";
 import { sampleBoard } from "../support/sample-night.ts";
 import { DICTIONARIES, NOW_MS, voiceOf } from "./voice.ts";
 
@@ -207,8 +212,13 @@ describe("the dictionaries", () => {
     if (typeof value === "function") return value.length > 0 ? [] : texts(value());
     return typeof value === "object" && value !== null ? Object.values(value).flatMap(texts) : [];
   }
+  /** The dictionary, and what comes later with the pages that need it. */
+  const everything = (language: "en" | "es") => {
+    const first = DICTIONARIES[language];
+    return [first, ...[journalText, zoneText, aheadText, heatText, accessText].map((of) => of(first))];
+  };
   it.each(LANGUAGES)("%s promises nothing and leaks no K", (language) => {
-    const all = texts(DICTIONARIES[language]);
+    const all = texts(everything(language));
     expect(all.length).toBeGreaterThan(200);
     for (const text of all) {
       expect(text).not.toMatch(/\bsafe\b|guarantee|garantiz|\d\s*K\b/i);
@@ -217,8 +227,8 @@ describe("the dictionaries", () => {
     }
   });
   it("translates: the long texts differ", () => {
-    const english = texts(DICTIONARIES.en);
-    const spanish = texts(DICTIONARIES.es);
+    const english = texts(everything("en"));
+    const spanish = texts(everything("es"));
     expect(spanish).toHaveLength(english.length);
     const same = english.filter((text, index) => text === spanish[index] && text.includes(" ") && text.length > 12);
     expect(same).toEqual([]);
