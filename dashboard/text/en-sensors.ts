@@ -20,6 +20,9 @@ const doubts: Readonly<Record<DoubtKind, string>> = {
   unit: "its numbers look like another unit",
   clock: "its clock is off",
   "sun-struck": "warmed by sun or by itself: only its dew point counts",
+  frozen: "repeats one number while everything around it moves",
+  "reads-low": "reads drier than the sensor beside it: solvent or age may have spoilt it",
+  "error-code": "answers with error codes: look at wire and supply",
 };
 const shapes: Readonly<Record<RecipeExample["shape"], string>> = {
   flat: "Flat",

@@ -56,6 +56,12 @@ export type Course = number | ((atMs: number) => number);
 
 const at = (course: Course, atMs: number) => (typeof course === "number" ? course : course(atMs));
 
+/** As a real probe says it: up by its smallest step and back, every ten minutes; the value itself at whole hours. */
+export const lively =
+  (course: Course): Course =>
+  (atMs) =>
+    (typeof course === "number" ? course : course(atMs)) + (Math.round(atMs / (10 * MINUTE_MS)) % 2) * 0.0625;
+
 export interface Stretch {
   readonly fromMs: number;
   readonly toMs: number;

@@ -103,6 +103,9 @@ const FAULT_UNITS: Readonly<Record<CoatRecordBody["faults"][number]["kind"], str
   unit: null,
   clock: "s",
   "sun-struck": "K",
+  frozen: null,
+  "reads-low": "K",
+  "error-code": null,
 };
 
 export function gapsPart(

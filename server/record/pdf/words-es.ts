@@ -39,6 +39,9 @@ export const ES: Words = {
     unit: "unidad dudosa",
     clock: "reloj del sensor desajustado",
     "sun-struck": "sensor de aire al sol",
+    frozen: "valor detenido",
+    "reads-low": "humedad mide bajo",
+    "error-code": "códigos de error",
   },
   did: {
     poured: "mano aplicada",

@@ -10,6 +10,7 @@ import {
   ground,
   heardFrom,
   HOUR_MS,
+  lively,
   MINUTE_MS,
   nightLog,
   nodeOf,
@@ -85,12 +86,14 @@ describe("a detached slab probe", () => {
 describe("a saturated humidity chip", () => {
   const warming = (atMs: number) => (atMs < ago(3) ? 14 : 14 + 2 * ((atMs - ago(3)) / HOUR_MS));
   it("stays at 95 to 100 % while the air warms", () => {
-    const stuck = one({ slab: 22, rh: 99, air: warming });
+    const stuck = one({ slab: lively(22), rh: 99, air: warming });
     expect(stuck.kinds).toEqual(["n1/rh saturated"]);
     expect(stuck.call.limiting).toBe("data-fault");
   });
   it("is not fog: true humidity falls when the air warms, and still air may stay damp", () => {
-    expect(one({ air: warming, rh: (atMs) => Math.min(99, rhPctFromDewPoint(warming(atMs), 13.8)) }).kinds).toEqual([]);
+    expect(
+      one({ slab: lively(16), air: warming, rh: (atMs) => Math.min(99, rhPctFromDewPoint(warming(atMs), 13.8)) }).kinds,
+    ).toEqual([]);
     expect(one({ rh: 99 }).kinds).toEqual([]);
   });
 });
@@ -187,8 +190,8 @@ describe("two probes close together", () => {
   const pair = (secondC: number, place = "middle", journal: readonly JournalEntry[] = []) =>
     judged(
       [
-        ...heardFrom("n1", { slab: 16, air: 17, rh: 45 }, stretch),
-        ...heardFrom("n2", { slab: (atMs) => (atMs < ago(2) ? 16 : secondC) }, stretch),
+        ...heardFrom("n1", { slab: lively(16), air: lively(17), rh: 45 }, stretch),
+        ...heardFrom("n2", { slab: lively((atMs) => (atMs < ago(2) ? 16 : secondC)) }, stretch),
       ],
       journal,
       placed(place),

@@ -16,6 +16,7 @@ import {
   poured,
   row,
   slowEpoxy,
+  lively,
 } from "../../support/night-log.ts";
 
 type Says = Readonly<Record<string, number | ((atMs: number) => number)>>;
@@ -60,21 +61,21 @@ describe("a slab probe that fell silent", () => {
   const edge = (atMs: number) => (atMs > ago(21) && atMs < ago(20) ? 13 : 15);
 
   it("keeps its vote at its worst offset of the last 48 h", () => {
-    const { state } = zone({ slab: 16, ...air }, { slab: edge }, [], { until: ago(3) });
+    const { state } = zone({ slab: lively(16), ...air }, { slab: lively(edge) }, [], { until: ago(3) });
     expect(state.conditions).toMatchObject({ slabColdC: 13, coldProbe: "n2/slab" });
     expect(state.unknownVote).toBeNull();
   });
 
   it("follows those that speak", () => {
     const falling = (atMs: number) => 16 - Math.max(0, (atMs - ago(2)) / HOUR_MS);
-    const { state } = zone({ slab: falling, ...air }, { slab: edge }, [], { until: ago(3) });
+    const { state } = zone({ slab: lively(falling), ...air }, { slab: lively(edge) }, [], { until: ago(3) });
     expect(state.conditions.slabColdC).toBeCloseTo(11, 9);
   });
 
   it("is heard no more after the reading has spoken for half an hour, not before", () => {
     const at = (minutes: number) =>
-      zone({ slab: 16, ...air }, { slab: edge }, [], { until: NOON_MS - minutes * MINUTE_MS });
-    expect(at(30).state.conditions.slabColdC).toBe(15);
+      zone({ slab: lively(16), ...air }, { slab: lively(edge) }, [], { until: NOON_MS - minutes * MINUTE_MS });
+    expect(at(30).state.conditions.slabColdC).toBe(15.0625);
     expect(at(40).state.conditions.slabColdC).toBe(13);
   });
 
@@ -91,16 +92,21 @@ describe("a slab probe that fell silent", () => {
   it("loses its vote when a person retires it, and its past when moved", () => {
     const silent = { until: ago(3) };
     const retired = zone(
-      { slab: 16, ...air },
-      { slab: edge },
+      { slab: lively(16), ...air },
+      { slab: lively(edge) },
       [entry("retired", ago(1), { probe: "n2/slab" })],
       silent,
     );
     expect(retired.state.conditions.slabColdC).toBe(16);
-    const moved = zone({ slab: 16, ...air }, { slab: edge }, [entry("moved", ago(15), { probe: "n2/slab" })], silent);
+    const moved = zone(
+      { slab: lively(16), ...air },
+      { slab: lively(edge) },
+      [entry("moved", ago(15), { probe: "n2/slab" })],
+      silent,
+    );
     expect(moved.state.conditions.slabColdC).toBe(15);
     const back = [entry("retired", ago(2), { probe: "n2/slab" }), entry("moved", ago(1), { probe: "n2/slab" })];
-    expect(zone({ slab: 16, ...air }, { slab: edge }, back, silent).call.limiting).toBe("data-stale");
+    expect(zone({ slab: lively(16), ...air }, { slab: lively(edge) }, back, silent).call.limiting).toBe("data-stale");
   });
 
   it("and was laid elsewhere says nothing of its new place until it is heard there", () => {

@@ -1,7 +1,8 @@
 // A probe that lies: saturated humidity, or a slab probe that has come off. It stops the zone when no good one remains.
 import { PASS, waits } from "#core/judge/rule.ts";
+import { type DoubtKind, TOLD_ONLY } from "#core/zone/trust/doubt.ts";
 
-const KINDS: readonly string[] = ["saturated", "detached", "sun-struck"];
+const KINDS: readonly DoubtKind[] = ["saturated", "detached", "frozen", "sun-struck", "error-code", "reads-low"];
 
 export const dataFault = waits("data-fault", {
   source: "faults of cheap sensors: common practice, no source",
@@ -11,10 +12,12 @@ export const dataFault = waits("data-fault", {
     { fact: "handStandsIn", towards: "false" },
   ],
   judge: (facts) => {
-    const fault = facts.doubts.find((doubt) => KINDS.includes(doubt.kind));
+    const faults = facts.doubts.filter((doubt) => KINDS.includes(doubt.kind));
+    // One that takes a voice away is told before one that does not.
+    const fault = faults.find((doubt) => !TOLD_ONLY.has(doubt.kind)) ?? faults[0];
     if (fault === undefined) return PASS;
     const speechless = facts.slabVoices === 0 || facts.airVoices === 0;
-    const stops = speechless && fault.kind !== "sun-struck" && !facts.handStandsIn;
+    const stops = speechless && !TOLD_ONLY.has(fault.kind) && !facts.handStandsIn;
     return { outcome: stops ? "stop" : "caution", probe: fault.probe, sinceMs: fault.sinceMs, detail: fault.kind };
   },
 });

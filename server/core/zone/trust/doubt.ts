@@ -1,6 +1,19 @@
 // A doubt about a probe: what it is, since when, and whether it takes away the probe's voice.
 
-export type DoubtKind = "saturated" | "detached" | "conflict" | "own-dew-point" | "unit" | "clock" | "sun-struck";
+export type DoubtKind =
+  | "saturated"
+  | "detached"
+  | "conflict"
+  | "own-dew-point"
+  | "unit"
+  | "clock"
+  | "sun-struck"
+  | "frozen"
+  | "reads-low"
+  | "error-code";
+
+/** Doubts that are told and leave the probe its voice: what it says can only be stricter, or is dropped already. */
+export const TOLD_ONLY: ReadonlySet<DoubtKind> = new Set(["sun-struck", "conflict", "reads-low", "error-code"]);
 
 export interface Doubt {
   /** `node/quantity`. */
