@@ -16,7 +16,9 @@ import { hrefs } from "./route.ts";
 import { useRunningStore, useServices } from "./services.tsx";
 
 const ZoneView = lazy(() => import("./zone-view.tsx"));
+const RecordRoom = lazy(() => import("./record-room.tsx"));
 const SensorsPage = lazy(() => import("../features/sensors/sensors-page.tsx"));
+const FeedNotice = lazy(() => import("../features/feed-notice/feed-notice.tsx"));
 const OutboxBar = lazy(() => import("../features/journal/outbox-bar.tsx"));
 const TICK_MS = 5000;
 
@@ -35,10 +37,12 @@ function placesOf(board: BoardBody): (probe: string) => string {
 interface Props {
   readonly site: string;
   readonly zone: string | null;
+  /** The record of the zone and not the zone itself. */
+  readonly record: boolean;
   readonly sensors: boolean;
 }
 
-export function SitePage({ site, zone, sensors }: Props) {
+export function SitePage({ site, zone, record, sensors }: Props) {
   const store = useRunningStore(site);
   const { outbox, prefs: desk, session } = useServices();
   const { access } = useSignal(session.signal);
@@ -120,9 +124,18 @@ export function SitePage({ site, zone, sensors }: Props) {
         </Suspense>
       ) : zone === null ? (
         <>
+          <Boundary instead={null}>
+            <Suspense fallback={null}>
+              <FeedNotice site={site} />
+            </Suspense>
+          </Boundary>
           <ComeBack zones={board.zones} old={old} saidMs={saidMs} hrefOf={(id) => hrefs.zone(site, id)} />
           <Board board={board} old={old} saidMs={saidMs} hrefOf={(id) => hrefs.zone(site, id)} />
         </>
+      ) : record ? (
+        <Suspense fallback={<p className="empty">{text.app.loading}</p>}>
+          <RecordRoom key={zone} site={site} zone={zone} store={store} />
+        </Suspense>
       ) : shown === undefined ? (
         <p className="empty">{text.app.notFound}</p>
       ) : (

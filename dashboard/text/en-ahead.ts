@@ -51,6 +51,19 @@ export const enAhead = {
     open: "Ask",
     close: "Put away",
   },
+  feed: {
+    doubted: {
+      stale: "Weather feed not used: it says nothing new.",
+      ends: "Weather feed not used: it ends too soon.",
+      jumps: "Weather feed not used: its numbers jump.",
+      unit: "Weather feed not used: its numbers look like another unit.",
+      "time-zone": "Weather feed not used: its hours look shifted.",
+      disagrees: "Weather feed not used: it contradicts what was measured.",
+    },
+    unread: (since: string) => `Weather feed not read since ${since}.`,
+    neverRead: "Weather feed not read yet.",
+    without: "The night is judged by what is known without it.",
+  },
   helps: {
     chart: "The slab must stay above the shaded band; what lies right of now is foreseen, with its likely range.",
     rules: "Every reason to stop, in the order in which they are judged; the first that stops decides the call.",

@@ -52,6 +52,19 @@ export const esAhead: AheadText = {
     open: "Preguntar",
     close: "Quitar",
   },
+  feed: {
+    doubted: {
+      stale: "Pronóstico sin usar: no dice nada nuevo.",
+      ends: "Pronóstico sin usar: termina demasiado pronto.",
+      jumps: "Pronóstico sin usar: sus números saltan.",
+      unit: "Pronóstico sin usar: sus números parecen de otra unidad.",
+      "time-zone": "Pronóstico sin usar: sus horas parecen corridas.",
+      disagrees: "Pronóstico sin usar: contradice lo medido.",
+    },
+    unread: (since: string) => `Pronóstico sin leer desde ${since}.`,
+    neverRead: "Pronóstico todavía sin leer.",
+    without: "La noche se juzga con lo que se sabe sin él.",
+  },
   helps: {
     chart:
       "La losa debe quedar sobre la franja sombreada; a la derecha de ahora está lo previsto, con su rango probable.",

@@ -1,7 +1,9 @@
 // What lies ahead, in words and order: the list of when to come back, the race of film and window, what may fail, and heat.
 import { describe, expect, it } from "vitest";
 import type { BoardZoneBody } from "#contract/board.ts";
+import type { FeedStateBody } from "#contract/feed.ts";
 import { HEAT_CAUTIONS, type HeatPlanBody } from "#contract/heat-plan.ts";
+import { feedWords } from "../../dashboard/features/feed-notice/feed-words.ts";
 import { draftFrom, entryOf, questionOf } from "../../dashboard/features/heat/heat-form.ts";
 import { answerWords, choiceRows } from "../../dashboard/features/heat/heat-words.ts";
 import { visitsOf } from "../../dashboard/features/come-back/visits.ts";
@@ -201,5 +203,43 @@ describe("heat", () => {
       expect(words.cautions[caution].length).toBeGreaterThan(20);
       sound(words.cautions[caution]);
     }
+  });
+});
+
+describe("the weather feed", () => {
+  const recipe = {} as NonNullable<FeedStateBody["recipe"]>;
+  const good: FeedStateBody = {
+    recipe,
+    lastGoodAt: new Date(NOW_MS - 2 * HOUR_MS).toISOString(),
+    failures: 0,
+    lastError: null,
+    nextAt: null,
+    hours: 48,
+    ageS: 7200,
+    endsAt: null,
+    used: true,
+    doubt: null,
+    spreadScale: 1,
+    airOffsetK: 0,
+    dewOffsetK: 0,
+  };
+  const doubt = (fault: NonNullable<FeedStateBody["doubt"]>["fault"]): FeedStateBody => ({
+    ...good,
+    used: false,
+    doubt: { fault, against: "node", measured: 9, limit: 6, unit: "K", reason: "" },
+  });
+
+  it.each(SPOKEN)("is spoken of only while something is wrong with it (%s, %s)", (language, units) => {
+    const voice = voiceOf(language, units);
+    expect(feedWords(good, voice)).toBeNull();
+    expect(feedWords({ ...good, failures: 2 }, voice)).toBeNull();
+    expect(feedWords({ ...good, recipe: null, failures: 9 }, voice)).toBeNull();
+    const told = [
+      { ...good, failures: 3 },
+      { ...good, lastGoodAt: null, failures: 1 },
+      ...(["stale", "ends", "jumps", "unit", "time-zone", "disagrees"] as const).map(doubt),
+    ].map((feed) => feedWords(feed, voice));
+    for (const said of told) sound(said ?? "undefined");
+    expect(new Set(told).size).toBe(told.length);
   });
 });
