@@ -4,12 +4,12 @@
 export const COMMON_WORDS: readonly string[] =
   `password passwort passwd contrasena clave secret secreto login welcome bienvenido letmein admin administrator root user
   usuario guest invitado default changeme master test demo hello hola please access acceso computer internet monkey dragon
-  football futbol baseball soccer hockey superman batman sunshine princess princesa iloveyou teamo lovely money dinero
-  freedom whatever trustno mustang shadow angel jesus maria jose carlos michael jennifer summer verano winter invierno
+  football futbol baseball soccer hockey sunshine princess princesa iloveyou teamo lovely money dinero
+  freedom whatever trustno shadow angel summer verano winter invierno
   spring primavera autumn otono january february march april june july august september october november december enero
   febrero marzo abril mayo junio julio agosto septiembre octubre noviembre diciembre monday friday lunes viernes love amor
   blue azul green verde black negro white blanco orange chocolate cookie coffee cafe flower tiger tigre eagle aguila family
-  familia house casa home truck camion phone iphone android samsung google apple
+  familia house casa home truck camion phone telefono
   nightslab night slab noche losa concrete concreto hormigon epoxy epoxi resin resina floor floors flooring piso pisos coat
   coating primer polyaspartic urethane poliuretano contractor crew site zone owner lead helper inspector client cliente
   boss jefe work trabajo job office oficina warehouse almacen garage sensor node`
