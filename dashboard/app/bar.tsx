@@ -52,6 +52,7 @@ export function Bar({ route, site, several, access }: Props) {
       </button>
       <button
         type="button"
+        className="bar-rare"
         aria-label={text.app.unitsLabel(prefs.units === "us" ? "°C" : "°F")}
         onClick={() => desk.change({ units: prefs.units === "us" ? "si" : "us" })}
       >
@@ -59,6 +60,7 @@ export function Bar({ route, site, several, access }: Props) {
       </button>
       <button
         type="button"
+        className="bar-rare"
         aria-label={`${text.app.themeLabel}: ${text.app.themes[prefs.theme]}`}
         onClick={() => desk.change({ theme: NEXT_THEME[prefs.theme] })}
       >

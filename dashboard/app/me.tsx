@@ -3,7 +3,9 @@ import { accessApi } from "../data/access-api.ts";
 import { api } from "../data/api.ts";
 import { mayOf, whoOf } from "../data/session.ts";
 import { useSignal } from "../data/use-signal.ts";
+import type { Theme } from "../data/prefs.ts";
 import { Account } from "../features/sign-in/account.tsx";
+import { Choice } from "../ui/choice.tsx";
 import { useVoice } from "../ui/voice.tsx";
 import { hrefs } from "./route.ts";
 import { useServices } from "./services.tsx";
@@ -21,6 +23,7 @@ export default function Me() {
       sites={access.sites}
       unsent={waiting.length}
       peopleHref={mayOf(access, "own") ? hrefs.people : null}
+      choices={<DeviceChoices />}
       onSignOut={async () => {
         await accessApi.signOut();
         const outside = await api.access();
@@ -31,5 +34,28 @@ export default function Me() {
         await accessApi.password(body);
       }}
     />
+  );
+}
+
+/** What the bar of a phone has no room for. */
+function DeviceChoices() {
+  const { text } = useVoice();
+  const { prefs: desk } = useServices();
+  const { units, theme } = useSignal(desk.signal);
+  return (
+    <>
+      <Choice
+        label={text.app.units}
+        options={{ us: "°F", si: "°C" }}
+        value={units}
+        onPick={(picked) => desk.change({ units: picked === "us" ? "us" : "si" })}
+      />
+      <Choice
+        label={text.app.themeLabel}
+        options={text.app.themes}
+        value={theme}
+        onPick={(picked) => desk.change({ theme: picked as Theme })}
+      />
+    </>
   );
 }

@@ -75,7 +75,7 @@ export const enAccess = {
     go: "Become the owner",
     going: "Making the owner …",
     wrong: "This code is not right, or it has been used. The server prints a new one when it starts.",
-    known: "Somebody is the owner already: sign in",
+    known: "There is an owner: sign in",
   },
   invitation: {
     title: "You are invited",

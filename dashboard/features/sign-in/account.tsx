@@ -1,5 +1,5 @@
 // The account of whoever is signed in: name, role, sites, signing out, and another password.
-import { useState } from "react";
+import { type ReactNode, useState } from "react";
 import type { AccessBody, PasswordChangeBody, Who } from "#contract/access.ts";
 import { accessText } from "../../text/access.ts";
 import { useVoice } from "../../ui/voice.tsx";
@@ -13,11 +13,13 @@ interface Props {
   readonly sites: AccessBody["sites"];
   readonly unsent: number;
   readonly peopleHref: string | null;
+  /** What is chosen for this device. */
+  readonly choices: ReactNode;
   readonly onSignOut: () => Promise<void>;
   readonly onPassword: (body: PasswordChangeBody) => Promise<void>;
 }
 
-export function Account({ who, sites, unsent, peopleHref, onSignOut, onPassword }: Props) {
+export function Account({ who, sites, unsent, peopleHref, choices, onSignOut, onPassword }: Props) {
   const { text } = useVoice();
   const all = accessText(text);
   const words = all.me;
@@ -56,7 +58,10 @@ export function Account({ who, sites, unsent, peopleHref, onSignOut, onPassword 
         )}
         {unsent > 0 && <p role="status">{words.unsent(unsent)}</p>}
       </DoorForm>
-      {who.kind === "person" && <PasswordForm name={who.name ?? ""} onPassword={onPassword} />}
+      <div className="account-side">
+        <div className="door account-choices">{choices}</div>
+        {who.kind === "person" && <PasswordForm name={who.name ?? ""} onPassword={onPassword} />}
+      </div>
     </div>
   );
 }
