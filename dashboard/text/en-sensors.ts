@@ -22,6 +22,7 @@ const doubts: Readonly<Record<DoubtKind, string>> = {
   "sun-struck": "warmed by sun or by itself: only its dew point counts",
   frozen: "repeats one number while everything around it moves",
   "reads-low": "reads drier than the sensor beside it: solvent or age may have spoilt it",
+  "off-from-hand": "reads warmer or drier than the hand meter: the margin is taken less surely until they agree",
   "error-code": "answers with error codes: look at wire and supply",
 };
 const shapes: Readonly<Record<RecipeExample["shape"], string>> = {
@@ -32,7 +33,12 @@ const shapes: Readonly<Record<RecipeExample["shape"], string>> = {
   scaled: "Tenths of °F",
 };
 
+/** Reasons of the server that read well as they are stand here in no other words. */
+const reasons: Readonly<Record<string, string>> = {};
+
 export const enSensors = {
+  reasons,
+  door: { open: "open", shut: "shut" },
   title: "Sensors",
   help: "Where each one lies, what it says, how far it is trusted, and what will fail next.",
   failed: "The server does not answer; what stands here may be old.",

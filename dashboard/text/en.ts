@@ -66,6 +66,7 @@ export const en = {
     "sun-struck": "sun or heat on the air probe",
     frozen: "its number has stopped moving",
     "reads-low": "it reads drier than the one beside it",
+    "off-from-hand": "it promises more than the hand meter",
     "error-code": "it answers with error codes",
     conflict: "two probes close together",
     "own-dew-point": "the dew point that the node itself reckons",

@@ -1,7 +1,40 @@
 // Spanish texts of the sensors page. Loaded with it.
 import type { SensorsText } from "./en-sensors.ts";
 
+const reasons: Readonly<Record<string, string>> = {
+  clock: "la hora no puede ser",
+  "too old": "demasiado viejo",
+  "too large": "demasiado grande",
+  "time unknown": "sin hora: el nodo no la supo desde que arrancó",
+  "impossible value": "valor imposible",
+  "unknown site": "obra desconocida",
+  "unknown node": "nodo desconocido",
+  "topic of another node": "tema de otro nodo",
+  "name of another node": "nombre de otro nodo",
+  "topic it may not write": "tema que no puede escribir",
+  "wrong topic": "tema equivocado",
+  "not JSON": "no es JSON",
+  "not SenML": "no es SenML",
+  "not a reading": "no es una lectura",
+  "not a presence": "no es una presencia",
+  "not a knock": "no es una llamada",
+  "not let in yet": "todavía no entró",
+  "may only knock": "solo puede llamar",
+  "is let in already": "ya entró",
+  "needs the password of this node": "necesita la contraseña de este nodo",
+  "wrong password": "contraseña equivocada",
+  "too many knocks": "demasiadas llamadas",
+  "taken out of use": "fuera de uso",
+  "another value stands for this time": "ya hay otro valor para esa hora",
+  "relative time in a message that was kept or sent again": "hora relativa en un mensaje guardado o repetido",
+  "slowed: too many messages at once": "frenado: demasiados mensajes juntos",
+  "cut off: a packet that is too large": "cortado: un paquete demasiado grande",
+  "too many to list": "demasiados para la lista",
+};
+
 export const esSensors: SensorsText = {
+  reasons,
+  door: { open: "abierta", shut: "cerrada" },
   title: "Sensores",
   help: "Dónde está cada uno, qué dice, cuánto se le cree y qué va a fallar.",
   failed: "El servidor no contesta; lo que ve aquí puede ser viejo.",
@@ -50,6 +83,8 @@ export const esSensors: SensorsText = {
     "sun-struck": "calentado por el sol o por sí mismo: solo cuenta su punto de rocío",
     frozen: "repite un número mientras todo a su alrededor cambia",
     "reads-low": "mide más seco que el sensor de al lado: quizá lo dañó el disolvente o la edad",
+    "off-from-hand":
+      "mide más cálido o más seco que el medidor de mano: el margen se toma con menos certeza hasta que coincidan",
     "error-code": "responde con códigos de error: revise el cable y la alimentación",
   },
   doubtSince: (since) => `desde ${since}`,

@@ -58,6 +58,7 @@ export const es: Dictionary = {
     "sun-struck": "sol o calor en el sensor de aire",
     frozen: "su número dejó de moverse",
     "reads-low": "mide más seco que el de al lado",
+    "off-from-hand": "promete más que el medidor de mano",
     "error-code": "responde con códigos de error",
     conflict: "dos sensores cercanos",
     "own-dew-point": "el punto de rocío que calcula el sensor",

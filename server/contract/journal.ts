@@ -1,5 +1,6 @@
 // Journal entries on the wire: one schema per kind of entry, dispatched by `did` so that a fault names its own field.
 import Type from "typebox";
+import { SALT_RANGE_C, SALTS } from "#core/air/salt-points.ts";
 import type { JournalEntry, SplitPart } from "#core/zone/journal.ts";
 import { type Checked, type Fault, fail, readerOf } from "#contract/faults.ts";
 import { Id, IsoTime, isoFromMs, msFromIso, Name, ProbeName, Text } from "#contract/primitives.ts";
@@ -57,6 +58,15 @@ const KINDS = {
     resinC: Type.Optional(Temperature),
     instrument: Type.Optional(Name),
     calibratedOn: Type.Optional(DayOnly),
+    probe: Type.Optional(ProbeName),
+  }),
+  "salt-bagged": kind("salt-bagged", { probe: ProbeName, salt: Type.Enum([...SALTS]) }),
+  "salt-checked": kind("salt-checked", {
+    probe: ProbeName,
+    salt: Type.Enum([...SALTS]),
+    soakH: Type.Number({ exclusiveMinimum: 0, maximum: 1000 }),
+    readPct: Percent,
+    airC: Type.Number({ minimum: SALT_RANGE_C.min, maximum: SALT_RANGE_C.max }),
   }),
   tested: kind("tested", {
     method: Type.Enum(["F2170", "F1869"]),
@@ -179,6 +189,9 @@ function entryFaults(body: EntryBody): Fault[] {
   }
   if (body.did === "profile" && body.csp === undefined && body.profileUm === undefined) {
     faults.push({ field: "/csp", reason: "is missing: a profile is a CSP number, a depth, or both" });
+  }
+  if ((body.did === "salt-bagged" || body.did === "salt-checked") && !body.probe.endsWith("/rh")) {
+    faults.push({ field: "/probe", reason: "is no humidity: a salt check is of a node's rh" });
   }
   if (
     body.did === "measured" &&

@@ -50,6 +50,7 @@ export const FaultSchema = Type.Object(
       "sun-struck",
       "frozen",
       "reads-low",
+      "off-from-hand",
       "error-code",
     ]),
     measured: Type.Number(),

@@ -1,11 +1,9 @@
 // One line for a journal entry.
 import type { EntryBody } from "#contract/journal.ts";
+import { psiFromMpa } from "#core/units.ts";
 import type { Voice } from "../../text/sentence.ts";
 import { journalText } from "../../text/journal.ts";
 import { showBoth, showPercent } from "../../units/show.ts";
-
-/** 1 MPa in pounds per square inch: 1e6 / 6894.757. */
-const PSI_PER_MPA = 145.038;
 
 export function entryWords(entry: EntryBody, voice: Voice): string {
   const { text, clock, units, nowMs } = voice;
@@ -43,7 +41,12 @@ export function entryWords(entry: EntryBody, voice: Voice): string {
           ...degrees(words.air, entry.airC),
           ...percent(words.humidity, entry.rhPct),
           ...degrees(words.resin, entry.resinC),
+          ...(entry.probe === undefined ? [] : [entry.probe]),
         ];
+      case "salt-bagged":
+        return [entry.probe, words.salts[entry.salt]];
+      case "salt-checked":
+        return [entry.probe, words.salts[entry.salt], showBoth(entry.soakH, "h", units), showPercent(entry.readPct)];
       case "tested":
         return [
           words.methods[entry.method],
@@ -58,7 +61,7 @@ export function entryWords(entry: EntryBody, voice: Voice): string {
         ];
       case "adhesion":
         return [
-          `${entry.mpa} MPa (${Math.round(entry.mpa * PSI_PER_MPA)} psi)`,
+          `${entry.mpa} MPa (${Math.round(psiFromMpa(entry.mpa))} psi)`,
           ...(entry.failure === undefined ? [] : [words.failures[entry.failure]]),
           ...(entry.spot === undefined ? [] : [entry.spot]),
         ];

@@ -281,7 +281,7 @@ export function lookAhead(
       promises,
       (prospect.pours[index] as PourAhead).holds,
       prospect.pourH * HOUR_MS,
-      standing.pours ? 0 : error.dampK + error.marginK * luckOf(index, 0),
+      standing.pours ? 0 : error.dampK - error.doubtK + error.marginK * luckOf(index, 0),
     );
     calls[0] = nowCode;
     return calls;

@@ -58,7 +58,8 @@ export function nightOf(
       lowest = low;
       lowestStep = lowStep;
     }
-    low += error.dampK;
+    low += error.dampK - error.doubtK;
+    cold -= error.slabDoubtK;
     for (const z of FIFTHS) lows.push(low + z * error.marginK);
     weights.push(member.weight);
     colds.push(cold);

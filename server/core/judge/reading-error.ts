@@ -8,6 +8,12 @@ export interface ReadingError {
   readonly slabK: number;
   /** How much too damp the dampest of several chips reads, K: the largest of many readings is too large on average. */
   readonly dampK: number;
+  /**
+   * What second opinions add: margin and slab are taken so much lower. A shift and no wider spread, since a wider one
+   * would also help what fails.
+   */
+  readonly doubtK: number;
+  readonly slabDoubtK: number;
 }
 
 /** Of two or more chips with independent errors the dampest reads too damp by this share of a standard deviation. */
@@ -15,11 +21,13 @@ const DAMPEST_OF_TWO = 0.56;
 
 /** Stated accuracies are bounds of two standard deviations. Chips that differ by more than their errors differ in truth. */
 export function readingErrorOf({ conditions, line }: ZoneState): ReadingError {
-  const marginK = (conditions.marginUncertaintyK ?? 0) / 2;
+  const { marginDoubtK: doubtK, slabDoubtK } = conditions;
+  const marginK = Math.max(0, (conditions.marginUncertaintyK ?? doubtK) - doubtK) / 2;
   const { dewPointC, dewPointMinC, readings } = line;
   const apartK = (dewPointC[readings] as number) - (dewPointMinC[readings] as number);
   const live = conditions.source === "live" && apartK > 0;
-  return { marginK, slabK: marginK / 2, dampK: live ? Math.min(apartK / 2, DAMPEST_OF_TWO * marginK) : 0 };
+  const dampK = live ? Math.min(apartK / 2, DAMPEST_OF_TWO * marginK) : 0;
+  return { marginK, slabK: marginK / 2, dampK, doubtK, slabDoubtK };
 }
 
 /** Share of the golden section, and of its cube: sequences that fill (0, 1) evenly and do not follow each other. */

@@ -4,7 +4,9 @@ import { marginUncertaintyK } from "#core/air/margin.ts";
 import { pressureAtAltitudePa, waterGPerKg } from "#core/air/water.ts";
 import { keptWithin } from "#core/guard.ts";
 import type { JournalEntry } from "#core/zone/journal.ts";
+import { type MarginDoubt, NO_DOUBT, saltDoubtK } from "#core/zone/margin-doubt.ts";
 import type { SlabProbe, ZoneProbes } from "#core/zone/probes.ts";
+import type { SaltCheck } from "#core/zone/salt-check.ts";
 import { type Accuracy } from "#core/zone/site.ts";
 import type { Timeline } from "#core/zone/timeline.ts";
 import { slopeKPerH } from "#core/zone/slope.ts";
@@ -25,6 +27,9 @@ export interface Conditions {
   readonly dewPointC: number | null;
   readonly marginK: number | null;
   readonly marginUncertaintyK: number | null;
+  /** What hand readings and salt checks add to it: the margin may be so much lower than it is read, and the slab colder. */
+  readonly marginDoubtK: number;
+  readonly slabDoubtK: number;
   /** Water in the air at the driest chip, g per kg of dry air. */
   readonly waterGPerKg: number | null;
   /** The same at the dampest chip. */
@@ -80,6 +85,8 @@ export function handConditions(hand: HandReading, altitudeM: number, nowMs: numb
     dewPointC: dewC,
     marginK: hand.slabC - dewC,
     marginUncertaintyK: marginUncertaintyK(HAND_ACCURACY, hand.airC, hand.rhPct),
+    marginDoubtK: 0,
+    slabDoubtK: 0,
     waterGPerKg: waterAtDewPointGPerKg(dewC, altitudeM),
     waterMaxGPerKg: waterAtDewPointGPerKg(dewC, altitudeM),
     slopeKPerH: null,
@@ -111,6 +118,8 @@ export function liveConditions(
   quarantined: ReadonlySet<string>,
   altitudeM: number,
   nowMs: number,
+  doubt: MarginDoubt = NO_DOUBT,
+  saltChecks: readonly SaltCheck[] = [],
 ): Conditions {
   const at = line.readings;
   const cold = probes.slab[line.coldProbe[at] ?? -1] ?? null;
@@ -136,6 +145,11 @@ export function liveConditions(
     probes.chips.map((chip) => chip.dewPoint.atMs),
     nowMs,
   );
+  const accuracy = accuracyOf(probes, cold, nowMs);
+  const dampPct = Math.min(rhPct ?? 100, 100);
+  const saltK = airC === null || rhPct === null ? 0 : saltDoubtK(saltChecks, probes, accuracy, airC, dampPct, nowMs);
+  // A chip that a salt check and a hand reading both find too dry is too dry once.
+  const marginDoubtK = doubt.slabK + Math.max(doubt.dewK, saltK);
   return {
     source: marginK === null ? "none" : "live",
     slabColdC: known(line.slabColdC[at]),
@@ -149,9 +163,9 @@ export function liveConditions(
     dewPointC: dewMaxC,
     marginK,
     marginUncertaintyK:
-      airC === null || rhPct === null
-        ? null
-        : marginUncertaintyK(accuracyOf(probes, cold, nowMs), airC, Math.min(rhPct, 100)),
+      airC === null || rhPct === null ? null : marginUncertaintyK(accuracy, airC, dampPct) + marginDoubtK,
+    marginDoubtK,
+    slabDoubtK: doubt.slabK,
     waterGPerKg: dewMinC === null ? null : waterAtDewPointGPerKg(dewMinC, altitudeM),
     waterMaxGPerKg: dewMaxC === null ? null : waterAtDewPointGPerKg(dewMaxC, altitudeM),
     slopeKPerH: steepest?.kPerH ?? null,

@@ -1,4 +1,5 @@
 // The journal: the append-only list of what people did and saw. Corrections are new entries.
+import type { Salt } from "#core/air/salt-points.ts";
 
 export type Surface = "clean" | "greasy" | "dusty" | "damp" | "dry";
 export type Film = "hard" | "soft";
@@ -63,6 +64,19 @@ export type JournalEntry = Entry &
         readonly instrument?: string;
         /** Day of the instrument's last calibration, YYYY-MM-DD. */
         readonly calibratedOn?: string;
+        /** The probe that the meter was held beside; absent = slab at the coldest one, air among all chips. */
+        readonly probe?: string;
+      }
+    /** A humidity chip was closed in a bag with a saturated salt: from now on it speaks for the bag. */
+    | { readonly did: "salt-bagged"; readonly probe: string; readonly salt: Salt }
+    /** What it read at the end of its soak, and the air in the bag. */
+    | {
+        readonly did: "salt-checked";
+        readonly probe: string;
+        readonly salt: Salt;
+        readonly soakH: number;
+        readonly readPct: number;
+        readonly airC: number;
       }
     | {
         readonly did: "tested";

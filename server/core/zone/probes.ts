@@ -3,6 +3,7 @@ import type { Moment, Track } from "#core/zone/heard.ts";
 import { dewPointC } from "#core/air/dew-point.ts";
 import { lastIndexAt, trackAt } from "#core/zone/heard.ts";
 import type { ZoneRecord } from "#core/zone/record.ts";
+import { baggedOf, type Stretch } from "#core/zone/salt-check.ts";
 import type { Node, ProbePlace, Series, SiteLog } from "#core/zone/site.ts";
 import type { ZoneNow } from "#core/zone/zones.ts";
 
@@ -53,13 +54,14 @@ export const LEAST_PCT = 0.1;
 
 const compare = (a: string, b: string) => (a < b ? -1 : a > b ? 1 : 0);
 
-function possible(quantity: string, value: number): boolean {
+/** Whether a value can have been read at all. */
+export function isPossible(quantity: string, value: number): boolean {
   if (quantity === "rh") return value >= POSSIBLE_PCT.min && value <= POSSIBLE_PCT.max;
   return value >= POSSIBLE_C.min && value <= POSSIBLE_C.max && !ERROR_CODES_C.includes(value);
 }
 
 function dropCodes(track: Track): { readonly track: Track; readonly dropped: number } {
-  const keep = track.values.map((value) => possible(track.quantity, value));
+  const keep = track.values.map((value) => isPossible(track.quantity, value));
   if (!keep.includes(false)) return { track, dropped: 0 };
   return {
     track: {
@@ -88,6 +90,17 @@ function dewPointTrack(node: string, air: Track, rh: Track): Track {
     values.push(dewPointC(air.values[at] as number, Math.min(rhPct, 100)));
   }
   return { node, quantity: "dew", atMs, values };
+}
+
+/** A track without the stretches in which its chip lay in a bag. */
+function outside(track: Track, bagged: readonly Stretch[]): Track {
+  if (bagged.length === 0) return track;
+  const keep = track.atMs.map((atMs) => !bagged.some(({ fromMs, toMs }) => atMs >= fromMs && atMs < toMs));
+  return {
+    ...track,
+    atMs: track.atMs.filter((_, index) => keep[index]),
+    values: track.values.filter((_, index) => keep[index]),
+  };
 }
 
 function emptyTrack(node: string, quantity: string): Track {
@@ -133,9 +146,9 @@ export function probesOf(
   const series = log.series
     .filter((item) => nodeIds.has(item.node))
     .sort((a, b) => compare(a.node, b.node) || compare(a.quantity, b.quantity));
-  const find = (node: string, quantity: string) => {
+  const find = (node: string, quantity: string, sinceMs = fromMs) => {
     const found = series.find((item) => item.node === node && item.quantity === quantity);
-    return found === undefined ? emptyTrack(node, quantity) : trackAt(found, moment, fromMs);
+    return found === undefined ? emptyTrack(node, quantity) : trackAt(found, moment, sinceMs);
   };
   const slab: SlabProbe[] = [];
   const chips: AirChip[] = [];
@@ -157,11 +170,16 @@ export function probesOf(
         retiredMs: retiredMsOf(record, name),
       });
     }
-    const air = dropCodes(find(node.id, "air")).track;
-    const rh = dropCodes(find(node.id, "rh")).track;
+    const bagged = baggedOf(record, node.id);
+    // Back to before a bag, so that a chip that lies in it for days is silent and not forgotten.
+    const sinceMs = Math.min(fromMs, ...bagged.filter(({ toMs }) => toMs > fromMs).map((bag) => bag.fromMs));
+    const air = outside(dropCodes(find(node.id, "air", sinceMs)).track, bagged);
+    const rh = outside(dropCodes(find(node.id, "rh", sinceMs)).track, bagged);
     if (air.atMs.length === 0 && rh.atMs.length === 0) continue;
     const name = `${node.id}/air`;
-    const dew = series.some((item) => item.node === node.id && item.quantity === "dew") ? find(node.id, "dew") : null;
+    const dew = series.some((item) => item.node === node.id && item.quantity === "dew")
+      ? outside(find(node.id, "dew"), bagged)
+      : null;
     chips.push({
       name,
       node,

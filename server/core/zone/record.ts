@@ -32,6 +32,8 @@ export interface ZoneRecord {
   readonly cleaned: readonly EntryOf<"cleaned">[];
   readonly inspected: readonly EntryOf<"inspected">[];
   readonly measured: readonly EntryOf<"measured">[];
+  readonly saltBagged: readonly EntryOf<"salt-bagged">[];
+  readonly saltChecked: readonly EntryOf<"salt-checked">[];
   readonly tested: readonly EntryOf<"tested">[];
   readonly heating: readonly EntryOf<"heating">[];
   readonly forecast: EntryOf<"forecast"> | null;
@@ -89,6 +91,8 @@ export function recordOf(log: SiteLog, zone: Zone, entries: readonly JournalEntr
     cleaned: of(entries, "cleaned"),
     inspected: of(entries, "inspected"),
     measured: of(entries, "measured"),
+    saltBagged: of(entries, "salt-bagged"),
+    saltChecked: of(entries, "salt-checked"),
     tested: of(entries, "tested"),
     heating: of(entries, "heating"),
     forecast: of(entries, "forecast").at(-1) ?? null,

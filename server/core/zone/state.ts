@@ -11,7 +11,9 @@ import { type Exposure, exposureOf } from "#core/zone/exposure.ts";
 import { type FilmState, filmOf } from "#core/zone/film.ts";
 import { entriesAt, type Moment } from "#core/zone/heard.ts";
 import { type AirChip, probesOf, type SlabProbe, type ZoneProbes } from "#core/zone/probes.ts";
+import { handDoubt } from "#core/zone/margin-doubt.ts";
 import { recordOf, type ZoneRecord } from "#core/zone/record.ts";
+import { saltChecksOf } from "#core/zone/salt-check.ts";
 import { chipOffsets, offsetsOf } from "#core/zone/silent.ts";
 import type { SiteLog } from "#core/zone/site.ts";
 import { type SurfaceWater, surfaceWaterOf } from "#core/zone/surface-water.ts";
@@ -156,7 +158,15 @@ export function zoneState(log: SiteLog, zone: string, moment: Moment): ZoneState
   const conditions =
     !live && hand !== null
       ? handConditions(hand, log.altitudeM, nowMs)
-      : liveConditions(line, probes, quarantinedSlab, log.altitudeM, nowMs);
+      : liveConditions(
+          line,
+          probes,
+          quarantinedSlab,
+          log.altitudeM,
+          nowMs,
+          handDoubt(trust.doubts, trust.voices, line, nowMs),
+          saltChecksOf(record),
+        );
   const waterFromMs = film === null ? nowMs - 48 * HOUR_MS : film.record.toMs;
   return {
     log,

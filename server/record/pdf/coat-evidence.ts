@@ -105,6 +105,7 @@ const FAULT_UNITS: Readonly<Record<CoatRecordBody["faults"][number]["kind"], str
   "sun-struck": "K",
   frozen: null,
   "reads-low": "K",
+  "off-from-hand": "K",
   "error-code": null,
 };
 

@@ -44,6 +44,17 @@ export function saidOf(entry: EntryBody, { words, clock, figures }: Setting): st
           named(labels.resin, entry.resinC, figures.temperature),
           entry.instrument,
           entry.calibratedOn === undefined ? undefined : `${labels.calibrated} ${entry.calibratedOn}`,
+          entry.probe,
+        ];
+      case "salt-bagged":
+        return [entry.probe, word(entry.salt)];
+      case "salt-checked":
+        return [
+          entry.probe,
+          word(entry.salt),
+          figures.hours(entry.soakH),
+          `${labels.humidity} ${figures.percent(entry.readPct)}`,
+          `${labels.air} ${figures.temperature(entry.airC)}`,
         ];
       case "tested":
         return [

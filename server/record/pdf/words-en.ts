@@ -41,6 +41,7 @@ export const EN: Words = {
     "sun-struck": "air probe in the sun",
     frozen: "value stopped moving",
     "reads-low": "humidity reads low",
+    "off-from-hand": "promises more than the hand meter",
     "error-code": "error codes",
   },
   did: {

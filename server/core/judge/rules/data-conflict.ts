@@ -1,4 +1,4 @@
-// Two probes that cannot both be right, or a node whose own dew point contradicts its readings.
+// Two probes that cannot both be right, a node whose own dew point contradicts its readings, or a probe off from the hand.
 import { PASS, waits } from "#core/judge/rule.ts";
 
 export const dataConflict = waits("data-conflict", {
@@ -10,9 +10,10 @@ export const dataConflict = waits("data-conflict", {
   judge: (facts) => {
     const pair = facts.doubts.find((doubt) => doubt.kind === "conflict");
     const own = facts.doubts.find((doubt) => doubt.kind === "own-dew-point");
-    const doubt = pair ?? own;
+    const doubt = pair ?? own ?? facts.doubts.find((one) => one.kind === "off-from-hand");
     if (doubt === undefined) return PASS;
-    const stops = !facts.handStandsIn && (pair !== undefined || facts.airVoices === 0);
+    // A probe off from the hand meter is told here; what it is off by weighs in the margin's uncertainty.
+    const stops = !facts.handStandsIn && (pair !== undefined || (own !== undefined && facts.airVoices === 0));
     return {
       outcome: stops ? "stop" : "caution",
       measured: doubt.measured,

@@ -10,10 +10,20 @@ export type DoubtKind =
   | "sun-struck"
   | "frozen"
   | "reads-low"
-  | "error-code";
+  | "error-code"
+  | "off-from-hand";
 
-/** Doubts that are told and leave the probe its voice: what it says can only be stricter, or is dropped already. */
-export const TOLD_ONLY: ReadonlySet<DoubtKind> = new Set(["sun-struck", "conflict", "reads-low", "error-code"]);
+/**
+ * Doubts that are told and leave the probe its voice: what it says can only be stricter, or is dropped already, or the
+ * margin's uncertainty grows by what it is off.
+ */
+export const TOLD_ONLY: ReadonlySet<DoubtKind> = new Set([
+  "sun-struck",
+  "conflict",
+  "reads-low",
+  "error-code",
+  "off-from-hand",
+]);
 
 export interface Doubt {
   /** `node/quantity`. */

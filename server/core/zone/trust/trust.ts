@@ -2,6 +2,7 @@
 import { lastIndexAt, type Moment, type Track } from "#core/zone/heard.ts";
 import type { ZoneProbes } from "#core/zone/probes.ts";
 import type { ZoneRecord } from "#core/zone/record.ts";
+import { opinionsOf } from "#core/zone/second-opinion.ts";
 import type { Voices } from "#core/zone/timeline.ts";
 import { clockDoubts } from "#core/zone/trust/clock.ts";
 import { detachedDoubt } from "#core/zone/trust/detached.ts";
@@ -9,6 +10,7 @@ import { type Doubt, TOLD_ONLY } from "#core/zone/trust/doubt.ts";
 import { errorCodeDoubt } from "#core/zone/trust/error-code.ts";
 import { frozenChipDoubts, frozenSlabDoubt } from "#core/zone/trust/frozen.ts";
 import { conflictDoubts, sunStruckDoubts } from "#core/zone/trust/neighbours.ts";
+import { offFromHandDoubts } from "#core/zone/trust/off-from-hand.ts";
 import { ownDewPointDoubt } from "#core/zone/trust/own-dew-point.ts";
 import { readsLowDoubts } from "#core/zone/trust/reads-low.ts";
 import { saturatedDoubt } from "#core/zone/trust/saturated.ts";
@@ -97,6 +99,7 @@ export function trustOf(probes: ZoneProbes, record: ZoneRecord, moment: Moment):
     ...sunStruckDoubts(chips, moment.nowMs),
     ...readsLowDoubts(chips, moment.nowMs),
     ...clockDoubts(probes.series, moment),
+    ...offFromHandDoubts(opinionsOf({ slab, chips, series: probes.series }, record, moment)),
   ];
   const doubts = all.filter((doubt) => !vouched(doubt, record));
   const nodeOf = (probe: string) => probe.slice(0, probe.indexOf("/"));
