@@ -50,7 +50,7 @@ export function App({ dictionaries }: { readonly dictionaries: Readonly<Record<L
     if (wanted !== null && wanted !== desk.signal.get().site) desk.change({ site: wanted });
   }, [wanted, desk]);
   // Another page begins at its top, for the eye, the keyboard and the screen reader alike.
-  const place = `${out ? "out" : route.page} ${wanted ?? ""} ${route.page === "zone" ? route.zone : ""}`;
+  const place = `${out ? "out" : route.page} ${wanted ?? ""} ${route.page === "zone" || route.page === "record" ? route.zone : ""}`;
   const shownPlace = useRef(place);
   useEffect(() => {
     if (shownPlace.current === place) return;
@@ -86,7 +86,8 @@ export function App({ dictionaries }: { readonly dictionaries: Readonly<Record<L
         <SitePage
           key={`${site} ${session.key}`}
           site={site}
-          zone={route.page === "zone" ? route.zone : null}
+          zone={route.page === "zone" || route.page === "record" ? route.zone : null}
+          record={route.page === "record"}
           sensors={route.page === "sensors"}
         />
       );

@@ -3,6 +3,7 @@
 export type Route =
   | { readonly page: "board"; readonly site: string | null }
   | { readonly page: "zone"; readonly site: string | null; readonly zone: string }
+  | { readonly page: "record"; readonly site: string | null; readonly zone: string }
   | { readonly page: "spot-check"; readonly site: string | null }
   | { readonly page: "sensors"; readonly site: string | null }
   | { readonly page: "sites" }
@@ -16,7 +17,7 @@ export type Route =
 const DOORS = ["invite", "link", "reset"] as const;
 export type Door = (typeof DOORS)[number];
 
-/** `#/`, `#/zone/{id}`, `#/spot-check`, `#/sensors`, `#/sites`, each but the last also under `#/site/{id}`. */
+/** `#/`, `#/zone/{id}`, `#/record/{zone}`, `#/spot-check`, `#/sensors`, `#/sites`, each but the last also under `#/site/{id}`. */
 export function routeFrom(hash: string): Route {
   const parts = hash
     .replace(/^#?\/?/, "")
@@ -28,6 +29,7 @@ export function routeFrom(hash: string): Route {
   if (more.length > 0) return { page: "unknown" };
   if (page === undefined) return { page: "board", site };
   if (page === "zone" && id !== undefined) return { page: "zone", site, zone: id };
+  if (page === "record" && id !== undefined) return { page: "record", site, zone: id };
   if (page === "spot-check" && id === undefined) return { page: "spot-check", site };
   if (page === "sensors" && id === undefined) return { page: "sensors", site };
   if (site !== null) return { page: "unknown" };
@@ -54,6 +56,7 @@ const at = (site: string) => `#/site/${encodeURIComponent(site)}`;
 export const hrefs = {
   board: (site: string) => at(site),
   zone: (site: string, zone: string) => `${at(site)}/zone/${encodeURIComponent(zone)}`,
+  record: (site: string, zone: string) => `${at(site)}/record/${encodeURIComponent(zone)}`,
   spotCheck: (site: string | null) => (site === null ? "#/spot-check" : `${at(site)}/spot-check`),
   sensors: (site: string) => `${at(site)}/sensors`,
   sites: "#/sites",

@@ -12,9 +12,11 @@ import { Pad } from "../features/journal/pad.tsx";
 import { RaceView } from "../features/race/race-view.tsx";
 import { FailingTable } from "../features/zone/failing-table.tsx";
 import { Numbers } from "../features/zone/numbers.tsx";
+import { Revised } from "../features/zone/revised.tsx";
 import { RuleList } from "../features/zone/rule-list.tsx";
 import { RANGES_H, type Range, WhyChart } from "../features/zone/why-chart.tsx";
 import { ZoneHead } from "../features/zone/zone-head.tsx";
+import { journalText } from "../text/journal.ts";
 import { useVoice } from "../ui/voice.tsx";
 import { HeatRoom } from "./heat-room.tsx";
 import { hrefs } from "./route.ts";
@@ -73,6 +75,9 @@ export default function ZoneView({ site, item, old, store }: Props) {
             ‹ {text.app.back}
           </a>
           <ZoneHead item={item} old={old} />
+          <a className="button zone-record" href={hrefs.record(site, zone)}>
+            {journalText(text).record}
+          </a>
         </div>
         {mayOf(access, "write") && (
           <Pad
@@ -105,6 +110,7 @@ export default function ZoneView({ site, item, old, store }: Props) {
             sent={heat.sent}
           />
         )}
+        <Revised item={item} />
         <FailingTable outlook={item.outlook} />
         <RuleList item={item} />
         <Numbers item={item} sheets={sheets} />

@@ -20,6 +20,8 @@ const FT2_M2 = FT_M * FT_M;
 const MIL_MM = 0.0254;
 /** One Btu (International Table) in J: 1 Btu/lb °F = 4186.8 J/kg K, exact. */
 const BTU_J = (4186.8 * LB_KG) / 1.8;
+/** One pound-force per square inch in MPa: a pound of mass at standard gravity, 9.80665 m/s², exact. */
+const MPA_PER_PSI = (LB_KG * 9.806_65) / (IN_M * IN_M) / 1e6;
 /** Grains in a pound, exact. */
 const GR_PER_LB = 7000;
 /** One inch of mercury at 0 °C in Pa; SP 811 rounds it to 3386.389. */
@@ -163,6 +165,16 @@ export function gPerKgFromGrPerLb(waterGrPerLb: number): number {
 /** Humidity ratio, grains per pound of dry air, from g per kg. */
 export function grPerLbFromGPerKg(waterGPerKg: number): number {
   return (waterGPerKg * GR_PER_LB) / 1000;
+}
+
+/** Pull-off strength, MPa, from pounds per square inch. */
+export function mpaFromPsi(strengthPsi: number): number {
+  return strengthPsi * MPA_PER_PSI;
+}
+
+/** Pull-off strength, pounds per square inch, from MPa. */
+export function psiFromMpa(strengthMpa: number): number {
+  return strengthMpa / MPA_PER_PSI;
 }
 
 /** Pressure, Pa, from inches of mercury (0 °C). */

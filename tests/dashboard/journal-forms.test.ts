@@ -3,7 +3,7 @@ import { describe, expect, it } from "vitest";
 import type { BoardZoneBody } from "#contract/board.ts";
 import { type EntryBody, readEntryBody } from "#contract/journal.ts";
 import { type Act, DAILY_ACTS, firstActs, RARE_ACTS } from "../../dashboard/features/journal/acts.ts";
-import { type Draft, entryOf } from "../../dashboard/features/journal/entry-of.ts";
+import { batchesFrom, type Draft, entryOf } from "../../dashboard/features/journal/entry-of.ts";
 import { entryWords } from "../../dashboard/features/journal/entry-words.ts";
 import { firstDraft, takenBack } from "../../dashboard/features/journal/standing.ts";
 import { sampleBoard } from "../support/sample-night.ts";
@@ -35,6 +35,10 @@ const FILLED: Record<Act, Draft> = {
   forecast: { low: "23", dew: "14", until: "2026-02-03T20:00" },
   filled: { hardAfter: "8" },
   tested: { method: "F2170", rh: "78", spot: "by the door" },
+  profile: { csp: "3", depth: "20", spot: "mid bay" },
+  adhesion: { strength: "300", pull: "D7234", failure: "concrete" },
+  ventilationOn: { how: "one door" },
+  ventilationOff: {},
   overrode: { call: "pour", own: "measured by hand" },
 };
 
@@ -60,6 +64,32 @@ describe("each act", () => {
     expect(made("heatingOn", FILLED.heatingOn)).toMatchObject({ kW: 44, vented: true, zone: null });
   });
 
+  it("takes strength and depth in the person's units", () => {
+    // 300 psi is 2.068 MPa (NIST SP 811: 1 psi = 6894.757 Pa); 20 mil is 508 µm, exact.
+    expect(made("adhesion", FILLED.adhesion)).toMatchObject({ mpa: 2.068, how: "D7234", failure: "concrete" });
+    expect(made("profile", FILLED.profile)).toMatchObject({ csp: 3, profileUm: 508 });
+  });
+
+  it("reads batch numbers and people as they are typed", () => {
+    const more = {
+      ...FILLED.poured,
+      batches: "A: 26-0107-A3; B:25-1218, 77:1",
+      people: "Ana, Íñigo ,",
+      product: "grey",
+    };
+    expect(made("poured", more)).toMatchObject({
+      batches: [
+        { part: "A", number: "26-0107-A3" },
+        { part: "B", number: "25-1218" },
+        { part: "77", number: "1" },
+      ],
+      people: ["Ana", "Íñigo"],
+      product: "grey",
+    });
+    expect(batchesFrom(" : x, y:, ,:")).toEqual([{ number: "x" }, { number: "y" }]);
+    for (const key of ["batches", "people", "product"]) expect(made("poured", FILLED.poured)).not.toHaveProperty(key);
+  });
+
   it("counts local times of the site", () => {
     expect(made("poured", FILLED.poured)).toMatchObject({
       from: "2026-02-03T10:30:00Z",
@@ -80,6 +110,9 @@ describe("each act", () => {
     ["forecast", { low: "20", until: "2026-02-03T20:00" }, "dew"],
     ["filled", { hardAfter: "0" }, "hardAfter"],
     ["tested", { method: "F1869", rh: "80" }, "mver"],
+    ["profile", { depth: "deep" }, "depth"],
+    ["profile", {}, "csp"],
+    ["adhesion", { pull: "D7234" }, "strength"],
     ["overrode", { call: "pour" }, "own"],
   ] as const)("%s with %j names %s", (act, draft, field) => {
     const result = entryOf(act, draft, setting);

@@ -15,7 +15,16 @@ export const DAILY_ACTS = [
   "held",
   "released",
 ] as const;
-export const RARE_ACTS = ["forecast", "filled", "tested", "overrode"] as const;
+export const RARE_ACTS = [
+  "forecast",
+  "filled",
+  "tested",
+  "profile",
+  "adhesion",
+  "ventilationOn",
+  "ventilationOff",
+  "overrode",
+] as const;
 export type Act = (typeof DAILY_ACTS)[number] | (typeof RARE_ACTS)[number];
 
 const STEP_ACTS = { wash: "washed", abrade: "abraded", clean: "cleaned" } as const;

@@ -1,6 +1,6 @@
 // Turns what a person picked and typed into a journal entry, or says what is missing. Pure.
 import type { EntryBody } from "#contract/journal.ts";
-import { kWFromBtuPerH } from "#core/units.ts";
+import { kWFromBtuPerH, mmFromMil, mpaFromPsi } from "#core/units.ts";
 import type { Dictionary } from "../../text/en.ts";
 import { journalText } from "../../text/journal.ts";
 import type { UnitSystem } from "../../units/show.ts";
@@ -26,7 +26,15 @@ export type Made = { readonly ok: true; readonly entry: EntryBody } | { readonly
 const MINUTE_MS = 60_000;
 const iso = (atMs: number) => new Date(Math.round(atMs / 1000) * 1000).toISOString().replace(".000Z", "Z");
 /** Largest values that can be meant, °C, % and so on; the server holds the same limits. */
-const RANGES = { c: [-60, 80], pct: [0, 100], lb: [0, 200], h: [0.01, 10_000], kW: [0, 10_000] } as const;
+const RANGES = {
+  c: [-60, 80],
+  pct: [0, 100],
+  lb: [0, 200],
+  h: [0.01, 10_000],
+  kW: [0, 10_000],
+  um: [1, 20_000],
+  mpa: [0, 100],
+} as const;
 
 class Reader {
   readonly faults: Record<string, string> = {};
@@ -54,6 +62,13 @@ class Reader {
     return this.#within(name, numberFromTyped(this.draft[name] ?? ""), kind);
   }
 
+  /** A number in the person's own system; `fromUs` makes SI of the other. Four digits are more than any gauge has. */
+  measure(name: string, kind: keyof typeof RANGES, fromUs: (us: number) => number): number | undefined {
+    const typed = numberFromTyped(this.draft[name] ?? "");
+    const si = typed === null || this.setting.units === "si" ? typed : Number(fromUs(typed).toPrecision(4));
+    return this.#within(name, si, kind);
+  }
+
   degrees(name: string): number | undefined {
     return this.#within(name, cFromTyped(this.draft[name] ?? "", this.setting.units), "c");
   }
@@ -75,6 +90,25 @@ function given<T extends object>(value: T): T {
   return Object.fromEntries(Object.entries(value).filter(([, item]) => item !== undefined && item !== "")) as T;
 }
 
+const some = <T>(list: readonly T[]) => (list.length === 0 ? undefined : list);
+
+function listFrom(text: string): string[] {
+  return text
+    .split(/[,;\n]/)
+    .map((part) => part.trim())
+    .filter((part) => part !== "");
+}
+
+/** "A: 26-0107, B: 25-1218": what stands before a colon names the part. */
+export function batchesFrom(text: string): { part?: string; number: string }[] {
+  return listFrom(text).flatMap((one) => {
+    const [part = "", number] = one.split(/:(.*)/s).map((piece) => piece.trim());
+    if (number === undefined) return [{ number: part }];
+    if (number === "") return part === "" ? [] : [{ number: part }];
+    return [part === "" ? { number } : { part, number }];
+  });
+}
+
 function partOf(act: Act, read: Reader): object {
   const { text } = read.setting;
   const words = journalText(text);
@@ -88,7 +122,16 @@ function partOf(act: Act, read: Reader): object {
       const broadcast = read.text("broadcast") === "full" ? "full" : undefined;
       return Object.keys(read.faults).length > 0
         ? {}
-        : given({ did: "poured", coat: Number(read.text("coat")), from: iso(fromMs), to: iso(toMs), broadcast });
+        : given({
+            did: "poured",
+            coat: Number(read.text("coat")),
+            from: iso(fromMs),
+            to: iso(toMs),
+            broadcast,
+            product: read.text("product"),
+            batches: some(batchesFrom(read.text("batches"))),
+            people: some(listFrom(read.text("people"))),
+          });
     }
     case "abraded":
       return given({ did: "abraded", how: read.text("how") });
@@ -138,6 +181,26 @@ function partOf(act: Act, read: Reader): object {
           : { mverLb: read.needed("mver", read.number("mver", "lb"), text.spot.need) };
       return given({ did: "tested", method, ...found, spot: read.text("spot") });
     }
+    case "profile": {
+      const depth = read.measure("depth", "um", (mil) => mmFromMil(mil) * 1000);
+      const csp = read.text("csp") === "" ? undefined : Number(read.text("csp"));
+      if (csp === undefined && depth === undefined) read.faults["csp"] ??= words.lookNeed;
+      return given({ did: "profile", csp, profileUm: depth, spot: read.text("spot") });
+    }
+    case "adhesion": {
+      const mpa = read.needed("strength", read.measure("strength", "mpa", mpaFromPsi), text.spot.need);
+      return given({
+        did: "adhesion",
+        mpa,
+        how: read.text("pull") || "other",
+        failure: read.text("failure"),
+        spot: read.text("spot"),
+      });
+    }
+    case "ventilationOn":
+      return given({ did: "ventilated", on: true, how: read.text("how") });
+    case "ventilationOff":
+      return { did: "ventilated", on: false };
     case "overrode":
       return {
         did: "overrode",

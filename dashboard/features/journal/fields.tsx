@@ -19,6 +19,8 @@ interface Props {
 }
 
 const NUDGES_MIN = [-15, 15] as const;
+/** ICRI 310.2R numbers its profiles from 1 to 10. */
+const CSP = Object.fromEntries(Array.from({ length: 10 }, (_, index) => [String(index + 1), String(index + 1)]));
 
 export function Fields({ act, draft, faults, system, sheets, set }: Props) {
   const { text, units, clock } = useVoice();
@@ -93,6 +95,15 @@ export function Fields({ act, draft, faults, system, sheets, set }: Props) {
             />
             <span>{words.broadcast}</span>
           </label>
+          <Field
+            label={words.batches}
+            type="text"
+            help={words.batchesHelp}
+            value={draft["batches"] ?? ""}
+            onType={(value) => set("batches", value)}
+          />
+          {type("people", words.people, undefined, "text")}
+          {type("product", words.product, undefined, "text")}
         </>
       );
     case "abraded":
@@ -149,6 +160,25 @@ export function Fields({ act, draft, faults, system, sheets, set }: Props) {
           {type("spot", words.spot, undefined, "text")}
         </>
       );
+    case "profile":
+      return (
+        <>
+          {pick("csp", words.csp, CSP)}
+          {type("depth", words.depth, units === "us" ? "mil" : "µm")}
+          {type("spot", words.spot, undefined, "text")}
+        </>
+      );
+    case "adhesion":
+      return (
+        <>
+          {type("strength", words.strength, units === "us" ? "psi" : "MPa")}
+          {pick("pull", words.method, words.pulls)}
+          {pick("failure", words.failure, words.failures)}
+          {type("spot", words.spot, undefined, "text")}
+        </>
+      );
+    case "ventilationOn":
+      return type("how", words.ventHow, undefined, "text");
     case "overrode":
       return (
         <>
@@ -158,6 +188,7 @@ export function Fields({ act, draft, faults, system, sheets, set }: Props) {
       );
     case "washed":
     case "cleaned":
+    case "ventilationOff":
     case "heatingOff":
       return null;
   }

@@ -53,9 +53,14 @@ export function firstDraft(
       return { until: input(Math.ceil((nowMs + 12 * HOUR_MS) / HOUR_MS) * HOUR_MS) };
     case "tested":
       return { method: "F2170" };
+    case "adhesion":
+      return { pull: "D7234" };
     case "abraded":
       // A bare slab is ground; a film is screened.
       return { how: call.film === null ? "ground" : "screened" };
+    case "profile":
+    case "ventilationOn":
+    case "ventilationOff":
     case "washed":
     case "cleaned":
     case "inspected":

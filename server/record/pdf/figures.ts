@@ -1,12 +1,16 @@
 // Numbers on paper, always in both systems, the reader's own first. A temperature has the 32 of Fahrenheit, a difference has not.
-import { fDifferenceFromK, fFromC, ft2FromM2, grPerLbFromGPerKg } from "#core/units.ts";
+import {
+  btuPerHFromKW,
+  fDifferenceFromK,
+  fFromC,
+  ft2FromM2,
+  grPerLbFromGPerKg,
+  milFromMm,
+  psiFromMpa,
+} from "#core/units.ts";
 
 export type UnitSystem = "us" | "si";
 
-/** 1 MPa in pounds per square inch: 1 psi = 6894.757 Pa (NIST SP 811, appendix B). */
-const PSI_PER_MPA = 1e6 / 6894.757;
-const MIL_PER_UM = 1 / 25.4;
-const BTU_PER_KWH = 3412.142;
 const NBSP = "\u00a0";
 
 export interface Figures {
@@ -50,10 +54,9 @@ export function figuresOf(first: UnitSystem): Figures {
     percent: (pct) => unit(fixed(pct, 0), "%"),
     water: (gPerKg) => both(unit(fixed(grPerLbFromGPerKg(gPerKg), 0), "gr/lb"), unit(fixed(gPerKg, 1), "g/kg")),
     area: (m2) => both(unit(fixed(ft2FromM2(m2), 0), "ft²"), unit(trimmed(m2, 1), "m²")),
-    strength: (mpa) => both(unit(fixed(mpa * PSI_PER_MPA, 0), "psi"), unit(trimmed(mpa, 2), "MPa")),
-    depth: (um) => both(unit(trimmed(um * MIL_PER_UM, 1), "mil"), unit(trimmed(um, 0), "µm")),
-    power: (kW) =>
-      both(unit(fixed(Math.round((kW * BTU_PER_KWH) / 100) * 100, 0), "BTU/h"), unit(trimmed(kW, 1), "kW")),
+    strength: (mpa) => both(unit(fixed(psiFromMpa(mpa), 0), "psi"), unit(trimmed(mpa, 2), "MPa")),
+    depth: (um) => both(unit(trimmed(milFromMm(um / 1000), 1), "mil"), unit(trimmed(um, 0), "µm")),
+    power: (kW) => both(unit(fixed(Math.round(btuPerHFromKW(kW) / 100) * 100, 0), "BTU/h"), unit(trimmed(kW, 1), "kW")),
     duration,
     hours: (h) => (h < 48 ? duration(h * 60) : unit(trimmed(h, 1), "h")),
   };

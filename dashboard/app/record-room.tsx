@@ -1,0 +1,33 @@
+// The record page of a zone, with who writes and where it is written.
+import { mayOf, writerOf } from "../data/session.ts";
+import type { BoardStore } from "../data/board-store.ts";
+import { useSignal } from "../data/use-signal.ts";
+import RecordPage from "../features/record/record-page.tsx";
+import { hrefs } from "./route.ts";
+import { useServices } from "./services.tsx";
+
+interface Props {
+  readonly site: string;
+  readonly zone: string;
+  readonly store: BoardStore;
+}
+
+export default function RecordRoom({ site, zone, store }: Props) {
+  const { prefs: desk, outbox, session } = useServices();
+  const prefs = useSignal(desk.signal);
+  const { access } = useSignal(session.signal);
+  const box = useSignal(outbox.signal);
+  const lastEntry = useSignal(store.lastEntry);
+  const by = (writerOf(access) ?? prefs.by.trim()) || null;
+  return (
+    <RecordPage
+      site={site}
+      zone={zone}
+      zoneHref={hrefs.zone(site, zone)}
+      language={prefs.language}
+      by={by}
+      written={`${lastEntry?.id ?? ""} ${box.waiting.length}`}
+      onWrite={mayOf(access, "write") ? (entry) => outbox.write(site, entry) : null}
+    />
+  );
+}

@@ -1,0 +1,102 @@
+// Takes a picture with the phone's camera, sends it, and writes into the journal what it is of.
+import { useId, useRef, useState } from "react";
+import type { EntryBody } from "#contract/journal.ts";
+import { ApiFailure } from "../../data/api.ts";
+import { recordApi } from "../../data/record-api.ts";
+import { journalText } from "../../text/journal.ts";
+import { recordText } from "../../text/record.ts";
+import { Choice } from "../../ui/choice.tsx";
+import { Field } from "../../ui/field.tsx";
+import { useVoice } from "../../ui/voice.tsx";
+import { shrunk } from "./shrink.ts";
+
+interface Props {
+  readonly site: string;
+  readonly zone: string;
+  readonly by: string | null;
+  readonly onWrite: (entry: EntryBody) => void;
+}
+type Of = "floor" | "sheet" | "probe" | "batch" | "test" | "finding";
+
+export function PhotoForm({ site, zone, by, onWrite }: Props) {
+  const { text, nowMs } = useVoice();
+  const words = recordText(text);
+  const [of, setOf] = useState<Of>("floor");
+  const [note, setNote] = useState("");
+  const [file, setFile] = useState<File | null>(null);
+  const [state, setState] = useState<"idle" | "sending" | "kept">("idle");
+  const [fault, setFault] = useState<string | null>(null);
+  const input = useRef<HTMLInputElement>(null);
+  const id = useId();
+
+  const send = async () => {
+    if (file === null) return setFault(words.photoNeed);
+    setState("sending");
+    setFault(null);
+    try {
+      const kept = await recordApi.sendPhoto(site, await shrunk(file), by);
+      const at = new Date(nowMs).toISOString();
+      const said = note.trim();
+      onWrite({
+        did: "photographed",
+        at,
+        zone,
+        photo: kept.id,
+        of,
+        ...(said === "" ? {} : { note: said }),
+        ...(by === null ? {} : { by }),
+      });
+      setState("kept");
+      setFile(null);
+      setNote("");
+      if (input.current !== null) input.current.value = "";
+    } catch (cause) {
+      setState("idle");
+      setFault(cause instanceof ApiFailure && cause.kind === "refused" ? cause.message : words.photoAway);
+    }
+  };
+
+  return (
+    <form
+      className="record-photo"
+      onSubmit={(event) => {
+        event.preventDefault();
+        void send();
+      }}
+    >
+      <h3>{words.takePhoto}</h3>
+      <p className="field-help">{words.photoHelp}</p>
+      <div className="field">
+        <label htmlFor={id}>{words.photoFile}</label>
+        <input
+          ref={input}
+          id={id}
+          type="file"
+          accept="image/jpeg,image/png,image/webp"
+          capture="environment"
+          onChange={(event) => {
+            setFile(event.target.files?.[0] ?? null);
+            setState("idle");
+            setFault(null);
+          }}
+        />
+      </div>
+      <Choice
+        label={words.photoOf}
+        options={journalText(text).photoOf}
+        value={of}
+        onPick={(value) => setOf(value as Of)}
+      />
+      <Field label={words.photoNote} type="text" value={note} onType={setNote} />
+      {fault !== null && (
+        <p className="field-error" role="alert">
+          {fault}
+        </p>
+      )}
+      <p role="status">{state === "kept" ? words.photoKept : state === "sending" ? words.photoSending : ""}</p>
+      <button type="submit" className="button button-main" disabled={state === "sending"}>
+        {words.photoSend}
+      </button>
+    </form>
+  );
+}
