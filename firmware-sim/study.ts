@@ -1,12 +1,16 @@
 // The command that measures decisions against simulated truth: hundreds of sampled nights of real weather, judged and scored.
 import { writeFileSync } from "node:fs";
 import { parseArgs } from "node:util";
-import { runStudy, workersHere } from "./study/run.ts";
+import { pairsANight } from "./injected/cases.ts";
+import { injectedStudy } from "./injected/study.ts";
+import { runStudy } from "./study/run.ts";
+import { workersHere } from "./study/processes.ts";
 import type { StudyMoment } from "./study/moment.ts";
 import { comeBackFigures, nightFigures, pourFigures } from "./study/summary.ts";
 import { tableOf } from "./study/table.ts";
 
 const HELP = `Plays sampled nights of real weather over simulated floors, judges them, and scores the calls against what was truly so.
+Then injects each fault of a node, alone and in pairs, and judges the same night with it and without.
 
   npm run study
   npm run study -- --quick --by
@@ -15,6 +19,10 @@ const HELP = `Plays sampled nights of real weather over simulated floors, judges
   --seed S        whole number from which all is drawn (default 1)
   --faults        only the set with a faulty node in a third of its nights
   --sound         only the set without faults
+  --injected      only the injected faults; --nights is then their number (default 200, quick 24)
+  --asks N        moments judged for each injected fault (default 3)
+  --night N       of the injected nights this one alone, with all its moments as JSON lines
+  --turned DIR    night files of calls that an injected fault turned into pour, with the fault and without
   --by            also split by what is known outdoors, by heat, by stage and by fault
   --quick         48 nights in each set
   --json FILE     figures as JSON
@@ -51,6 +59,10 @@ async function main(): Promise<void> {
       seed: { type: "string", default: "1" },
       faults: { type: "boolean", default: false },
       sound: { type: "boolean", default: false },
+      injected: { type: "boolean", default: false },
+      asks: { type: "string", default: "3" },
+      night: { type: "string" },
+      turned: { type: "string" },
       by: { type: "boolean", default: false },
       quick: { type: "boolean", default: false },
       json: { type: "string" },
@@ -68,10 +80,10 @@ async function main(): Promise<void> {
   const seed = wholeNumber("seed", values.seed, 0);
   const workers = values.workers === undefined ? workersHere() : wholeNumber("workers", values.workers, 0);
   const sets = [
-    ...(values.faults ? [] : [{ name: "sound", faults: false }]),
-    ...(values.sound ? [] : [{ name: "faults in a third of nights", faults: true }]),
+    ...(values.faults || values.injected ? [] : [{ name: "sound", faults: false }]),
+    ...(values.sound || values.injected ? [] : [{ name: "faults in a third of nights", faults: true }]),
   ];
-  if (sets.length === 0) throw new RangeError("--faults and --sound leave nothing to run");
+  if (sets.length === 0 && !values.injected) throw new RangeError("--faults and --sound leave nothing to run");
   const figures: Record<string, object> = {};
   const lines: string[] = [];
   for (const { name, faults } of sets) {
@@ -81,6 +93,23 @@ async function main(): Promise<void> {
     process.stdout.write(`${tableOf(`seed ${seed}, ${name}`, moments, values.by)}\n`);
     figures[faults ? "faults" : "sound"] = figuresOf(moments);
     for (const moment of moments) lines.push(JSON.stringify({ set: faults ? "faults" : "sound", ...moment }));
+  }
+  if (values.injected || !(values.faults || values.sound)) {
+    const injected = wholeNumber(
+      "nights",
+      (values.injected ? values.nights : undefined) ?? (values.quick ? "24" : "200"),
+      1,
+    );
+    figures["injected"] = await injectedStudy({
+      weather: values.weather,
+      seed,
+      nights: injected,
+      asks: wholeNumber("asks", values.asks, 1),
+      pairs: pairsANight(injected),
+      workers,
+      only: values.night === undefined ? null : wholeNumber("night", values.night, 0),
+      turnedFolder: values.turned ?? null,
+    });
   }
   if (values.json !== undefined)
     writeFileSync(values.json, `${JSON.stringify({ seed, nights, ...figures }, null, 2)}\n`);

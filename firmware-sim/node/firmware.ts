@@ -3,7 +3,7 @@ import type { Building } from "../building/building.ts";
 import { encodePack, encodeUntimed, type RoundOfReadings, type UntimedRecord } from "./encode.ts";
 import { KEEP_MS, RoundBuffer } from "./buffer.ts";
 import { NodeClock } from "./clock.ts";
-import { faultAt, type SimNode } from "./spec.ts";
+import { clockOffMs, faultAt, type SimNode } from "./spec.ts";
 import { STARVED_BELOW_C, takeReadings, type Value } from "./take.ts";
 
 export interface Pack {
@@ -116,10 +116,10 @@ export class Firmware {
       if (boot === this.boot) return null;
       return { records: encodeUntimed(id, boot, rounds), fresh: [], count: rounds.length };
     }
-    const fresh = rounds.map(({ uptimeMs, values }) => ({
-      atS: Math.round((clock.utcMs(uptimeMs) ?? 0) / 1000),
-      values,
-    }));
+    const fresh = rounds.map(({ uptimeMs, values }) => {
+      const utcMs = clock.utcMs(uptimeMs) ?? 0;
+      return { atS: Math.round((utcMs + clockOffMs(this.node, utcMs)) / 1000), values };
+    });
     return { records: encodePack(id, [...this.buffer.repeats(), ...fresh]), fresh, count: rounds.length };
   }
 

@@ -24,7 +24,26 @@ export type NodeFault =
   /** Solvent vapour poisons the humidity sensor: it reads low, the more so the damper it is, and drifts on for two days. */
   | { readonly kind: "poisoned"; readonly fromMs: number; readonly toMs: number }
   /** Sun or its own heat warms the chip: temperature too high, humidity low with it, dew point right. */
-  | { readonly kind: "sun-struck"; readonly fromMs: number; readonly toMs: number };
+  | { readonly kind: "sun-struck"; readonly fromMs: number; readonly toMs: number }
+  /** Somebody switched the node's unit: its temperatures go out in °F under the name of °C. */
+  | { readonly kind: "fahrenheit"; readonly fromMs: number; readonly toMs: number }
+  /** Its clock was set wrong: stamps are off by `offMs`, and from a leap on by another amount. Above zero = ahead. */
+  | {
+      readonly kind: "wrong-clock";
+      readonly offMs: number;
+      readonly leap: { readonly atMs: number; readonly offMs: number } | null;
+      readonly fromMs: number;
+      readonly toMs: number;
+    }
+  /** A slab probe walks away from the truth at a steady pace, up to `mostK`. Above zero = it reads too warm. */
+  | {
+      readonly kind: "drifting";
+      readonly quantity: string;
+      readonly kPerH: number;
+      readonly mostK: number;
+      readonly fromMs: number;
+      readonly toMs: number;
+    };
 
 export interface SimNode {
   /** As the server is told of it. */
@@ -54,4 +73,22 @@ export function faultAt<K extends NodeFault["kind"]>(node: SimNode, kind: K, atM
       atMs < fault.toMs &&
       (quantity === undefined || !("quantity" in fault) || fault.quantity === quantity),
   );
+}
+
+/** How far a stamp of the node is off at a moment, ms; above zero = ahead. */
+export function clockOffMs(node: SimNode, atMs: number): number {
+  for (const fault of node.faults)
+    if (fault.kind === "wrong-clock" && atMs >= fault.fromMs && atMs < fault.toMs)
+      return fault.leap !== null && atMs >= fault.leap.atMs ? fault.leap.offMs : fault.offMs;
+  return 0;
+}
+
+/** How far a slab probe has drifted at a moment, K. */
+export function driftedK(node: SimNode, quantity: string, atMs: number): number {
+  let sumK = 0;
+  for (const fault of node.faults)
+    if (fault.kind === "drifting" && fault.quantity === quantity && atMs >= fault.fromMs && atMs < fault.toMs)
+      sumK +=
+        Math.sign(fault.kPerH) * Math.min(fault.mostK, Math.abs(fault.kPerH) * ((atMs - fault.fromMs) / 3_600_000));
+  return sumK;
 }

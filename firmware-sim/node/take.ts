@@ -4,8 +4,8 @@ import { saturationOverWaterPa } from "../building/vapour.ts";
 import { humidityOutdoorsPct } from "../building/weather.ts";
 import { uniform } from "../random.ts";
 import { nodeDewPointC } from "./dew.ts";
-import { AIR_STEP_K, RH_STEP_PCT, sense, SLAB_STEP_K } from "./sensor.ts";
-import { faultAt, faultH, type SimNode } from "./spec.ts";
+import { AIR_STEP_K, quantise, RH_STEP_PCT, sense, SLAB_STEP_K } from "./sensor.ts";
+import { driftedK, faultAt, faultH, type SimNode } from "./spec.ts";
 
 export interface Value {
   readonly quantity: string;
@@ -57,6 +57,15 @@ export function takeReadings(
   );
 }
 
+const F_STEP = 0.1;
+const TEMPERATURE = /^(slab(\.\d+)?|air|dew)$/;
+
+/** A node in the other unit converts all that it has felt and reckoned in °C last of all, to a tenth of °F. */
+function asSent(node: SimNode, atMs: number, value: Value): Value {
+  if (!TEMPERATURE.test(value.quantity) || !faultAt(node, "fahrenheit", atMs)) return value;
+  return { quantity: value.quantity, value: quantise(value.value * 1.8 + 32, F_STEP) };
+}
+
 function takenNow(node: SimNode, seed: number, building: Building, startMs: number, index: number): readonly Value[] {
   const { id, zone, accuracy } = node.body;
   const atMs = building.atMs();
@@ -74,7 +83,8 @@ function takenNow(node: SimNode, seed: number, building: Building, startMs: numb
       continue;
     }
     const share = faultAt(node, "loose", atMs, quantity) ? AIR_SHARE_LOOSE : AIR_SHARE_TAPED;
-    const feltC = (1 - share) * building.surfaceOf(zone, patch).slabC + share * airC;
+    // Water that creeps into a probe's sleeve shifts what it says slowly and to one side. Common practice, no source.
+    const feltC = (1 - share) * building.surfaceOf(zone, patch).slabC + share * airC + driftedK(node, quantity, atMs);
     values.push({
       quantity,
       value: sense({ seed, name: `${id}/${quantity}`, bound: accuracy.slabK, step: SLAB_STEP_K }, feltC, index),
@@ -101,5 +111,5 @@ function takenNow(node: SimNode, seed: number, building: Building, startMs: numb
   });
   if (node.door !== null && zone !== null)
     values.push({ quantity: "door", value: building.doorOpen(zone, node.door) ? 1 : 0 });
-  return values;
+  return values.map((value) => asSent(node, atMs, value));
 }

@@ -78,7 +78,8 @@ function hardReasons(truth: Truth, step: number, atMs: number): readonly string[
   return reasons;
 }
 
-function truthAt(truth: Truth, atMs: number): TruthAt {
+/** What is truly so at a moment. */
+export function truthAt(truth: Truth, atMs: number): TruthAt {
   const step = truth.stepOf(atMs);
   const night = truth.night(step);
   return {

@@ -1,11 +1,12 @@
 // Plays a sampled night once: what its floor truly went through, and the log that a server would have of it.
-import type { SiteLog } from "#core/zone/site.ts";
+import type { Series, SiteLog } from "#core/zone/site.ts";
 import { entryFromBody } from "#contract/journal.ts";
 import { seriesFromReadings } from "#contract/night-file.ts";
 import { msFromIso } from "#contract/primitives.ts";
 import { sheetFromBody } from "#contract/sheet.ts";
 import { nodeFromBody, zoneFromBody } from "#contract/zone.ts";
 import type { Firmware } from "../node/firmware.ts";
+import type { SimNode } from "../node/spec.ts";
 import { type HeardReading, worldOf } from "../scenario/play.ts";
 import { SHED_ZONE } from "../scenario/shed.ts";
 import type { Building } from "../building/building.ts";
@@ -42,7 +43,7 @@ export interface Played {
 
 const RISE_STEPS = 18;
 
-function emptyCourse(fromMs: number, length: number): Course {
+export function emptyCourse(fromMs: number, length: number): Course {
   const column = () => new Float64Array(length);
   return {
     fromMs,
@@ -58,7 +59,8 @@ function emptyCourse(fromMs: number, length: number): Course {
   };
 }
 
-function note(course: Course, index: number, building: Building, patchesC: Float64Array[]): void {
+/** Writes down what the floor goes through as the building stands; `patchesC` keeps what each patch had before. */
+export function note(course: Course, index: number, building: Building, patchesC: Float64Array[]): void {
   const room = building.roomOf(SHED_ZONE);
   const patches = building.patchesOf(SHED_ZONE).map((patch) => building.surfaceOf(SHED_ZONE, patch));
   const slabs = patches.map(({ slabC }) => slabC);
@@ -77,7 +79,14 @@ function note(course: Course, index: number, building: Building, patchesC: Float
   course.riseKPerH[index] = Math.max(...rises);
 }
 
-function hear(node: Firmware, atMs: number, building: Building, heard: HeardReading[]): void {
+/** Lets a node sample and send, and keeps what a server would have heard of it. */
+export function hear(
+  node: Firmware,
+  atMs: number,
+  building: Building,
+  heard: HeardReading[],
+  kept: RegExp = KEPT,
+): void {
   node.sample(atMs, building);
   if (!node.hasNetwork(atMs)) return;
   node.keepTime(atMs);
@@ -85,16 +94,38 @@ function hear(node: Firmware, atMs: number, building: Building, heard: HeardRead
     node.sent(pack);
     for (const round of pack.fresh)
       for (const { quantity, value } of round.values)
-        if (KEPT.test(quantity))
+        if (kept.test(quantity))
           heard.push({ node: node.node.body.id, quantity, atMs: round.atS * 1000, value, heardMs: atMs });
   }
+}
+
+/** The log of a server that heard these series from these nodes. */
+export function logOf(night: StudyNight, nodes: readonly SimNode[], series: readonly Series[]): SiteLog {
+  const { scenario, feeds } = night;
+  const { site } = scenario;
+  return {
+    site: site.id,
+    timezone: site.timezone,
+    altitudeM: site.altitudeM,
+    sheets: scenario.sheets.map(sheetFromBody),
+    zones: scenario.zones.map(zoneFromBody),
+    nodes: nodes.map((node) => nodeFromBody(node.body)),
+    journal: scenario.journal.map((body, index) => entryFromBody(body, `entry-${index + 1}`, msFromIso(body.at))),
+    series,
+    feeds,
+  };
+}
+
+/** Steps from the nodes' first hour to the end of truth. */
+export function stepsOf({ scenario, asksMs }: StudyNight): number {
+  return Math.ceil((Math.max(...asksMs) + AHEAD_H * HOUR_MS - scenario.fromMs) / STEP_MS) + 1;
 }
 
 /** Runs the building once from the nodes' first hour to the end of truth; nodes speak until the last ask. */
 export function playNight(night: StudyNight): Played {
   const { scenario } = night;
   const lastAskMs = Math.max(...night.asksMs);
-  const length = Math.ceil((lastAskMs + AHEAD_H * HOUR_MS - scenario.fromMs) / STEP_MS) + 1;
+  const length = stepsOf(night);
   const course = emptyCourse(scenario.fromMs, length);
   const patchesC: Float64Array[] = [];
   const world = worldOf(scenario);
@@ -106,19 +137,5 @@ export function playNight(night: StudyNight): Played {
     if (atMs > lastAskMs) continue;
     for (const node of world.nodes) if (node.nextSampleMs(atMs) === atMs) hear(node, atMs, world.building, heard);
   }
-  const { site } = scenario;
-  return {
-    course,
-    log: {
-      site: site.id,
-      timezone: site.timezone,
-      altitudeM: site.altitudeM,
-      sheets: scenario.sheets.map(sheetFromBody),
-      zones: scenario.zones.map(zoneFromBody),
-      nodes: scenario.nodes.map((node) => nodeFromBody(node.body)),
-      journal: scenario.journal.map((body, index) => entryFromBody(body, `entry-${index + 1}`, msFromIso(body.at))),
-      series: seriesFromReadings(heard),
-      feeds: night.feeds,
-    },
-  };
+  return { course, log: logOf(night, scenario.nodes, seriesFromReadings(heard)) };
 }

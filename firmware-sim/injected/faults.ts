@@ -1,0 +1,156 @@
+// The faults that are injected: each with its span, its sizes, and the doubt by which it should be told.
+import type { Doubt } from "#core/zone/trust/doubt.ts";
+import type { NodeFault, SimNode } from "../node/spec.ts";
+import type { Draw } from "../study/draw.ts";
+import { FAULT_KINDS } from "../study/sample-nodes.ts";
+
+const HOUR_MS = 3_600_000;
+const MINUTE_MS = 60_000;
+
+export const INJECTED_KINDS = [
+  ...FAULT_KINDS,
+  "weak-battery",
+  "fahrenheit",
+  "wrong-clock",
+  "drifting",
+] as const satisfies readonly NodeFault["kind"][];
+export type InjectedKind = (typeof INJECTED_KINDS)[number];
+
+export interface Injected {
+  readonly kind: InjectedKind;
+  /** The kind with what matters of its draw: which value, which way. */
+  readonly label: string;
+  readonly node: string;
+  readonly fault: NodeFault;
+}
+
+/** Doubts that are right for a kind. A node that falls silent is no doubt: it is missed. */
+const RIGHT: Readonly<Record<InjectedKind, readonly string[]>> = {
+  silent: [],
+  "no-network": [],
+  loose: ["detached", "conflict"],
+  saturated: ["saturated"],
+  "power-up-code": ["error-code"],
+  frozen: ["frozen", "conflict", "own-dew-point"],
+  poisoned: ["reads-low"],
+  "sun-struck": ["sun-struck"],
+  "weak-battery": ["battery"],
+  fahrenheit: ["unit"],
+  "wrong-clock": ["clock"],
+  drifting: ["conflict", "drift"],
+};
+
+/** True if a doubt names this fault on this probe; doubts of a chip, a clock or a battery name the node. */
+export function isRight(
+  doubt: Pick<Doubt, "probe"> & { readonly kind: string },
+  { kind, node, fault }: Injected,
+): boolean {
+  if (!RIGHT[kind].includes(doubt.kind) || !doubt.probe.startsWith(`${node}/`)) return false;
+  const slab = "quantity" in fault && fault.quantity.startsWith("slab");
+  return !slab || doubt.probe === `${node}/${fault.quantity}`;
+}
+
+/** Where and when: names of its own draws begin with `name`. */
+export interface Wanted {
+  readonly name: string;
+  readonly node: SimNode;
+  readonly fromMs: number;
+  readonly toMs: number;
+}
+
+/** Start and end of an injected fault around the evening. */
+export function spanOf(
+  draw: Draw,
+  name: string,
+  fourteenMs: number,
+): { readonly fromMs: number; readonly toMs: number } {
+  const fromMs = fourteenMs + draw.between(`${name}/from`, -12, 16) * HOUR_MS;
+  return { fromMs, toMs: fromMs + 2 * 16 ** draw.u(`${name}/long`) * HOUR_MS };
+}
+
+/** True if another slab probe of the node lies within a metre. */
+function hasNeighbour(node: SimNode, quantity: string): boolean {
+  const of = node.body.probes?.[quantity];
+  return Object.keys(node.slabs).some((other) => {
+    const place = node.body.probes?.[other];
+    if (other === quantity || of?.xM === undefined || of.yM === undefined) return false;
+    return place?.xM !== undefined && place.yM !== undefined && Math.hypot(of.xM - place.xM, of.yM - place.yM) <= 1;
+  });
+}
+
+function wrongClock(draw: Draw, { name, fromMs, toMs }: Wanted): { readonly label: string; readonly fault: NodeFault } {
+  const seconds = (key: string, lowMin: number, highMin: number) =>
+    Math.round(lowMin * (highMin / lowMin) ** draw.u(`${name}/${key}`) * 60) * 1000;
+  const way = draw.pick<"ahead" | "behind" | "leaps">(`${name}/way`, [
+    [1, "ahead"],
+    [1, "behind"],
+    [1, "leaps"],
+  ]);
+  const offMs =
+    seconds("off", 3, 12 * 60) * (way === "ahead" || (way === "leaps" && draw.chance(`${name}/up`, 0.5)) ? 1 : -1);
+  const leap =
+    way === "leaps"
+      ? {
+          atMs: fromMs + draw.between(`${name}/leap`, 0.2, 0.8) * (toMs - fromMs),
+          offMs: seconds("leap-off", 3, 12 * 60) * (draw.chance(`${name}/leap-up`, 0.5) ? 1 : -1),
+        }
+      : null;
+  return { label: `wrong-clock ${way}`, fault: { kind: "wrong-clock", offMs, leap, fromMs, toMs } };
+}
+
+function drifting(draw: Draw, wanted: Wanted, quantity: string): { readonly label: string; readonly fault: NodeFault } {
+  const { name, node, fromMs, toMs } = wanted;
+  const up = draw.chance(`${name}/up`, 0.5);
+  const kPerH = draw.between(`${name}/pace`, 0.2, 1.5) * (up ? 1 : -1);
+  const mostK = draw.between(`${name}/most`, 2, 6);
+  const beside = hasNeighbour(node, quantity) ? "beside another" : "alone";
+  return {
+    label: `drifting ${up ? "up" : "down"} ${beside}`,
+    fault: { kind: "drifting", quantity, kPerH, mostK, fromMs, toMs },
+  };
+}
+
+function faultOf(
+  draw: Draw,
+  kind: InjectedKind,
+  wanted: Wanted,
+): { readonly label: string; readonly fault: NodeFault } {
+  const { name, node, fromMs, toMs } = wanted;
+  const slab = draw.pick(
+    `${name}/probe`,
+    Object.keys(node.slabs).map((quantity) => [1, quantity] as const),
+  );
+  switch (kind) {
+    case "loose":
+    case "power-up-code":
+      return { label: kind, fault: { kind, quantity: slab, fromMs, toMs } };
+    case "frozen": {
+      const quantity = draw.pick(`${name}/frozen`, [
+        [2, slab],
+        [1, "air"],
+        [1, "rh"],
+      ]);
+      const of = quantity.startsWith("slab") ? "slab" : quantity;
+      return { label: `frozen ${of}`, fault: { kind, quantity, fromMs, toMs } };
+    }
+    case "wrong-clock":
+      return wrongClock(draw, wanted);
+    case "drifting":
+      return drifting(draw, wanted, slab);
+    case "silent":
+    case "no-network":
+    case "saturated":
+    case "poisoned":
+    case "sun-struck":
+    case "weak-battery":
+    case "fahrenheit":
+      return { label: kind, fault: { kind, fromMs, toMs } };
+  }
+}
+
+/** One fault of a kind, its sizes drawn by name; stamps of clocks are off by whole seconds. */
+export function injectedFault(draw: Draw, kind: InjectedKind, wanted: Wanted): Injected {
+  const minute = (atMs: number) => Math.round(atMs / MINUTE_MS) * MINUTE_MS;
+  const whole = { ...wanted, fromMs: minute(wanted.fromMs), toMs: minute(wanted.toMs) };
+  return { kind, node: wanted.node.body.id, ...faultOf(draw, kind, whole) };
+}

@@ -1,0 +1,97 @@
+// The injected faults as plain text: what they turned and cost, which were told and how soon, and alarms without a fault.
+import type { CaseOutcome, NightOutcome, TwinMoment } from "./outcome.ts";
+import { alarmFigures, alone, type CallFigures, callFigures, inPairs, toldFigures, turned } from "./summary.ts";
+
+const share = (part: number, whole: number) => (whole === 0 ? "-" : `${((100 * part) / whole).toFixed(1)} %`);
+const row = (name: string, cells: readonly string[]) =>
+  `  ${name.padEnd(28)}${cells.map((cell) => cell.padStart(11)).join("")}`;
+const minuteOf = (atMs: number) => `${new Date(atMs).toISOString().slice(0, 16)}Z`;
+
+function turnedLine({ night, title, labels, on, index, fromMs, toMs }: CaseOutcome, moment: TwinMoment): string {
+  const change =
+    moment.marginK === null ? "" : `, margin ${moment.marginK >= 0 ? "+" : ""}${moment.marginK.toFixed(2)} K`;
+  const truly =
+    moment.hard.length > 0 ? moment.hard.join(", ") : moment.soft ? "soft false" : moment.fit ? "fit" : "not fit";
+  return (
+    `    night ${night} case ${index} (${title}) ${labels.join(" + ")} on ${on.join(", ")} ` +
+    `${minuteOf(fromMs)} to ${minuteOf(toMs)}, ask ${minuteOf(moment.askMs)}: ` +
+    `${moment.clean} (${moment.cleanLimiting ?? "-"}) became pour${change}; truly ${truly}`
+  );
+}
+
+const turnedLines = (cases: readonly CaseOutcome[]) =>
+  cases.flatMap((each) => each.moments.filter(turned).map((moment) => turnedLine(each, moment)));
+
+function callLines(name: string, cases: readonly CaseOutcome[], figures: CallFigures, goal: boolean): string[] {
+  const both = (all: number, too: number) => (all === 0 ? "0" : `${all}, of which ${too} without the fault too`);
+  const { moments, lost, comfortable } = figures;
+  return [
+    `  ${name}: ${cases.length} nights with and without, ${moments} moments`,
+    `    turned into pour     ${figures.turned}${goal ? "   goal 0" : ""}`,
+    `    comfortable lost     ${lost} of ${comfortable}, ${share(lost, comfortable)}${goal ? "   goal <= 10 %" : ""}`,
+    ...(figures.lostTo.length === 0
+      ? []
+      : [`      to ${figures.lostTo.map(([rule, count]) => `${rule} ${count}`).join(", ")}`]),
+    `    pours ${figures.pours}: hard false ${both(figures.hard, figures.hardBoth)}; soft false ${both(figures.soft, figures.softBoth)}`,
+    ...turnedLines(cases),
+  ];
+}
+
+function kindLines(cases: readonly CaseOutcome[]): string[] {
+  const labels = [...new Set(cases.map((each) => each.labels[0] ?? ""))].sort();
+  const head = ["nights", "told", "by doubt", "median h", "untold:", "no matter", "stricter", "hopeful", "most K"];
+  return [
+    row("each alone", [...head, "turned", "lost", "soft"]),
+    ...labels.map((label) => {
+      const of = cases.filter((each) => each.labels[0] === label);
+      const told = toldFigures(of);
+      const calls = callFigures(of);
+      return row(label, [
+        String(told.cases),
+        share(told.told, told.cases),
+        String(told.byDoubt),
+        told.told === 0 ? "-" : told.medianH.toFixed(2),
+        String(told.cases - told.told),
+        String(told.nothing),
+        String(told.stricter),
+        String(told.hopeful),
+        told.mostHopefulK.toFixed(1),
+        String(calls.turned),
+        calls.comfortable === 0 ? "-" : `${calls.lost}/${calls.comfortable}`,
+        `${calls.soft - calls.softBoth}`,
+      ]);
+    }),
+  ];
+}
+
+function alarmLines(nights: readonly NightOutcome[]): string[] {
+  const { probeNights, byKind } = alarmFigures(nights);
+  const of = (count: number) => (count === 0 ? "none" : `${count}, 1 in ${Math.round(probeNights / count)}`);
+  const all = byKind.reduce((sum, [, count]) => sum + count, 0);
+  return [
+    `  doubts on the nights without a fault: ${of(all)} of ${probeNights} probe-nights   goal <= 1 in 200`,
+    ...byKind.map(([kind, count]) => `    ${kind.padEnd(18)}${of(count)}`),
+    ...nights
+      .filter(({ alarms }) => alarms.length > 0)
+      .slice(0, 20)
+      .map(
+        ({ night, alarms }) => `    night ${night}: ${alarms.map(({ probe, kind }) => `${probe} ${kind}`).join(", ")}`,
+      ),
+  ];
+}
+
+/** All of it in one table. */
+export function injectedTable(title: string, nights: readonly NightOutcome[]): string {
+  const [one, two] = [alone(nights), inPairs(nights)];
+  const pairs = new Set(two.map(({ kinds }) => kinds.join("+"))).size;
+  return [
+    `${title}: ${nights.length} nights, ${one.length + two.length} faults injected, ${pairs} different pairs`,
+    ...callLines("a fault alone", one, callFigures(one), true),
+    ...callLines("two faults at once", two, callFigures(two), false),
+    "",
+    ...kindLines(one),
+    "",
+    ...alarmLines(nights),
+    "",
+  ].join("\n");
+}
