@@ -16,6 +16,11 @@ export const enZone = {
   closes: (at: string) => `closes ${at}`,
   ranges: { day: "1 day", three: "3 days", week: "7 days" },
   range: "How far back",
+  revised: "Shown then, and with what is known today",
+  revisedHelp:
+    "Readings or entries came late. What was shown stays as it was; beside it stands what it would have been.",
+  revisedLine: (from: string, to: string, shown: string, wouldBe: string) =>
+    `${from} to ${to}: shown ${shown}, would have been ${wouldBe}`,
   rules: "Every rule",
   rule: "Rule",
   measured: "Measured",

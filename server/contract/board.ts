@@ -23,6 +23,18 @@ export const PastCallSchema = Type.Object(
   },
   closed,
 );
+/** A call that was shown and would have been another, had all been heard by then: it stays as it was, and this beside it. */
+export const RevisedCallSchema = Type.Object(
+  {
+    from: IsoTime,
+    to: IsoTime,
+    call: CallWordSchema,
+    limiting: Type.Union([RuleIdSchema, Type.Null()]),
+    wouldBe: CallWordSchema,
+    wouldBeLimiting: Type.Union([RuleIdSchema, Type.Null()]),
+  },
+  closed,
+);
 /** Past margin on equal steps; null where nothing was heard: gaps stay gaps. */
 export const PastMarginSchema = Type.Object(
   { from: IsoTime, stepS: Type.Number(), marginK: Type.Array(NullableNumber) },
@@ -34,6 +46,7 @@ export const BoardZoneSchema = Type.Object(
     zone: ZoneSchema,
     call: CallSchema,
     past: Type.Array(PastCallSchema),
+    revised: Type.Optional(Type.Array(RevisedCallSchema)),
     pastMargin: PastMarginSchema,
     outlook: Type.Union([OutlookSchema, Type.Null()]),
     /** Margin limit of the sheet that governs the strip now (film while sensitive, else next coat), K. */
@@ -72,6 +85,7 @@ export const BoardSchema = Type.Object(
 export type BoardBody = Type.Static<typeof BoardSchema>;
 export type BoardZoneBody = Type.Static<typeof BoardZoneSchema>;
 export type NodeStateBody = Type.Static<typeof NodeStateSchema>;
+export type RevisedCallBody = Type.Static<typeof RevisedCallSchema>;
 export type PastCallBody = Type.Static<typeof PastCallSchema>;
 
 export const ZonePageSchema = Type.Object(

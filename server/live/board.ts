@@ -10,6 +10,7 @@ import type { LiveSite } from "./live-site.ts";
 import type { Moments } from "./moments.ts";
 import { pastOf, runsUntil, STEP_MS } from "./past.ts";
 import type { Clock, LiveStore } from "./ports.ts";
+import { revisedOf } from "./revised.ts";
 import { PAST_MS } from "./window.ts";
 import { type Margin, ZoneMemory } from "./zone-memory.ts";
 
@@ -62,6 +63,11 @@ export class Board {
     this.memory(site, zone).doubtFrom(atMs);
   }
 
+  /** The same of readings or entries of a time at which calls were shown. */
+  lateFrom(site: string, zone: string, atMs: number): void {
+    this.memory(site, zone).lateFrom(atMs);
+  }
+
   private marginOf(site: LiveSite, zone: string, memory: ZoneMemory, nowMs: number): Margin {
     const fromMs = Math.floor(nowMs / STEP_MS) * STEP_MS - PAST_MS;
     if (memory.margin?.fromMs === fromMs && nowMs - memory.marginMadeMs < MINUTE_MS) return memory.margin;
@@ -92,10 +98,12 @@ export class Board {
     const newest = site
       .nodesOf(zone.id, nowMs)
       .flatMap((node) => site.seriesOf(node.id).flatMap(({ atMs }) => atMs.at(-1) ?? []));
+    const shown = { recorded: memory.recorded, runs, fromMs, nowMs };
     return {
       zone: zoneBodyOf(zone),
       call: memory.call as CallBody,
       past: pastOf({ recorded: memory.recorded, runs, hindsight: memory.hindsight, fromMs, nowMs }),
+      revised: revisedOf(shown, memory.revised),
       pastMargin: { from: isoFromMs(margin.fromMs), stepS: STEP_MS / 1000, marginK: [...margin.marginK] },
       outlook: memory.outlook,
       marginLimitK: memory.marginLimitK,

@@ -93,6 +93,7 @@ export function createJournalDesk(office: Office) {
       if (entry.heardMs - entry.atMs > LATE_MS || entry.undoes !== undefined) {
         for (const zone of zones) {
           board.doubtFrom(siteId, zone, entry.undoes === undefined ? entry.atMs : 0);
+          board.lateFrom(siteId, zone, entry.undoes === undefined ? entry.atMs : 0);
           office.wantHindsight(siteId, zone);
         }
       }

@@ -3,6 +3,7 @@ import type { Board } from "./board.ts";
 import type { Moments } from "./moments.ts";
 import { gapsOf, momentsOf, runsUntil } from "./past.ts";
 import type { Judge, LiveStore } from "./ports.ts";
+import { shownMoments } from "./revised.ts";
 import type { Sites } from "./sites.ts";
 import { PAST_MS } from "./window.ts";
 
@@ -45,14 +46,32 @@ export function createHindsight({ sites, board, judge, store, moments, busy, don
     return open.at(-1) ?? null;
   };
 
+  /** The next moment at which a call was shown, of which something was heard late; null if none is left. */
+  const lateMoment = (siteId: string, zone: string, nowMs: number): number | null => {
+    const { recorded, revised, lateFromMs } = board.memory(siteId, zone);
+    if (lateFromMs === null) return null;
+    const fromMs = Math.max(lateFromMs, nowMs - PAST_MS);
+    const runs = runsUntil(store.runs, nowMs - PAST_MS, nowMs);
+    const open = shownMoments({ recorded, runs, fromMs: nowMs - PAST_MS, nowMs }).filter(
+      (atMs) => atMs >= fromMs && !revised.has(atMs),
+    );
+    return open.at(-1) ?? null;
+  };
+
   /** Judges one moment. False when the zone has none left, or is gone. */
   const step = (siteId: string, zone: string): boolean => {
     const site = sites.get(siteId);
     const nowMs = moments.now();
     if (site === null || site.zone(zone, nowMs) === null) return false;
-    const atMs = openMoment(siteId, zone, nowMs);
-    if (atMs === null) return false;
-    const { hindsight } = board.memory(siteId, zone);
+    const memory = board.memory(siteId, zone);
+    const gapMs = openMoment(siteId, zone, nowMs);
+    const atMs = gapMs ?? lateMoment(siteId, zone, nowMs);
+    if (atMs === null) {
+      // Later moments were shown with all of that known.
+      memory.lateFromMs = null;
+      return false;
+    }
+    const hindsight = gapMs === null ? memory.revised : memory.hindsight;
     try {
       const { call } = judge.judgeZone(site.log, zone, atMs, nowMs);
       hindsight.set(atMs, { call: call.call, limiting: call.limiting });

@@ -41,6 +41,7 @@ export function createKeeper({ sites, board, wantHindsight, stream }: KeepParts)
     const fromMs = Math.min(...late);
     for (const zone of zones) {
       board.doubtFrom(site.id, zone, fromMs);
+      board.lateFrom(site.id, zone, fromMs);
       wantHindsight(site.id, zone);
     }
   };

@@ -37,7 +37,12 @@ export function runsUntil(runs: { since(fromMs: number): Run[] }, fromMs: number
 }
 
 /** Where the server ran and the zone had a call, within `fromMs` to `nowMs`. */
-function shownStretches(recorded: readonly CallBody[], runs: readonly Run[], fromMs: number, nowMs: number): Stretch[] {
+export function shownStretches(
+  recorded: readonly CallBody[],
+  runs: readonly Run[],
+  fromMs: number,
+  nowMs: number,
+): Stretch[] {
   const [first] = recorded;
   if (first === undefined) return [];
   const firstMs = msFromIso(first.at);

@@ -21,6 +21,11 @@ export class ZoneMemory {
   /** Calls with hindsight by their moment; null where the zone could not be judged. */
   readonly hindsight = new Map<number, Word | null>();
 
+  /** What today's log says of moments at which a call was shown, where something of them was heard late. */
+  readonly revised = new Map<number, Word | null>();
+  /** From when on shown calls may look different by now; null = nothing was heard late. */
+  lateFromMs: number | null = null;
+
   /** `recorded`: calls as they were shown, oldest first. */
   constructor(readonly recorded: CallBody[]) {}
 
@@ -36,9 +41,16 @@ export class ZoneMemory {
     this.marginMadeMs = Number.NEGATIVE_INFINITY;
   }
 
+  /** Something of a time at which calls were shown was heard late: they are judged once more, beside. */
+  lateFrom(atMs: number): void {
+    this.lateFromMs = Math.min(this.lateFromMs ?? atMs, atMs);
+    for (const at of this.revised.keys()) if (at >= atMs) this.revised.delete(at);
+  }
+
   /** Lets go of what is older, but for the call that stood then. */
   forgetBefore(fromMs: number): void {
-    for (const at of this.hindsight.keys()) if (at < fromMs - 3_600_000) this.hindsight.delete(at);
+    for (const known of [this.hindsight, this.revised])
+      for (const at of known.keys()) if (at < fromMs - 3_600_000) known.delete(at);
     while (this.recorded.length > 1 && msFromIso(this.recorded[1]?.at ?? "") <= fromMs) this.recorded.shift();
   }
 }

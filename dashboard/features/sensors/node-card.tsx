@@ -74,7 +74,7 @@ export function NodeCard({ site, sensor, zones, knocks, plans, who, onDone }: Pr
                 {quantity}
                 {node.probes?.[quantity]?.place !== undefined && ` · ${node.probes[quantity].place}`}
               </dt>
-              <dd>{showReading(quantity, value, units)}</dd>
+              <dd>{showReading(quantity, value, units, words)}</dd>
             </div>
           ))}
         {(sensor.batteryPct ?? sensor.batteryV) !== null && (
@@ -82,7 +82,7 @@ export function NodeCard({ site, sensor, zones, knocks, plans, who, onDone }: Pr
             <dt>{words.battery}</dt>
             <dd>
               {sensor.batteryPct === null
-                ? showReading("battery.v", sensor.batteryV ?? 0, units)
+                ? showReading("battery.v", sensor.batteryV ?? 0, units, words)
                 : showPercent(sensor.batteryPct)}
               <Trend label={`${words.battery}, ${words.days}`} days={sensor.batteryDays} range={[0, 100]} />
             </dd>
@@ -92,7 +92,7 @@ export function NodeCard({ site, sensor, zones, knocks, plans, who, onDone }: Pr
           <div>
             <dt>{words.radio}</dt>
             <dd>
-              {showReading("rssi", sensor.rssiDbm, units)}
+              {showReading("rssi", sensor.rssiDbm, units, words)}
               <Trend label={`${words.radio}, ${words.days}`} days={sensor.rssiDays} range={[-100, -40]} />
             </dd>
           </div>

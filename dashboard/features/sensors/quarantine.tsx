@@ -12,7 +12,8 @@ export function Quarantine({ lines }: { readonly lines: SensorsBody["quarantine"
       {lines.map(({ node, reason, field, excerpt, count, lastAt }) => (
         <li key={`${node} ${reason}`}>
           <p>
-            <b>{node}</b> {reason} <span>{`${words.times(count)}, ${clock.when(Date.parse(lastAt), nowMs)}`}</span>
+            <b>{node}</b> {words.reasons[reason] ?? reason}{" "}
+            <span>{`${words.times(count)}, ${clock.when(Date.parse(lastAt), nowMs)}`}</span>
           </p>
           <p>
             <code>{field}</code>

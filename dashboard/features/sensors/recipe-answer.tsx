@@ -17,7 +17,7 @@ export function RecipeAnswer({ tried }: { readonly tried: RecipeTriedBody }) {
             <dt>
               {quantity} · {clock.when(Date.parse(at), nowMs)}
             </dt>
-            <dd>{showReading(quantity, value, units)}</dd>
+            <dd>{showReading(quantity, value, units, words)}</dd>
           </div>
         ))}
       </dl>

@@ -6,10 +6,11 @@ import { plain, showDuration, showPercent, showTemperature, type UnitSystem } fr
 
 const HOUR_MS = 3_600_000;
 
-export function showReading(quantity: string, value: number, units: UnitSystem): string {
+export function showReading(quantity: string, value: number, units: UnitSystem, words: SensorsText): string {
   if (quantity === "battery.v") return `${plain(value, 2)}\u00a0V`;
   const kind = quantity.split(".")[0];
   if (kind === "slab" || kind === "air" || kind === "dew") return showTemperature(value, units);
+  if (kind === "door") return value === 1 ? words.door.open : words.door.shut;
   if (kind === "rh" || kind === "battery") return showPercent(value);
   return kind === "rssi" ? `${plain(value, 0)}\u00a0dBm` : plain(value);
 }
@@ -29,8 +30,14 @@ export function doubtWords(kind: string, words: SensorsText): string {
 }
 
 /** How far a node is trusted, worst first. */
-export function stateOf({ doubts, warnings, retiredAt }: SensorBody): "retired" | "doubted" | "ahead" | "trusted" {
+export function stateOf({
+  doubts,
+  warnings,
+  retiredAt,
+  lastHeard,
+}: SensorBody): "retired" | "doubted" | "ahead" | "trusted" {
   if (retiredAt !== null) return "retired";
   if (doubts.length > 0) return "doubted";
-  return warnings.length > 0 ? "ahead" : "trusted";
+  // Nobody trusts what was never heard.
+  return warnings.length > 0 || lastHeard === null ? "ahead" : "trusted";
 }
