@@ -6,7 +6,7 @@ import { daySummary } from "./day-summary.ts";
 import { handOverBody } from "./hand-over-body.ts";
 import { type ChainNow, chainNow } from "./heads-now.ts";
 import { jobNights } from "./job-nights.ts";
-import type { ChainedRow, KeptSeries, PdfOptions, RecordPdf, RecordSource } from "./ports.ts";
+import type { ChainedRow, ChainSource, KeptSeries, PdfOptions, RecordPdf, RecordSource } from "./ports.ts";
 import { jobReadme } from "./readme.ts";
 import { recordIndex } from "./record-index.ts";
 import type { ZipFile } from "./zip.ts";
@@ -32,14 +32,14 @@ function* readingLines(series: Iterable<KeptSeries>): Generator<string> {
   }
 }
 
-export function* chainFiles(source: RecordSource, site: string, chain: ChainNow): Generator<ZipFile> {
+export function* chainFiles(source: ChainSource, site: string, chain: ChainNow): Generator<ZipFile> {
   yield { path: "chain/journal.ndjson", chunks: linesOf(chain.journal) };
   yield { path: "chain/calls.ndjson", chunks: linesOf(chain.calls) };
   const heads = chain.heads.map((head) => ({ site, ...headBody(head), digests: head.digests }));
   yield { path: "chain/heads.json", chunks: [json(heads)] };
   for (const { day, readingCount } of chain.heads) {
     if (readingCount === 0) continue;
-    yield { path: `chain/readings/${day}.csv`, chunks: readingLines(source.chain.readings(site, day, chain.beforeMs)) };
+    yield { path: `chain/readings/${day}.csv`, chunks: readingLines(source.readings(site, day, chain.beforeMs)) };
   }
 }
 
@@ -61,7 +61,7 @@ async function* files(source: RecordSource, pdf: RecordPdf | null, siteId: strin
     path: "setup.json",
     chunks: [json(source.history(siteId).map(({ fromMs, ...one }) => ({ from: isoFromMs(fromMs), ...one })))],
   };
-  yield* chainFiles(source, siteId, chain);
+  yield* chainFiles(source.chain, siteId, chain);
   for (const { zone, coats } of index.zones) {
     for (const { coat, record } of coats) {
       const body = record ? coatRecord(source, siteId, zone, coat) : null;

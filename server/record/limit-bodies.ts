@@ -124,7 +124,7 @@ export function limitBodies(
   return [
     ...held.map(({ worstMs, worst, beyondMin, ...row }) => ({
       ...row,
-      worst: round2(worst),
+      worst,
       worstAt: isoOrNull(worstMs),
       beyondMin: Math.round(beyondMin),
     })),

@@ -26,8 +26,11 @@ function coatsOf(source: RecordSource, siteId: string, log: SiteLog, zone: ZoneN
       const pour = pours.find((one) => one.coat === coat);
       const next = pours.find((one) => one.coat > coat);
       const sheet = record.system[coat] ?? null;
-      const within = (atMs: number) =>
-        pour !== undefined && atMs >= pour.fromMs - 2 * DAY_MS && atMs <= (next?.fromMs ?? nowMs);
+      const earlier = pours.filter((one) => one.coat < coat).at(-1);
+      // What bears on a coat: from the end of the one before until its own end, for the last one until now.
+      const fromMs = earlier?.toMs ?? (pour?.fromMs ?? 0) - 2 * DAY_MS;
+      const untilMs = next === undefined ? nowMs : (pour?.toMs ?? 0);
+      const within = (atMs: number) => pour !== undefined && atMs > fromMs && atMs <= untilMs;
       const going = record.pouring?.coat === coat;
       // The last call knows whether the film on the floor is past dew.
       const curing = pour !== undefined && next === undefined && (film?.coat !== coat || film.dewSensitive);

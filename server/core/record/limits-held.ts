@@ -111,6 +111,8 @@ export function limitsHeld(
     );
     const beyond = worst !== null && sense * (worst - limitValue) > 1e-9;
     const outcome = beyond ? "not-met" : worst !== null && covered ? "met" : "unknown";
-    return [{ limit, span, limitValue, worst, worstMs, unit, outcome, beyondMin }];
+    // To two decimals, away from the limit's good side: 2.997 of 3 must not read as 3.00.
+    const told = worst === null ? null : (sense * Math.ceil(sense * worst * 100 - 1e-6)) / 100;
+    return [{ limit, span, limitValue, worst: told, worstMs, unit, outcome, beyondMin }];
   });
 }
