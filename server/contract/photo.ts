@@ -1,18 +1,9 @@
-// Pictures of the record on the wire: what is kept of one, and the limits that a phone can hold to beforehand.
+// Pictures of the record on the wire: what is kept of one.
 import Type from "typebox";
 import { Id, IsoTime, Name } from "#contract/primitives.ts";
 
 const closed = { additionalProperties: false } as const;
 const Sha256 = Type.String({ pattern: "^[0-9a-f]{64}$", description: "SHA-256 in small hex letters" });
-
-export const PHOTO_TYPES = ["image/jpeg", "image/png", "image/webp"] as const;
-/** Largest picture that is taken, bytes. */
-export const LARGEST_PHOTO_BYTES = 8 * 1024 * 1024;
-/** Most picture points that are unpacked: a small file can hold a huge empty picture. */
-export const MOST_PHOTO_POINTS = 64_000_000;
-/** Longest edge of what is kept, and of the small one, points. */
-export const PHOTO_EDGE = 2400;
-export const THUMB_EDGE = 360;
 
 /**
  * `id`: SHA-256 of the picture as it is kept (JPEG, without what the camera wrote into it), so that the picture proves

@@ -2,7 +2,7 @@
 import { createHash } from "node:crypto";
 import sharp from "sharp";
 import { type Checked, fail } from "#contract/faults.ts";
-import { LARGEST_PHOTO_BYTES, MOST_PHOTO_POINTS, PHOTO_EDGE, THUMB_EDGE } from "#contract/photo.ts";
+import { LARGEST_PHOTO_BYTES, MOST_PHOTO_POINTS, PHOTO_EDGE, THUMB_EDGE } from "#contract/photo-limits.ts";
 
 export interface MadePhoto {
   /** SHA-256 of `jpeg`. */

@@ -1,6 +1,7 @@
 // Pictures through the HTTP door: what is taken, what is refused and how, and that the picture comes back under its hash.
 import { afterAll, beforeAll, expect, it } from "vitest";
-import { LARGEST_PHOTO_BYTES, PhotoListSchema, PhotoSchema } from "#contract/photo.ts";
+import { PhotoListSchema, PhotoSchema } from "#contract/photo.ts";
+import { LARGEST_PHOTO_BYTES } from "#contract/photo-limits.ts";
 import { readerOf } from "#contract/faults.ts";
 import { type Door, openDoor } from "../support/http-door.ts";
 

@@ -3,7 +3,7 @@ import { createHash } from "node:crypto";
 import { deflateSync, crc32 } from "node:zlib";
 import sharp from "sharp";
 import { describe, expect, it } from "vitest";
-import { LARGEST_PHOTO_BYTES } from "#contract/photo.ts";
+import { LARGEST_PHOTO_BYTES } from "#contract/photo-limits.ts";
 import { createPhotoMaker } from "../../server/record/photo.ts";
 
 const make = createPhotoMaker();

@@ -7,7 +7,7 @@ import { expect } from "vitest";
 import type { HealthBody } from "#contract/health.ts";
 import { topicOf } from "#contract/topics.ts";
 import { type App, createApp } from "../../server/app.ts";
-import type { Answer } from "../../server/http/desk.ts";
+import type { Answer } from "../../server/http/answer.ts";
 import type { Judge } from "../../server/live/ports.ts";
 import { checkSettings } from "../../server/settings.ts";
 import { fakeJudge } from "./fake-judge.ts";
@@ -23,6 +23,8 @@ export interface AppWishes {
   pace?: number;
   /** Leave the site out. */
   empty?: boolean;
+  /** Folder of the built dashboard; none unless given. */
+  dashboardDir?: string;
   /** Leave the doors shut. */
   shut?: boolean;
 }
@@ -69,7 +71,7 @@ export async function runApp(wishes: AppWishes = {}): Promise<RunningApp> {
   const app = createApp(checked.value, {
     clock: { nowMs, pace },
     judge: wishes.judge ?? fakeJudge(),
-    dashboardDir: null,
+    dashboardDir: wishes.dashboardDir ?? null,
   });
   if (wishes.empty !== true) await setUp(app);
   const { httpUrl, mqttUrl, firstOwnerCode } =

@@ -1,5 +1,5 @@
 // Makes a picture of the phone small enough for the server, and only then: what fits is sent as it is.
-import { LARGEST_PHOTO_BYTES, PHOTO_EDGE, PHOTO_TYPES } from "#contract/photo.ts";
+import { LARGEST_PHOTO_BYTES, PHOTO_EDGE, PHOTO_TYPES } from "#contract/photo-limits.ts";
 
 const fits = (file: Blob) => file.size <= LARGEST_PHOTO_BYTES && (PHOTO_TYPES as readonly string[]).includes(file.type);
 

@@ -1,6 +1,7 @@
 // Pictures of the record: taking one in, the list, and the picture itself. None is ever changed or removed.
 import Type from "typebox";
-import { LARGEST_PHOTO_BYTES, PHOTO_TYPES, PhotoListSchema, PhotoParams, PhotoSchema } from "#contract/photo.ts";
+import { PhotoListSchema, PhotoParams, PhotoSchema } from "#contract/photo.ts";
+import { LARGEST_PHOTO_BYTES, PHOTO_TYPES } from "#contract/photo-limits.ts";
 import { Name } from "#contract/primitives.ts";
 import { Refused, settle } from "../refused.ts";
 import {

@@ -8,7 +8,8 @@ import { RECORD_PDF } from "../../../server/record/pdf/record-pdf.ts";
 import { LABEL } from "../../../server/record/pdf/chart-panels.ts";
 import { timeAxis } from "../../../server/record/pdf/scale.ts";
 import { pdfInfo, pdfPages, pdfStrokes, pdfText } from "../../support/pdf.ts";
-import { RECORD_GAPS, RECORD_POUR_MS, sampleDay, sampleRecord, SAMPLE_HAND_OVER } from "../../support/sample-record.ts";
+import { SAMPLE_HAND_OVER, sampleDay, sampleRecord } from "../../support/sample-record.ts";
+import { RECORD_GAPS, RECORD_POUR_MS } from "../../support/sample-record-night.ts";
 
 const HOUR_MS = 3_600_000;
 let picture: Uint8Array;
