@@ -35,14 +35,16 @@ export default function DoorPage({ door, token }: { readonly door: Door | null; 
     return (
       <NewAccountForm
         kind="reset"
+        asksCode={token === ""}
         help={<p>{words.reset.help}</p>}
-        onGo={({ password }) => come(accessApi.reset({ token, password }))}
+        onGo={({ code, password }) => come(accessApi.reset({ token: token === "" ? code : token, password }))}
       />
     );
   if (access?.firstOwner === true && !wantsSignIn)
     return (
       <NewAccountForm
         kind="first"
+        asksCode
         help={<p>{words.first.help}</p>}
         onGo={({ code, name, password }) => come(accessApi.firstOwner({ code, name, password }))}
         after={
@@ -80,6 +82,7 @@ function Invitation({ token, onCome }: InvitationProps) {
   return (
     <NewAccountForm
       kind="invitation"
+      asksCode={false}
       help={
         <>
           <p>

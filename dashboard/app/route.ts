@@ -41,7 +41,9 @@ export function routeFrom(hash: string): Route {
 export function routeOf(path: string, hash: string): Route {
   const door = DOORS.find((one) => path === `/${one}`);
   const token = hash.replace(/^#/, "");
-  return door === undefined || token === "" ? routeFrom(hash) : { page: door, token };
+  // A code for a new password can also be typed; invitations and links are opened as they were given.
+  if (door === undefined || (token === "" && door !== "reset")) return routeFrom(hash);
+  return { page: door, token };
 }
 
 function decodePart(part: string): string {

@@ -62,9 +62,10 @@ export const enAccess = {
     forgot: "Forgot the password?",
     forgotHelp: [
       "Ask the owner for a new way in, or, at the machine that runs Nightslab, type in its folder:",
-      "It prints a link that works once, for a day. Open it and choose a new password; all your other devices are then signed out.",
+      "It prints a code that works once, for a day. Type it here and choose a new password; all your other devices are then signed out.",
     ],
     command: "npm run people -- reset NAME",
+    haveCode: "I have a code",
     byLink: "Got a link for a new password, an invitation or a floor? Open it in this browser.",
   },
   first: {
@@ -89,10 +90,11 @@ export const enAccess = {
   },
   reset: {
     title: "New password",
-    help: "The link works once. All your other devices are signed out.",
+    help: "It works once. All your other devices are signed out.",
+    code: "One-time code",
     go: "Take this password",
     going: "Taking it …",
-    gone: "This link has been used or has ended. Ask for another one.",
+    gone: "This code or link is not right, has been used, or has ended. Ask for another one.",
   },
   link: {
     opening: "Opening the link …",

@@ -63,9 +63,10 @@ export const esAccess: AccessText = {
     forgot: "¿Olvidó la contraseña?",
     forgotHelp: [
       "Pida al propietario otra entrada o, en la máquina donde corre Nightslab, escriba en su carpeta:",
-      "Muestra un enlace que sirve una vez, por un día. Ábralo y elija otra contraseña; después todos sus otros aparatos quedan fuera.",
+      "Muestra un código que sirve una vez, por un día. Escríbalo aquí y elija otra contraseña; después todos sus otros aparatos quedan fuera.",
     ],
     command: "npm run people -- reset NOMBRE",
+    haveCode: "Tengo un código",
     byLink: "¿Recibió un enlace para otra contraseña, una invitación o un piso? Ábralo en este navegador.",
   },
   first: {
@@ -90,10 +91,11 @@ export const esAccess: AccessText = {
   },
   reset: {
     title: "Contraseña nueva",
-    help: "El enlace sirve una vez. Todos sus otros aparatos quedan fuera.",
+    help: "Sirve una vez. Todos sus otros aparatos quedan fuera.",
+    code: "Código de un solo uso",
     go: "Usar esta contraseña",
     going: "Guardándola …",
-    gone: "Este enlace ya se usó o terminó. Pida otro.",
+    gone: "Este código o enlace no es correcto, ya se usó o terminó. Pida otro.",
   },
   link: {
     opening: "Abriendo el enlace …",

@@ -151,6 +151,30 @@ describe("signing in", () => {
     await close();
   });
 
+  it("a forgotten password is replaced by the code from the machine, typed; every other device is out", async () => {
+    await person("Ines Quay", "helper");
+    const other = await open("/#/site/boathouse");
+    await signIn(other.page, "Ines Quay");
+    await other.page.locator(".row").first().waitFor();
+    const { id } = house.people.people().find((one) => one.name === "Ines Quay") ?? expect.fail("Ines is there");
+    const made = house.people.makeReset(id, null);
+    if (!made.ok) expect.fail(JSON.stringify(made));
+    const { page, close } = await open("/", PHONE);
+    await page.getByText("Forgot the password?").click();
+    await page.getByRole("link", { name: "I have a code" }).click();
+    await page.getByLabel("One-time code").fill("WRNG-WRNG-WRNG-WRNG");
+    await page.getByLabel("New password", { exact: true }).fill("a lantern for the tide gate");
+    await page.getByRole("button", { name: "Take this password" }).click();
+    await page.getByText("This code or link is not right").waitFor();
+    await page.getByLabel("One-time code").fill(made.value.token.toLowerCase());
+    await page.getByRole("button", { name: "Take this password" }).click();
+    await page.locator(".row").first().waitFor();
+    expect(new URL(page.url()).pathname).toBe("/");
+    await other.page.getByText("You were signed out by the server.").waitFor({ timeout: 30_000 });
+    await other.close();
+    await close();
+  });
+
   it("a changed password puts the other devices out, and a wrong one is said at its field", async () => {
     await person("Bo Ferry", "lead", null);
     const other = await open("/#/site/boathouse");

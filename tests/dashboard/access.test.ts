@@ -13,6 +13,7 @@ import { routeOf } from "../../dashboard/app/route.ts";
 import { ApiFailure } from "../../dashboard/data/api.ts";
 import type { Keep } from "../../dashboard/data/keep.ts";
 import { isOut, mayOf, sessionDesk as deskOver, writerOf } from "../../dashboard/data/session.ts";
+import { type Floor, groupsOf } from "../../dashboard/features/client/groups.ts";
 import { deviceName } from "../../dashboard/features/people/device-name.ts";
 import { newFaults } from "../../dashboard/features/sign-in/new-password.ts";
 import { enAccess } from "../../dashboard/text/en-access.ts";
@@ -149,6 +150,7 @@ describe("addresses of the ways in", () => {
     ["/invite", "#abc", { page: "invite", token: "abc" }],
     ["/reset", "#ABCD-EFGH", { page: "reset", token: "ABCD-EFGH" }],
     ["/link", "#x_-y", { page: "link", token: "x_-y" }],
+    ["/reset", "", { page: "reset", token: "" }],
     ["/link", "", { page: "board", site: null }],
     ["/", "#/people", { page: "people" }],
     ["/", "#/me", { page: "me" }],
@@ -200,6 +202,23 @@ describe("the name of a device", () => {
     ["", null, null],
   ])("%s", (agent, browser, system) => {
     expect(deviceName(agent)).toEqual({ browser, system });
+  });
+});
+
+describe("the floors of a client's page", () => {
+  const floor = (zone: string, kind: Floor["floor"], leave: Floor["leave"]): Floor => ({
+    ...{ zone, name: zone, floor: kind, walkOnAt: null, driveOnAt: null, washAt: null, estimated: false, leave },
+  });
+  it("are said together where the same is to be said, and alone where they have dates", () => {
+    const groups = groupsOf([
+      floor("a", "more-coats", ["keep-off"]),
+      floor("b", "last-coat", ["keep-off"]),
+      floor("c", "more-coats", ["keep-off"]),
+      floor("d", "last-coat", ["keep-off"]),
+      floor("e", "bare", ["keep-off"]),
+      floor("f", "more-coats", ["keep-off", "keep-warm"]),
+    ]);
+    expect(groups.map((group) => group.map(({ zone }) => zone).join(""))).toEqual(["ac", "b", "d", "e", "f"]);
   });
 });
 

@@ -1,4 +1,4 @@
-// Name and a new password, for the first owner (with the code of the terminal), for an invitation, and for a reset (password alone).
+// Name and a new password, for the first owner (with the code of the terminal), for an invitation, and for a reset (no name).
 import { type ReactNode, useState } from "react";
 import { accessText } from "../../text/access.ts";
 import { Field } from "../../ui/field.tsx";
@@ -10,12 +10,14 @@ import { useAttempt } from "./use-attempt.ts";
 
 interface Props {
   readonly kind: "first" | "invitation" | "reset";
+  /** The code is typed; otherwise it came with the address. */
+  readonly asksCode: boolean;
   readonly help: ReactNode;
   readonly onGo: (draft: { readonly code: string; readonly name: string; readonly password: string }) => Promise<void>;
   readonly after?: ReactNode;
 }
 
-export function NewAccountForm({ kind, help, onGo, after }: Props) {
+export function NewAccountForm({ kind, asksCode, help, onGo, after }: Props) {
   const { text } = useVoice();
   const all = accessText(text);
   const words = all[kind];
@@ -25,7 +27,7 @@ export function NewAccountForm({ kind, help, onGo, after }: Props) {
   const attempt = useAttempt();
   const named = kind !== "reset";
   const gone = kind === "first" ? all.first.wrong : kind === "reset" ? all.reset.gone : all.invitation.gone;
-  const draft: NewDraft = { ...(kind === "first" ? { code } : {}), ...(named ? { name } : {}), password };
+  const draft: NewDraft = { ...(asksCode ? { code } : {}), ...(named ? { name } : {}), password };
   const go = () =>
     attempt.run(
       newFaults(draft, all),
@@ -49,9 +51,9 @@ export function NewAccountForm({ kind, help, onGo, after }: Props) {
       onGo={go}
       after={after}
     >
-      {kind === "first" && (
+      {asksCode && (
         <Field
-          label={all.first.code}
+          label={kind === "first" ? all.first.code : all.reset.code}
           type="text"
           fill="one-time-code"
           value={code}

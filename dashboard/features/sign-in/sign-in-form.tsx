@@ -50,6 +50,11 @@ export function SignInForm({ ended, onSignIn }: Props) {
             <code>{words.command}</code>
           </p>
           <p>{words.forgotHelp[1]}</p>
+          <p>
+            <a className="button" href="/reset">
+              {words.haveCode}
+            </a>
+          </p>
           <p>{words.byLink}</p>
         </details>
       }
