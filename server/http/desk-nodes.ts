@@ -3,7 +3,7 @@ import type { AdmitBody, KnockStateBody, MoveBody, ReplaceBody } from "#contract
 import type { RecipeBody, RecipeTriedBody, RecipeTryBody } from "#contract/recipe.ts";
 import type { SensorsBody } from "#contract/sensors.ts";
 import type { NodeBody } from "#contract/zone.ts";
-import type { Answer } from "./desk.ts";
+import type { Answer } from "./answer.ts";
 import type { NodeLabel } from "./node-label.ts";
 
 export interface NodeDesk {

@@ -1,7 +1,6 @@
 // The port of the HTTP routes and the stream: what they may ask of the running server.
 import type { BoardBody, NodeStateBody, SeriesBody, SpotCheckBody, ZonePageBody } from "#contract/board.ts";
 import type { CallBody } from "#contract/call.ts";
-import type { Fault } from "#contract/faults.ts";
 import type { FeedRecipe, FeedStateBody, FeedTriedBody, FeedTryBody } from "#contract/feed.ts";
 import type { HealthBody } from "#contract/health.ts";
 import type { HeatPlanBody, HeatQuestionBody } from "#contract/heat-plan.ts";
@@ -10,17 +9,10 @@ import type { OutlookBody } from "#contract/outlook.ts";
 import type { PhotoBody } from "#contract/photo.ts";
 import type { SheetBody } from "#contract/sheet.ts";
 import type { NodeBody, SiteBody, ZoneBody } from "#contract/zone.ts";
+import type { Answer } from "./answer.ts";
 import type { NodeDesk } from "./desk-nodes.ts";
 import type { PdfDesk } from "./pdf-port.ts";
 import type { RecordsDesk } from "./records-port.ts";
-
-/** Refusals by kind: `missing` becomes 404, `invalid` 422, `conflict` 409. */
-export interface Refusal {
-  readonly ok: false;
-  readonly refusal: "missing" | "invalid" | "conflict";
-  readonly faults: readonly Fault[];
-}
-export type Answer<T> = { readonly ok: true; readonly value: T } | Refusal;
 
 export interface JournalPage {
   readonly entries: readonly EntryBody[];

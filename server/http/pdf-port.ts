@@ -1,5 +1,5 @@
 // The part of the desk that draws the record as a document.
-import type { Answer } from "./desk.ts";
+import type { Answer } from "./answer.ts";
 
 /** `units`: which system stands first, and its paper; both stand in every figure. */
 export interface PdfWish {

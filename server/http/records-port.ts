@@ -1,7 +1,7 @@
 // The part of the desk that tells the record: coats, days, hand-over, and a whole job as one file.
 import type { HandOverBody } from "#contract/hand-over.ts";
 import type { CoatRecordBody, DaySummaryBody, RecordIndexBody } from "#contract/record.ts";
-import type { Answer } from "./desk.ts";
+import type { Answer } from "./answer.ts";
 
 export interface RecordsDesk {
   /** Coats of one zone, or of all (null). */

@@ -2,7 +2,7 @@
 import type { FastifyReply } from "fastify";
 import type { Fault } from "#contract/faults.ts";
 import { PROBLEM_MEDIA_TYPE, type ProblemBody, problem } from "#contract/problem.ts";
-import type { Answer, Refusal } from "./desk.ts";
+import type { Answer, Refusal } from "./answer.ts";
 
 export const TITLES = {
   400: "The request cannot be read",

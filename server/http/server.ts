@@ -138,10 +138,11 @@ export async function buildHttp(options: HttpOptions): Promise<FastifyInstance> 
     clientErrorHandler: refuseUnreadable,
     trustProxy: isTrusted,
   };
+  const { tls = null } = options;
   const app: FastifyInstance =
-    options.tls == null
+    tls === null
       ? Fastify(settings)
-      : (Fastify({ ...settings, https: { ...options.tls, minVersion: "TLSv1.2" } }) as unknown as FastifyInstance);
+      : (Fastify({ ...settings, https: { ...tls, minVersion: "TLSv1.2" } }) as unknown as FastifyInstance);
   app.removeContentTypeParser("text/plain");
   app.setValidatorCompiler(compileValidator);
   // Written whole: a serializer that follows the schema would leave out, without a word, what the schema does not name.

@@ -9,6 +9,6 @@ import { Refused } from "./refused.ts";
 export function writtenBy(who: Who | null, by: string | null | undefined): string | null {
   const own = who?.name ?? null;
   if (own === null) return by ?? null;
-  if (by == null || by === own) return own;
+  if (by === null || by === undefined || by === own) return own;
   throw new Refused(422, "in the body", [{ field: "/by", reason: `is "${by}", and "${own}" is signed in` }]);
 }

@@ -1,6 +1,6 @@
 // Tells a server of the bench's site as a person would, before its doors are open.
 import type { App } from "../../server/app.ts";
-import type { Answer } from "../../server/http/desk.ts";
+import type { Answer } from "../../server/http/answer.ts";
 import { journalOf, nodeBody, SHEET, SITE, zoneBody } from "./site.ts";
 
 function good<T>(answer: Answer<T>): void {

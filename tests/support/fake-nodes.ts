@@ -4,9 +4,10 @@ import { fail } from "#contract/faults.ts";
 import type { KnockStateBody } from "#contract/knock.ts";
 import type { RecipeBody } from "#contract/recipe.ts";
 import { recipesFaults } from "#contract/recipe.ts";
-import type { Answer, Refusal } from "../../server/http/desk.ts";
+import type { Answer, Refusal } from "../../server/http/answer.ts";
 import type { NodeDesk } from "../../server/http/desk-nodes.ts";
 import { at } from "./sample-site.ts";
+import { sampleOpinions } from "./sample-opinions.ts";
 
 const good = <T>(value: T): Answer<T> => ({ ok: true, value });
 const refuse = (refusal: Refusal["refusal"], field: string, reason: string): Refusal => ({
@@ -67,6 +68,7 @@ export function fakeNodeDesk(board: BoardBody, noSite: (site: string) => Refusal
           retiredAt: null,
           replacedBy: null,
         })),
+        zones: [sampleOpinions("slip", at)],
         knocks: [knock],
         quarantine: [
           { node: "attic", reason: "not JSON", field: "/", excerpt: "{", count: 3, firstAt: at(-60), lastAt: at(-5) },

@@ -1,5 +1,5 @@
 // Documents of a desk kept in memory: the first bytes of a PDF are enough for the door.
-import type { Refusal } from "../../server/http/desk.ts";
+import type { Refusal } from "../../server/http/answer.ts";
 import type { PdfDesk } from "../../server/http/pdf-port.ts";
 
 export function fakePdfDesk(missing: (site: string, zone: string | null) => Refusal | null): PdfDesk {

@@ -1,6 +1,6 @@
 // The record's part of a desk kept in memory: one sample record, whatever coat is asked for below two.
 import type { CoatRecordBody } from "#contract/record.ts";
-import type { Answer, Refusal } from "../../server/http/desk.ts";
+import type { Answer, Refusal } from "../../server/http/answer.ts";
 import type { RecordsDesk } from "../../server/http/records-port.ts";
 import { callsCsv, conditionsCsv } from "../../server/record/csv.ts";
 import { SAMPLE_HAND_OVER, sampleDay, sampleRecord } from "./sample-record.ts";

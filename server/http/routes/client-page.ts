@@ -16,6 +16,10 @@ export async function clientPageRoutes(api: Api, { desk }: RouteParts): Promise<
         response: answers(200, "The page", ClientPageSchema, READ_REFUSALS),
       },
     },
-    async ({ params, who }) => clientPage(settle(desk.board(params.site)), who?.zone ?? null),
+    async ({ params, who }) =>
+      clientPage(settle(desk.board(params.site)), who?.zone ?? null, (zone) => {
+        const handOver = desk.handOver(params.site, zone);
+        return handOver.ok ? handOver.value : null;
+      }),
   );
 }

@@ -65,7 +65,7 @@ export async function journalRoutes(api: Api, { desk }: RouteParts): Promise<voi
     async (request, reply) => {
       const { params, body } = request;
       const by = writtenBy(request.who, body.by);
-      request.about = `${body.did}${body.zone == null ? "" : `, ${body.zone}`}`;
+      request.about = `${body.did}${(body.zone ?? null) === null ? "" : `, ${String(body.zone)}`}`;
       return reply.code(201).send(settle(await desk.addEntry(params.site, { ...body, by }, by)));
     },
   );

@@ -18,7 +18,7 @@ export async function spotCheckRoutes(api: Api, { desk }: RouteParts): Promise<v
       },
     },
     async ({ body, who }) => {
-      if (who?.sites != null && !sheetsWithin(desk, who).some(({ id }) => id === body.sheet))
+      if ((who?.sites ?? null) !== null && !sheetsWithin(desk, who).some(({ id }) => id === body.sheet))
         throw new Refused(422, "in the body", [{ field: "/sheet", reason: `no sheet "${body.sheet}"` }]);
       return settle(desk.spotCheck(body));
     },
