@@ -87,7 +87,9 @@ it("takes a photo, keeps it without what the camera wrote, and shows it in the r
   await page.getByLabel("Una palabra sobre ella").fill("cubeta A");
   await page.getByRole("button", { name: "Guardar la foto" }).click();
   await page.getByText("Guardada y anotada en la bitácora.").waitFor();
-  await page.getByRole("img", { name: "cubeta A" }).waitFor();
+  const small = page.getByRole("img", { name: "cubeta A" });
+  await small.scrollIntoViewIfNeeded();
+  await until(() => small.evaluate((image) => (image as HTMLImageElement).naturalWidth > 0));
   const [kept] = valueOf(running.app.desk.photos(SITE.id));
   expect(kept).toMatchObject({ widthPx: 800, heightPx: 600 });
   const picture = Buffer.from(valueOf(running.app.desk.photo(SITE.id, kept?.id ?? "", "full")));

@@ -106,7 +106,9 @@ function CoatButton({
   const words = recordText(voice.text);
   return (
     <button type="button" className="button record-pick" aria-pressed={on} disabled={!coat.record} onClick={onPick}>
-      <b>{words.coat(coat.coat + 1)}</b> {coat.name ?? coat.sheet ?? ""}
+      <span>
+        <b>{words.coat(coat.coat + 1)}</b> {coat.name ?? coat.sheet ?? ""}
+      </span>
       <small>
         {words.states[coat.state]}
         {coat.from !== null && ` · ${stamp(coat.from, voice)}`}
