@@ -45,7 +45,7 @@ export function coatHead(paper: Paper, body: CoatRecordBody, setting: Setting): 
     words.coatOf(body.coat + 1, zone.system.length, sheet.sheet.name),
   ]);
   const count = (outcome: string) => body.limits.filter((limit) => limit.outcome === outcome).length;
-  const gaps = body.gaps.map((gap) => minutesOf(gap, endMs));
+  const gaps = body.gaps.flatMap((gap) => (gap.reason === "server-off" ? [] : [minutesOf(gap, endMs)]));
   boxes(paper, [
     {
       label: labels.poured,

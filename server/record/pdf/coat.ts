@@ -31,7 +31,10 @@ function chartOf(body: CoatRecordBody, fromMs: number, toMs: number): Omit<Chart
     fromMs,
     toMs,
     conditions: body.conditions,
-    gaps: body.gaps.map(({ from, to }) => ({ fromMs: msOf(from), toMs: msOf(to) })),
+    // While the server was off nodes went on measuring: what they sent later is drawn, what is missing is a gap of its own.
+    gaps: body.gaps.flatMap(({ from, to, reason }) =>
+      reason === "server-off" ? [] : [{ fromMs: msOf(from), toMs: msOf(to) }],
+    ),
     calls: body.calls.map(({ at, until, call }) => ({
       fromMs: msOf(at),
       toMs: until === null ? endMs : msOf(until),
