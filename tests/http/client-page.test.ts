@@ -6,8 +6,7 @@ import { clientPage } from "../../server/http/client-page.ts";
 import { SAMPLE_BOARD } from "../support/sample-board.ts";
 import { at } from "../support/sample-site.ts";
 
-const [ZONE] = SAMPLE_BOARD.zones;
-if (ZONE === undefined) throw new Error("the sample has no zone");
+const ZONE = SAMPLE_BOARD.zones[0] as BoardBody["zones"][number];
 const FILM = {
   ...{ coat: 1, sheet: "top-polyaspartic", pouredFrom: at(-9), pouredTo: at(-8), dewSafeEarned: 0.5, dewSafeAt: at(4) },
   ...{ dewSensitive: true, walkOnAt: at(1), driveOnAt: at(20), estimated: false },
