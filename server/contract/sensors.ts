@@ -2,6 +2,7 @@
 import Type from "typebox";
 import { KnockStateSchema } from "#contract/knock.ts";
 import { Id, IsoTime, NullableNumber, NullableTime } from "#contract/primitives.ts";
+import { ZoneOpinionsSchema } from "#contract/second-opinion.ts";
 import { NodeSchema } from "#contract/zone.ts";
 
 const closed = { additionalProperties: false } as const;
@@ -83,6 +84,7 @@ export const SensorsSchema = Type.Object(
   {
     at: IsoTime,
     sensors: Type.Array(SensorSchema),
+    zones: Type.Array(ZoneOpinionsSchema),
     knocks: Type.Array(KnockStateSchema),
     quarantine: Type.Array(QuarantineLineSchema),
     /** Where nodes reach the broker; null when it is not open. */

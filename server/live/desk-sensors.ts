@@ -3,12 +3,13 @@ import { isoFromMs, isoOrNull } from "#contract/primitives.ts";
 import type { SensorBody, SensorsBody } from "#contract/sensors.ts";
 import { isSlabQuantity } from "#contract/reading.ts";
 import type { NodeBody } from "#contract/zone.ts";
-import { zoneState } from "#core/zone/state.ts";
+import { type ZoneState, zoneState } from "#core/zone/state.ts";
 import { type Answer, good } from "./answer.ts";
 import { knockStates } from "./desk-knocks.ts";
 import type { LiveSite } from "./live-site.ts";
 import { TREND_DAYS, warningsOf } from "./node-trends.ts";
 import { type Office, siteOf } from "./office.ts";
+import { zoneOpinions } from "./opinions.ts";
 
 const DAY_MS = 86_400_000;
 const HOUR_MS = 3_600_000;
@@ -17,20 +18,26 @@ const QUARANTINE_MS = 30 * DAY_MS;
 
 type Doubts = SensorBody["doubts"];
 
-function doubtsOf(site: LiveSite, nowMs: number): Map<string, Doubts> {
-  const byNode = new Map<string, Doubts>();
-  for (const { id } of site.zones(nowMs)) {
+function statesOf(site: LiveSite, nowMs: number): ZoneState[] {
+  return site.zones(nowMs).flatMap(({ id }) => {
     try {
-      for (const { probe, kind, sinceMs, measured, limit } of zoneState(site.log, id, { nowMs, heardByMs: nowMs }).trust
-        .doubts) {
-        const node = probe.split("/")[0] ?? probe;
-        const known = byNode.get(node) ?? [];
-        if (!known.some((one) => one.probe === probe && one.kind === kind))
-          byNode.set(node, [...known, { probe, kind, since: isoFromMs(sinceMs), measured, limit }]);
-      }
+      return [zoneState(site.log, id, { nowMs, heardByMs: nowMs })];
     } catch (error) {
       // A zone that cannot be judged says so in its call; its nodes are shown without doubts.
       if (!(error instanceof RangeError)) throw error;
+      return [];
+    }
+  });
+}
+
+function doubtsOf(states: readonly ZoneState[]): Map<string, Doubts> {
+  const byNode = new Map<string, Doubts>();
+  for (const { trust } of states) {
+    for (const { probe, kind, sinceMs, measured, limit } of trust.doubts) {
+      const node = probe.split("/")[0] ?? probe;
+      const known = byNode.get(node) ?? [];
+      if (!known.some((one) => one.probe === probe && one.kind === kind))
+        byNode.set(node, [...known, { probe, kind, since: isoFromMs(sinceMs), measured, limit }]);
     }
   }
   return byNode;
@@ -117,11 +124,13 @@ export function createSensorDesk(office: Office) {
       if (!found.ok) return found;
       const site = found.value;
       const nowMs = moments.now();
-      const doubts = doubtsOf(site, nowMs);
+      const states = statesOf(site, nowMs);
+      const doubts = doubtsOf(states);
       const keys = store.nodes.keys(siteId);
       return good({
         at: isoFromMs(nowMs),
         sensors: site.record.nodes.map((node) => sensorOf(site, node, doubts.get(node.id) ?? [], keys, nowMs)),
+        zones: states.map(zoneOpinions),
         knocks: knockStates(office, site),
         quarantine: store.quarantine
           .list(siteId)

@@ -29,17 +29,24 @@ export function insertReading(series: LiveSeries, atMs: number, value: number, h
 
 /**
  * Drops what lies before `fromMs`, but for the last reading there, and the last there that had been heard by
- * `heardByMs`: a probe that fell silent must not be forgotten.
+ * `heardByMs`: a probe that fell silent must not be forgotten. `speaks` names earlier readings that are needed all the same.
  */
-export function cutSeries(series: LiveSeries, fromMs: number, heardByMs: number): void {
+export function cutSeries(
+  series: LiveSeries,
+  fromMs: number,
+  heardByMs: number,
+  speaks: (atMs: number) => boolean = () => false,
+): void {
   const end = upperIndex(series.atMs, fromMs - 1);
   if (end <= 2) return;
-  const keep = [end - 1];
+  const wanted = new Set(series.atMs.slice(0, end).flatMap((atMs, index) => (speaks(atMs) ? [index] : [])));
+  wanted.add(end - 1);
   if ((series.heardMs[end - 1] as number) > heardByMs) {
     let early = end - 1;
     while (early >= 0 && (series.heardMs[early] as number) > heardByMs) early--;
-    if (early >= 0) keep.unshift(early);
+    if (early >= 0) wanted.add(early);
   }
+  const keep = [...wanted].sort((a, b) => a - b);
   for (const column of [series.atMs, series.values, series.heardMs]) {
     const kept = keep.map((index) => column[index] as number);
     column.splice(0, end, ...kept);

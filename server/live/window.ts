@@ -1,6 +1,8 @@
 // How much of the past is in memory: what the judge looks at now, and looked at in the hours that the board shows.
 import { entriesAt } from "#core/zone/heard.ts";
 import { recordOf } from "#core/zone/record.ts";
+import { baggedOf } from "#core/zone/salt-check.ts";
+import { BESIDE_MS } from "#core/zone/second-opinion.ts";
 import { historyFromMs } from "#core/zone/state.ts";
 import { entriesOf, lineageOf } from "#core/zone/zones.ts";
 import { cutSeries, emptySeries, insertReading } from "./live-series.ts";
@@ -23,12 +25,34 @@ function neededFromMs(site: LiveSite, zone: string, nowMs: number): number {
   // A coat of today hides the one before, which the calls of this morning were made from.
   for (const entry of site.journal)
     if (entry.did === "poured" && entry.atMs > nowMs - PAST_MS) moments.push(entry.atMs - 1);
-  const from = moments.map((atMs) => {
+  // A hand reading that is heard late needs what the probes said then.
+  const late = site.journal.flatMap((entry) =>
+    entry.did === "measured" && entry.heardMs > nowMs - PAST_MS ? [entry.atMs - BESIDE_MS] : [],
+  );
+  const from = moments.flatMap((atMs) => {
     const entries = entriesOf(lineage, entriesAt(site.log, { nowMs: atMs, heardByMs: nowMs }));
-    return historyFromMs(recordOf(site.log, first, entries), atMs);
+    const record = recordOf(site.log, first, entries);
+    // A chip that lies in a bag for days speaks by what it said before.
+    const bagged = record.saltBagged
+      .flatMap(({ probe }) => baggedOf(record, probe.split("/")[0] ?? probe))
+      .flatMap(({ fromMs, toMs }) => (toMs > nowMs - LEAST_MS ? [fromMs - HOUR_MS] : []));
+    return [historyFromMs(record, atMs), ...bagged];
   });
-  return Math.min(nowMs - LEAST_MS, ...from);
+  return Math.min(nowMs - LEAST_MS, ...from, ...late);
 }
+
+/** Whether a reading speaks beside a hand reading, however long ago: a probe that was off stays so until one agrees. */
+function besideHands(site: LiveSite, node: string): { readonly handMs: number[]; speaks: (atMs: number) => boolean } {
+  const zone = site.record.nodes.find(({ id }) => id === node)?.zone ?? null;
+  const split = site.journal.some(({ did }) => did === "split");
+  const handMs = site.journal.flatMap((entry) =>
+    entry.did === "measured" && zone !== null && (split || entry.zone === zone) ? [entry.atMs] : [],
+  );
+  return { handMs, speaks: (atMs) => handMs.some((hand) => atMs <= hand && hand - atMs <= BESIDE_MS) };
+}
+
+/** Quantities that a person measures too. */
+const BY_HAND = /^(slab(\.\d+)?|air|rh)$/;
 
 function neededByNode(site: LiveSite, nowMs: number): Map<string, number> {
   const needed = new Map(site.record.nodes.map(({ id }) => [id, nowMs - LEAST_MS]));
@@ -46,6 +70,12 @@ function load(site: LiveSite, store: LiveStore, node: string, quantity: string, 
     readings.lastBefore(site.id, node, quantity, fromMs, heardByMs),
   );
   for (const one of before) if (one !== null) insertReading(series, one.atMs, one.value, one.heardMs);
+  const { handMs } = besideHands(site, node);
+  for (const hand of BY_HAND.test(quantity) ? handMs.filter((atMs) => atMs - BESIDE_MS < fromMs) : []) {
+    const beside = readings.range(site.id, node, quantity, hand - BESIDE_MS, Math.min(hand, fromMs - 1));
+    for (const [index, atMs] of beside.atMs.entries())
+      insertReading(series, atMs, beside.values[index] as number, beside.heardMs[index] as number);
+  }
   const range = readings.range(site.id, node, quantity, fromMs, Number.MAX_SAFE_INTEGER);
   for (const [index, atMs] of range.atMs.entries()) {
     series.atMs.push(atMs);
@@ -66,7 +96,8 @@ export function fitWindow(site: LiveSite, store: LiveStore, nowMs: number): void
       for (const name of names) if (name.node === node) load(site, store, node, name.quantity, fromMs, nowMs);
       site.loadedFromMs.set(node, fromMs);
     } else if (fromMs > loadedMs + SLACK_MS) {
-      for (const series of site.seriesOf(node)) cutSeries(series, fromMs, nowMs - PAST_MS);
+      const { speaks } = besideHands(site, node);
+      for (const series of site.seriesOf(node)) cutSeries(series, fromMs, nowMs - PAST_MS, speaks);
       site.loadedFromMs.set(node, fromMs);
     }
   }

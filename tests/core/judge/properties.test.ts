@@ -136,6 +136,32 @@ describe("never towards pour", () => {
     onNights(20, check, { many: true });
   });
 
+  it("a hand reading that stands in no more, whatever it says", () => {
+    onNights(30, ({ log, nowMs, random }) => {
+      const said = () => {
+        const atMs = nowMs - random.between(0.6, 60) * HOUR_MS;
+        const probe = random.chance(0.5) ? {} : { probe: `${random.pick(log.nodes).id}/slab` };
+        const slabC = random.between(2, 30);
+        return entry("measured", atMs, { slabC, airC: random.between(2, 30), rhPct: random.between(20, 98), ...probe });
+      };
+      const journal = [...log.journal, said(), said(), said()];
+      const base = judgeZone(log, "a", nowMs).call;
+      const worse = judgeZone({ ...log, journal }, "a", nowMs).call;
+      neverTowardsPour(base, worse);
+      const { marginK, marginUncertaintyK } = base.conditions;
+      expect(worse.conditions.marginK).toBe(marginK);
+      expect(worse.conditions.marginUncertaintyK ?? 0).toBeGreaterThanOrEqual((marginUncertaintyK ?? 0) - 1e-9);
+    });
+  });
+
+  it("a salt check that is off", () => {
+    onNights(20, ({ log, nowMs, random }) => {
+      const fields = { probe: `${random.pick(log.nodes).id}/rh`, salt: "sodium-chloride", soakH: 9, airC: 20 };
+      const off = entry("salt-checked", nowMs - 90 * HOUR_MS, { ...fields, readPct: random.between(60, 90) });
+      neverTowardsPour(callAt(log, nowMs), callAt({ ...log, journal: [...log.journal, off] }, nowMs));
+    });
+  });
+
   it("a larger uncertainty", () => {
     onNights(26, ({ log, nowMs, random }) => {
       const wider = random.between(1, 5);
