@@ -15,6 +15,7 @@ import {
   RecordIndexSchema,
 } from "#contract/record.ts";
 import { RULE_VERSION } from "#core/judge/judge.ts";
+import { buildHttp } from "../../server/http/server.ts";
 import { replayFile } from "../../server/replay.ts";
 import { openStore } from "../../server/store/store.ts";
 import { verify } from "../../server/verify.ts";
@@ -86,6 +87,35 @@ describe("a whole job", () => {
     ).toBe(0);
     expect(said.join("\n")).toContain(`${job.shown.length} calls`);
   });
+
+  it("comes over HTTP as it is made, and so do record, tables and days", async () => {
+    const http = await buildHttp({
+      desk: running.app.desk,
+      stream: { open: () => "missing", close: () => undefined },
+      logger: false,
+      dashboardDir: null,
+      startId: "t",
+    });
+    const ask = (path: string) =>
+      http.inject({ url: `/api/v1/sites/${job.site}${path}`, headers: { host: "127.0.0.1" } });
+    const zip = await ask("/export.zip");
+    expect([zip.statusCode, zip.headers["content-type"]]).toEqual([200, "application/zip"]);
+    expect(Object.keys(unzipSync(zip.rawPayload)).sort()).toEqual(Object.keys(files).sort());
+    const coat = `/zones/${job.zone}/coats/1/record`;
+    expect((await ask(coat)).json()).toMatchObject({ coat: 1, zone: { id: job.zone } });
+    const table = await ask(`${coat}.csv?part=calls`);
+    expect(table.headers["content-disposition"]).toContain(`${job.zone}-coat-2-calls.csv`);
+    expect(table.body.startsWith("at,until,call,limiting,")).toBe(true);
+    expect((await ask(`${coat}.csv`)).body.split("\r\n")[0]).toBe(
+      "at,slab_cold_c,slab_hot_c,air_c,rh_pct,dew_point_c,margin_k",
+    );
+    expect((await ask(`/zones/${job.zone}/hand-over`)).statusCode).toBe(200);
+    const index = (await ask("/coats")).json<RecordIndexBody>();
+    expect((await ask(`/days/${index.days[0]}/summary`)).json()).toMatchObject({ day: index.days[0] });
+    const missing = ["/zones/nowhere/coats", `/zones/${job.zone}/coats/7/record`, "/days/2093-01-01/summary"];
+    for (const path of missing) expect((await ask(path)).statusCode, path).toBe(404);
+    await http.close();
+  }, 60_000);
 
   it("gives every call again, word for word, from its night files", async () => {
     const calls = text("chain/calls.ndjson")
