@@ -8,6 +8,7 @@ import { keepShell } from "./data/shell.ts";
 import { LANGUAGES } from "./text/languages.ts";
 import "./ui/tokens.css";
 import "./ui/base.css";
+import "./ui/bar.css";
 import "./ui/fields.css";
 
 async function show(root: HTMLElement): Promise<void> {
