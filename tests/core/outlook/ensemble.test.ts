@@ -6,7 +6,7 @@ import { outlookOf } from "#core/outlook/ensemble.ts";
 import type { Outlook } from "#core/outlook/outlook.ts";
 import type { SiteLog } from "#core/zone/site.ts";
 import { zoneState } from "#core/zone/state.ts";
-import { GOOD, heardFrom, HOUR_MS, nightLog, nodeOf, NOON_MS } from "../../support/night-log.ts";
+import { heardFrom, HOUR_MS, nightLog, nodeOf, NOON_MS } from "../../support/night-log.ts";
 
 const cosine = (atMs: number) => Math.cos((2 * Math.PI * (atMs - NOON_MS)) / (24 * HOUR_MS));
 const says = { slab: 16, air: 17, rh: (atMs: number) => rhPctFromDewPoint(17, 10 - 2 * cosine(atMs)) };
@@ -18,10 +18,7 @@ const during = (hours: number) => ({ fromMs: NOON_MS - hours * HOUR_MS, toMs: NO
 
 /** A floor heard for so many hours, with an outdoor node heard for as long or less. */
 function logOf(hours: number, outdoorHours = hours): SiteLog {
-  const series = [
-    ...heardFrom("n1", { ...GOOD, ...says }, during(hours)),
-    ...heardFrom("river", outside, during(outdoorHours)),
-  ];
+  const series = [...heardFrom("n1", says, during(hours)), ...heardFrom("river", outside, during(outdoorHours))];
   return nightLog({ nowMs: NOON_MS, nodes, series });
 }
 
