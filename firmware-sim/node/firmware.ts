@@ -120,7 +120,16 @@ export class Firmware {
       const utcMs = clock.utcMs(uptimeMs) ?? 0;
       return { atS: Math.round((utcMs + clockOffMs(this.node, utcMs)) / 1000), values };
     });
-    return { records: encodePack(id, [...this.buffer.repeats(), ...fresh]), fresh, count: rounds.length };
+    const repeats = this.buffer.repeats();
+    let written: Pack["records"] | null = null;
+    return {
+      // Written out for a network only: whoever plays past time looks at the rounds alone.
+      get records() {
+        return (written ??= encodePack(id, [...repeats, ...fresh]));
+      },
+      fresh,
+      count: rounds.length,
+    };
   }
 
   /** The pack was handed to the network. */

@@ -88,3 +88,53 @@ describe("a chip in the sun", () => {
     expect(of(struck, "slab")).toEqual(of(sound, "slab"));
   });
 });
+
+describe("a node in the other unit", () => {
+  it("sends its temperatures in °F, to a tenth, and its humidity as it was", () => {
+    const other = said([{ kind: "fahrenheit", ...span }]);
+    for (const quantity of ["slab", "slab.2", "air", "dew"]) {
+      const [values, celsius] = [of(other, quantity), of(sound, quantity)];
+      expect(values.slice(0, at(6))).toEqual(celsius.slice(0, at(6)));
+      expect(values.slice(at(58))).toEqual(celsius.slice(at(58)));
+      for (let i = at(6); i < at(58); i++)
+        expect(Math.abs((values[i] as number) - (1.8 * (celsius[i] as number) + 32))).toBeLessThanOrEqual(0.0501);
+    }
+    expect(of(other, "rh")).toEqual(of(sound, "rh"));
+    expect(of(other, "battery")).toEqual(of(sound, "battery"));
+  });
+});
+
+describe("a drifting probe", () => {
+  it.each([0.5, -0.5])("walks %s K an hour away from the truth until it has walked its most, alone", (kPerH) => {
+    const drifted = said([{ kind: "drifting", quantity: "slab", kPerH, mostK: 3, ...span }]);
+    const off = of(drifted, "slab").map((value, i) => value - (of(sound, "slab")[i] as number));
+    expect(off.slice(0, at(6)).every((each) => each === 0)).toBe(true);
+    // A step of the converter, a sixteenth of a degree, on either side.
+    for (const [hour, walkedK] of [
+      [8, 1],
+      [10, 2],
+      [12, 3],
+      [40, 3],
+    ] as const)
+      expect(Math.abs((off[at(hour)] as number) - Math.sign(kPerH) * walkedK)).toBeLessThanOrEqual(0.0626);
+    expect(off.slice(at(58)).every((each) => each === 0)).toBe(true);
+    expect(of(drifted, "slab.2")).toEqual(of(sound, "slab.2"));
+    expect(of(drifted, "air")).toEqual(of(sound, "air"));
+  });
+});
+
+describe("an old cell in the cold", () => {
+  it("tells less of itself, the less the colder it is, and nothing else changes above its frost", () => {
+    const weak = said([{ kind: "weak-battery", ...span }]);
+    const [told, fresh, air] = [of(weak, "battery"), of(sound, "battery"), of(sound, "air")];
+    for (const hour of [8, 20, 40]) {
+      const sagPct = (fresh[at(hour)] as number) - (told[at(hour)] as number);
+      const meantPct = 40 + 2 * Math.max(0, 10 - (air[at(hour)] as number));
+      expect(sagPct).toBeGreaterThanOrEqual(40);
+      // The chip's own error and whole percents.
+      expect(Math.abs(sagPct - meantPct)).toBeLessThan(2);
+    }
+    expect(of(weak, "slab")).toEqual(of(sound, "slab"));
+    expect(of(weak, "rh")).toEqual(of(sound, "rh"));
+  });
+});

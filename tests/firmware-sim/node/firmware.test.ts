@@ -125,6 +125,26 @@ describe("time", () => {
   });
 });
 
+describe("a clock that was set wrong", () => {
+  it("stamps off by so much from the start of the fault, by another amount from its leap, and right afterwards", () => {
+    const fault: NodeFault = {
+      kind: "wrong-clock",
+      offMs: -3_607_000,
+      leap: { atMs: T0 + 4 * H, offMs: 601_000 },
+      fromMs: T0 + 2 * H,
+      toMs: T0 + 6 * H,
+    };
+    const offS = drain(run(nodeWith([fault]), 8))
+      .flatMap((pack) => pack.fresh)
+      .map(({ atS }, i) => atS - (T0 / 1000 + i * 300));
+    const from = (hour: number) => hour * 12;
+    expect(new Set(offS.slice(0, from(2)))).toEqual(new Set([0]));
+    expect(new Set(offS.slice(from(2), from(4)))).toEqual(new Set([-3607]));
+    expect(new Set(offS.slice(from(4), from(6)))).toEqual(new Set([601]));
+    expect(new Set(offS.slice(from(6)))).toEqual(new Set([0]));
+  });
+});
+
 describe("sensors", () => {
   let values: number[];
   beforeAll(() => {
