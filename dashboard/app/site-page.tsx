@@ -120,6 +120,7 @@ export function SitePage({ site, zone, record, sensors }: Props) {
             zones={board.zones.map((item) => ({ id: item.zone.id, name: item.zone.name }))}
             plans={mayOf(access, "plan")}
             who={writerOf(access) ?? by}
+            onWrite={mayOf(access, "write") ? (entry) => outbox.write(site, entry) : null}
           />
         </Suspense>
       ) : zone === null ? (

@@ -5,6 +5,7 @@ import type { CallBody, RuleResultBody } from "#contract/call.ts";
 import { RULE_IDS, type RuleUnit } from "#core/judge/call.ts";
 import { factsOf, isBlind, nearWords, stripWords } from "../../dashboard/text/sentence.ts";
 import { accessText } from "../../dashboard/text/access.ts";
+import { opinionsText } from "../../dashboard/text/opinions.ts";
 import { aheadText } from "../../dashboard/text/ahead.ts";
 import { heatText } from "../../dashboard/text/heat.ts";
 import { journalText } from "../../dashboard/text/journal.ts";
@@ -215,7 +216,7 @@ describe("the dictionaries", () => {
   /** The dictionary, and what comes later with the pages that need it. */
   const everything = (language: "en" | "es") => {
     const first = DICTIONARIES[language];
-    return [first, ...[journalText, zoneText, aheadText, heatText, accessText].map((of) => of(first))];
+    return [first, ...[journalText, zoneText, aheadText, heatText, accessText, opinionsText].map((of) => of(first))];
   };
   it.each(LANGUAGES)("%s promises nothing and leaks no K", (language) => {
     const all = texts(everything(language));

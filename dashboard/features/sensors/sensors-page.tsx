@@ -1,5 +1,6 @@
 // The sensors page: who waits to be let in, every node with its trust and what fails next, what was refused, recipes.
-import { type ReactNode, useState } from "react";
+import { lazy, type ReactNode, Suspense, useState } from "react";
+import type { EntryBody } from "#contract/journal.ts";
 import { sensorsApi } from "../../data/sensors-api.ts";
 import { useAsked } from "../../data/use-asked.ts";
 import { sensorsText } from "../../text/sensors.ts";
@@ -20,13 +21,18 @@ interface Props {
   readonly plans: boolean;
   /** Who is named in the journal. */
   readonly who: string | null;
+  /** Writes into the journal; null: may not. */
+  readonly onWrite: ((entry: EntryBody) => void) | null;
 }
 
+const SecondOpinions = lazy(() => import("./second-opinions.tsx"));
+
 const EVERY_MS = 15_000;
+const WRITTEN_MS = 1500;
 /** What needs a person stands first. */
 const ORDER = { doubted: 0, ahead: 1, trusted: 2, retired: 3 } as const;
 
-export default function SensorsPage({ site, zones, plans, who }: Props) {
+export default function SensorsPage({ site, zones, plans, who, onWrite }: Props) {
   const { text, nowMs } = useVoice();
   const words = sensorsText(text);
   const [turn, setTurn] = useState(0);
@@ -74,6 +80,23 @@ export default function SensorsPage({ site, zones, plans, who }: Props) {
           </ul>
           {plans && <AddForm site={site} zones={zones} onDone={again} />}
         </>,
+      )}
+      {body.zones.length > 0 && (
+        <Suspense fallback={null}>
+          <SecondOpinions
+            body={body}
+            zones={zones}
+            onWrite={
+              onWrite === null
+                ? null
+                : (entry) => {
+                    onWrite(who === null ? entry : { ...entry, by: who });
+                    // The entry is on its way; what it changed is asked for right after.
+                    setTimeout(again, WRITTEN_MS);
+                  }
+            }
+          />
+        </Suspense>
       )}
       {plans && part(words.join, <JoinSecret site={site} broker={body.broker} />)}
       {part(
