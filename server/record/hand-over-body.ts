@@ -35,6 +35,8 @@ export function handOverBody(source: RecordSource, siteId: string, zoneId: strin
   const outlook = outlookNow(state);
   const { prospect } = weighedWith(state, outlook);
   const found = handOverOf(state, outlook, prospect);
+  const warm = found?.keepWarm ?? null;
+  const shut = found?.keepShut ?? null;
   const { film, zone } = state;
   return {
     site: body,
@@ -68,10 +70,8 @@ export function handOverBody(source: RecordSource, siteId: string, zoneId: strin
       earned: earned === null ? null : Math.floor(earned * 1000) / 1000,
       estimated,
     })),
-    keepWarm:
-      found?.keepWarm == null ? null : { slabMinC: found.keepWarm.slabMinC, until: whole(found.keepWarm.untilMs) },
-    keepShut:
-      found?.keepShut == null ? null : { marginMinK: found.keepShut.marginMinK, until: whole(found.keepShut.untilMs) },
+    keepWarm: warm === null ? null : { slabMinC: warm.slabMinC, until: whole(warm.untilMs) },
+    keepShut: shut === null ? null : { marginMinK: shut.marginMinK, until: whole(shut.untilMs) },
     notice: [...HAND_OVER_NOTICE],
   };
 }

@@ -10,9 +10,9 @@ const breath = () => new Promise<void>((resolve) => setImmediate(resolve));
 
 export async function* zipOf(files: AsyncIterable<ZipFile>, madeAt: Date): AsyncGenerator<Uint8Array> {
   const ready: Uint8Array[] = [];
-  let failed: Error | null = null;
+  const failed: Error[] = [];
   const zip = new Zip((error, data) => {
-    if (error !== null) failed = error;
+    if (error !== null) failed.push(error);
     else ready.push(data);
   });
   for await (const { path, chunks } of files) {
@@ -25,7 +25,7 @@ export async function* zipOf(files: AsyncIterable<ZipFile>, madeAt: Date): Async
       await breath();
     }
     entry.push(new Uint8Array(0), true);
-    if (failed !== null) throw failed;
+    for (const error of failed) throw error;
     yield* ready.splice(0);
     await breath();
   }
