@@ -119,7 +119,7 @@ export function SitePage({ site, zone, record, sensors }: Props) {
             site={site}
             zones={board.zones.map((item) => ({ id: item.zone.id, name: item.zone.name }))}
             plans={mayOf(access, "plan")}
-            who={writerOf(access) ?? by}
+            who={(writerOf(access) ?? by.trim()) || null}
             onWrite={mayOf(access, "write") ? (entry) => outbox.write(site, entry) : null}
           />
         </Suspense>
