@@ -1,5 +1,6 @@
 // A node through its life: password, label, moving, replacing, retiring; and the sensors page that shows it all.
 import Type from "typebox";
+import type { Who } from "#contract/access.ts";
 import { CredentialsSchema, CredentialsWishSchema, MoveSchema, ReplaceSchema, RetireSchema } from "#contract/knock.ts";
 import { SensorsSchema } from "#contract/sensors.ts";
 import { NodeSchema } from "#contract/zone.ts";
@@ -15,9 +16,16 @@ import {
   textAnswers,
   WRITE_REFUSALS,
 } from "../route-kit.ts";
+import { writtenBy } from "../written-by.ts";
 
 const tags = ["nodes"];
 const SVG = "image/svg+xml";
+
+/** With accounts the session says who moved or replaced it. */
+function by<T extends { readonly who?: string | null }>(who: Who | null, body: T): T {
+  const name = writtenBy(who, body.who, "/who");
+  return name === null ? body : { ...body, who: name };
+}
 
 export async function nodeLifeRoutes(api: Api, { desk }: RouteParts): Promise<void> {
   api.get(
@@ -97,7 +105,7 @@ export async function nodeLifeRoutes(api: Api, { desk }: RouteParts): Promise<vo
         response: answers(200, "The node as it is from now on", NodeSchema, WRITE_REFUSALS),
       },
     },
-    async ({ params, body }) => settle(await desk.moveNode(params.site, params.node, body)),
+    async ({ params, body, who }) => settle(await desk.moveNode(params.site, params.node, by(who, body))),
   );
 
   api.post(
@@ -112,7 +120,7 @@ export async function nodeLifeRoutes(api: Api, { desk }: RouteParts): Promise<vo
         response: answers(200, "The node as it is from now on", NodeSchema, WRITE_REFUSALS),
       },
     },
-    async ({ params, body }) => settle(await desk.replaceNode(params.site, params.node, body)),
+    async ({ params, body, who }) => settle(await desk.replaceNode(params.site, params.node, by(who, body))),
   );
 
   api.post(
@@ -127,8 +135,8 @@ export async function nodeLifeRoutes(api: Api, { desk }: RouteParts): Promise<vo
         response: answers(204, "Retired", Type.Null(), WRITE_REFUSALS),
       },
     },
-    async ({ params, body }, reply) => {
-      settle(await desk.retireNode(params.site, params.node, body.who ?? null));
+    async ({ params, body, who }, reply) => {
+      settle(await desk.retireNode(params.site, params.node, writtenBy(who, body.who, "/who")));
       return reply.code(204).send(null);
     },
   );
