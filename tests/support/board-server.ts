@@ -3,6 +3,7 @@ import { readFile } from "node:fs/promises";
 import { createServer, type IncomingMessage, type Server, type ServerResponse } from "node:http";
 import { extname, join } from "node:path";
 import type { BoardBody } from "#contract/board.ts";
+import type { FeedStateBody } from "#contract/feed.ts";
 import type { HeatQuestionBody } from "#contract/heat-plan.ts";
 import type { EntryBody } from "#contract/journal.ts";
 import { readEntryBody } from "#contract/journal.ts";
@@ -31,6 +32,12 @@ export interface BoardServerWishes {
   board?: (board: BoardBody) => BoardBody;
   sites?: number;
 }
+
+/** The made-up site has no weather feed of its own. */
+const NO_FEED: FeedStateBody = {
+  ...{ recipe: null, lastGoodAt: null, failures: 0, lastError: null, nextAt: null, hours: 0, ageS: null, endsAt: null },
+  ...{ used: false, doubt: null, spreadScale: null, airOffsetK: null, dewOffsetK: null },
+};
 
 const TYPES: Record<string, string> = {
   ".html": "text/html; charset=utf-8",
@@ -88,6 +95,7 @@ export async function startBoardServer(wishes: BoardServerWishes = {}): Promise<
     }
     const [, , area, id, leaf] = path.slice(1).split("/");
     if (area === "board") return json(response, board());
+    if (area === "feed") return json(response, NO_FEED);
     if (area === "stream") {
       response.writeHead(200, { "content-type": "text/event-stream", "cache-control": "no-store" });
       response.write(frame("snapshot", board()));
