@@ -1,12 +1,13 @@
 // The record in the running server: what it reads, the closing of days, and the heads that go outside.
 import type { PartHealth } from "#contract/health.ts";
+import { isoFromMs } from "#contract/primitives.ts";
 import { createRecordSource } from "./live/record-source.ts";
 import type { Moments } from "./live/moments.ts";
 import type { Sites } from "./live/sites.ts";
 import { createAnchor, type HeadSender, webHookSender } from "./record/anchor.ts";
 import { createPdfDesk } from "./record/pdf-desk.ts";
 import { RECORD_PDF } from "./record/pdf/record-pdf.ts";
-import type { RecordSource } from "./record/ports.ts";
+import type { AuditLine, RecordSource } from "./record/ports.ts";
 import { createRecorder } from "./record/recorder.ts";
 import type { Store } from "./store/ports.ts";
 
@@ -16,6 +17,19 @@ export interface RecordAppParts {
   readonly moments: Moments;
   readonly anchorUrl: string | null;
   readonly failed: (what: string, error: unknown) => void;
+}
+
+const AUDIT_PAGE = 500;
+
+/** The audit of a site, oldest first, without the addresses that people came from. */
+function auditLines(store: Store, site: string): AuditLine[] {
+  const lines: AuditLine[] = [];
+  for (let before: number | null = null; ; ) {
+    const page = store.people.audit({ before, who: null, site, limit: AUDIT_PAGE });
+    for (const { atMs, who, role, did, about } of page) lines.push({ at: isoFromMs(atMs), who, role, did, about });
+    before = page.at(-1)?.seq ?? null;
+    if (page.length < AUDIT_PAGE || before === null) return lines.reverse();
+  }
 }
 
 export function createRecord({ sites, store, moments, anchorUrl, failed }: RecordAppParts) {
@@ -29,6 +43,7 @@ export function createRecord({ sites, store, moments, anchorUrl, failed }: Recor
     calls: (site, zone, fromMs) => store.calls.linkedSince(site, zone, fromMs),
     hashes: (site) => store.journal.hashes(site),
     chain: store.heads,
+    audit: (site) => auditLines(store, site),
     photo: (site, id) => store.photos.picture(site, id, "full"),
   };
   const sender: HeadSender | null = anchorUrl === null ? null : webHookSender(anchorUrl);

@@ -3,6 +3,12 @@ import type { HandOverBody } from "#contract/hand-over.ts";
 import type { CoatRecordBody, DaySummaryBody, RecordIndexBody } from "#contract/record.ts";
 import type { Answer } from "./answer.ts";
 
+/** Language of the documents inside, and the units that come first in them. */
+export interface JobWish {
+  readonly language?: "en" | "es";
+  readonly units?: "us" | "si";
+}
+
 export interface RecordsDesk {
   /** Coats of one zone, or of all (null). */
   coats(site: string, zone: string | null): Answer<RecordIndexBody>;
@@ -13,5 +19,5 @@ export interface RecordsDesk {
   daySummary(site: string, day: string): Answer<DaySummaryBody>;
   handOver(site: string, zone: string): Answer<HandOverBody>;
   /** A zip file, made while it is read. */
-  exportJob(site: string): Answer<AsyncIterable<Uint8Array>>;
+  exportJob(site: string, wish: JobWish): Answer<AsyncIterable<Uint8Array>>;
 }

@@ -13,6 +13,9 @@ import type { ZipFile } from "./zip.ts";
 
 const LINES = 2000;
 
+/** Language of the documents inside, and the units that come first in them. */
+export type JobWish = Partial<Pick<PdfOptions, "language" | "units">>;
+
 const json = (value: unknown) => `${JSON.stringify(value, null, 1)}\n`;
 
 function* linesOf(rows: readonly ChainedRow[]): Generator<string> {
@@ -44,17 +47,27 @@ export function* chainFiles(source: ChainSource, site: string, chain: ChainNow):
 }
 
 /** null where there is no such site. The parts are made one by one while they are read. */
-export function jobFiles(source: RecordSource, pdf: RecordPdf | null, siteId: string): AsyncGenerator<ZipFile> | null {
+export function jobFiles(
+  source: RecordSource,
+  pdf: RecordPdf | null,
+  siteId: string,
+  wish: JobWish = {},
+): AsyncGenerator<ZipFile> | null {
   const site = source.site(siteId);
-  return site === null ? null : files(source, pdf, siteId);
+  return site === null ? null : files(source, pdf, siteId, wish);
 }
 
-async function* files(source: RecordSource, pdf: RecordPdf | null, siteId: string): AsyncGenerator<ZipFile> {
+async function* files(
+  source: RecordSource,
+  pdf: RecordPdf | null,
+  siteId: string,
+  { language = "en", units = "us" }: JobWish,
+): AsyncGenerator<ZipFile> {
   const cutMs = source.cut();
   const chain = await chainNow(source.chain, siteId, cutMs);
   const index = recordIndex(source, siteId, null);
   if (index === null) return;
-  const options: PdfOptions = { language: "en", photo: async (id) => source.photo(siteId, id) };
+  const options: PdfOptions = { language, units, photo: async (id) => source.photo(siteId, id) };
   yield { path: "README.txt", chunks: [jobReadme(siteId, isoFromMs(cutMs), chain.heads.at(-1)?.head ?? null)] };
   yield { path: "job.json", chunks: [json(index)] };
   yield {
@@ -62,6 +75,8 @@ async function* files(source: RecordSource, pdf: RecordPdf | null, siteId: strin
     chunks: [json(source.history(siteId).map(({ fromMs, ...one }) => ({ from: isoFromMs(fromMs), ...one })))],
   };
   yield* chainFiles(source.chain, siteId, chain);
+  const audit = [...source.audit(siteId)].map((line) => `${JSON.stringify(line)}\n`);
+  if (audit.length > 0) yield { path: "audit.ndjson", chunks: [audit.join("")] };
   for (const { zone, coats } of index.zones) {
     for (const { coat, record } of coats) {
       const body = record ? coatRecord(source, siteId, zone, coat) : null;

@@ -53,6 +53,14 @@ export interface Head extends HeadParts {
   readonly closed: boolean;
 }
 
+export interface AuditLine {
+  readonly at: string;
+  readonly who: string | null;
+  readonly role: string | null;
+  readonly did: string;
+  readonly about: string;
+}
+
 export interface ChainSource {
   heads(site: string): Head[];
   journal(site: string, throughDay: string): ChainedRow[];
@@ -82,5 +90,7 @@ export interface RecordSource {
   hashes(site: string): ReadonlyMap<string, string>;
   runs(fromMs: number): readonly { readonly startedMs: number; readonly aliveMs: number }[];
   readonly chain: ChainSource;
+  /** Who changed what, oldest first; nothing while accounts are off. */
+  audit(site: string): Iterable<AuditLine>;
   photo(site: string, id: string): Uint8Array | null;
 }

@@ -16,6 +16,7 @@ days/DAY.json                 summary of a day by the site's own clock; .pdf
 hand-over/ZONE.json           what the client may do and not before when; .pdf
 nights/ZONE-N.night.json      all that calls were made from: "npm run --silent replay -- FILE" makes every call again, and
                               they must be those of chain/calls.ndjson made by the same version of the rules
+audit.ndjson                  who changed what through the server's door while accounts were on, a line each; not part of the chain
 photos/HASH.jpg               pictures; the name is the SHA-256 of the file
 chain/journal.ndjson          the journal, an entry a line: {day, prev, hash, body}
 chain/calls.ndjson            every call that was shown, a call a line, the same way

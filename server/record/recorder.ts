@@ -6,7 +6,7 @@ import { coatRecord } from "./coat-record.ts";
 import { callsCsv, conditionsCsv } from "./csv.ts";
 import { daySummary } from "./day-summary.ts";
 import { handOverBody } from "./hand-over-body.ts";
-import { jobFiles } from "./job-export.ts";
+import { jobFiles, type JobWish } from "./job-export.ts";
 import type { RecordPdf, RecordSource } from "./ports.ts";
 import { recordIndex } from "./record-index.ts";
 import { zipOf } from "./zip.ts";
@@ -40,8 +40,8 @@ export function createRecorder(source: RecordSource, pdf: RecordPdf | null) {
     handOver: (site: string, zone: string): Answer<HandOverBody> =>
       noSite(site) ?? found(handOverBody(source, site, zone), "/zone", `no zone "${zone}" on this site`),
     /** The zip file of a job, made while it is read. */
-    exportJob(site: string): Answer<AsyncIterable<Uint8Array>> {
-      const files = jobFiles(source, pdf, site);
+    exportJob(site: string, wish: JobWish): Answer<AsyncIterable<Uint8Array>> {
+      const files = jobFiles(source, pdf, site, wish);
       if (files === null) return noSite(site) as Refusal;
       return { ok: true, value: zipOf(files, new Date(source.now())) };
     },

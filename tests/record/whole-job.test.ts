@@ -40,7 +40,7 @@ describe("a whole job", () => {
     store.close();
     running = await runApp({ data: join(folder, "data"), empty: true, shut: true, atMs: job.toMs + 60_000 });
     const chunks: Uint8Array[] = [];
-    for await (const chunk of valueOf(running.app.desk.exportJob(job.site))) chunks.push(chunk);
+    for await (const chunk of valueOf(running.app.desk.exportJob(job.site, {}))) chunks.push(chunk);
     const bytes = Buffer.concat(chunks);
     zipPath = join(folder, "job.zip");
     await writeFile(zipPath, bytes);

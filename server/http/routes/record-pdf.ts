@@ -2,6 +2,7 @@
 import Type from "typebox";
 import { Id } from "#contract/primitives.ts";
 import { Day } from "#contract/record-parts.ts";
+import { PdfWishQuery, wishOf } from "../pdf-wish.ts";
 import { settle } from "../refused.ts";
 import { type Api, type RouteParts, textAnswers, ZoneParams } from "../route-kit.ts";
 
@@ -16,16 +17,9 @@ const CoatParams = Type.Object(
   closed,
 );
 const DayParams = Type.Object({ site: Id, day: Day }, closed);
-/** Both systems stand in every figure whatever is asked; `us` and `si` say which stands first. */
-const Wish = Type.Object(
-  { language: Type.Optional(Type.Enum(["en", "es"])), units: Type.Optional(Type.Enum(["both", "us", "si"])) },
-  closed,
-);
 const REFUSALS = [400, 404, 409] as const;
 const answer = textAnswers("The document", "application/pdf", REFUSALS);
 
-const wishOf = ({ language = "en", units = "both" }: Type.Static<typeof Wish>) =>
-  ({ language, units: units === "si" ? "si" : "us" }) as const;
 /** Shown in the browser, and kept under a name that says what it is. */
 const shown = (name: string) => `inline; filename="${name}.pdf"`;
 
@@ -38,7 +32,7 @@ export async function recordPdfRoutes(api: Api, { desk }: RouteParts): Promise<v
         tags,
         summary: "The record of a coat as a document",
         params: CoatParams,
-        querystring: Wish,
+        querystring: PdfWishQuery,
         response: answer,
       },
     },
@@ -58,7 +52,7 @@ export async function recordPdfRoutes(api: Api, { desk }: RouteParts): Promise<v
         tags,
         summary: "A day of the site as a document",
         params: DayParams,
-        querystring: Wish,
+        querystring: PdfWishQuery,
         response: answer,
       },
     },
@@ -78,7 +72,7 @@ export async function recordPdfRoutes(api: Api, { desk }: RouteParts): Promise<v
         tags,
         summary: "The page for the client as a document",
         params: ZoneParams,
-        querystring: Wish,
+        querystring: PdfWishQuery,
         response: answer,
       },
     },

@@ -5,6 +5,7 @@ import { HandOverSchema } from "#contract/hand-over.ts";
 import { Id } from "#contract/primitives.ts";
 import { CoatRecordSchema, DaySummarySchema, RecordIndexSchema } from "#contract/record.ts";
 import { Day } from "#contract/record-parts.ts";
+import { PdfWishQuery, wishOf } from "../pdf-wish.ts";
 import { settle } from "../refused.ts";
 import {
   type Api,
@@ -119,11 +120,12 @@ export async function recordRoutes(api: Api, { desk }: RouteParts): Promise<void
         tags,
         summary: "Everything of a job in one file, with the chain that vouches for it",
         params: SiteParams,
+        querystring: PdfWishQuery,
         response: textAnswers("The zip file", "application/zip", READ_REFUSALS),
       },
     },
-    async ({ params }, reply) => {
-      const job = settle(desk.exportJob(params.site));
+    async ({ params, query }, reply) => {
+      const job = settle(desk.exportJob(params.site, wishOf(query)));
       return reply
         .type("application/zip")
         .header("content-disposition", attached(`${params.site}-record.zip`))
