@@ -41,5 +41,5 @@ export const recordApi = {
     `${api.root}${zoneAt(site, zone)}/hand-over.pdf${wish(tongue)}`,
   dayPdfHref: (site: string, day: string, tongue: Tongue) =>
     `${api.root}${siteAt(site)}/days/${day}/summary.pdf${wish(tongue)}`,
-  jobHref: (site: string) => `${api.root}${siteAt(site)}/export.zip`,
+  jobHref: (site: string, tongue: Tongue) => `${api.root}${siteAt(site)}/export.zip${wish(tongue)}`,
 };

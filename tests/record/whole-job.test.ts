@@ -37,6 +37,21 @@ describe("a whole job", () => {
     job = liveWholeJob(join(folder, "data"));
     const store = openStore(join(folder, "data"));
     await store.heads.closeDays(job.toMs, () => false);
+    for (const [about, who] of [
+      ["first", "Inga Sund"],
+      ["second", "Teo Marsh"],
+    ] as const) {
+      const line = {
+        atMs: job.toMs,
+        who,
+        role: "lead" as const,
+        did: "PATCH /sites/:site",
+        about,
+        address: "10.9.8.7",
+      };
+      store.people.note({ ...line, site: job.site });
+      store.people.note({ ...line, site: "elsewhere" });
+    }
     store.close();
     running = await runApp({ data: join(folder, "data"), empty: true, shut: true, atMs: job.toMs + 60_000 });
     const chunks: Uint8Array[] = [];
@@ -49,6 +64,15 @@ describe("a whole job", () => {
   afterAll(async () => {
     await running?.end();
     await rm(folder, { recursive: true, force: true });
+  });
+
+  it("tells who changed what at this site, oldest first, and not from which address", () => {
+    const lines = text("audit.ndjson").trim().split("\n");
+    expect(lines.map((line) => (JSON.parse(line) as { about: string; who: string }).about)).toEqual([
+      "first",
+      "second",
+    ]);
+    expect(lines.join("")).not.toContain("10.9.8.7");
   });
 
   it("is one file with everything in it", () => {

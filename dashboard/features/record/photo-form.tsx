@@ -14,11 +14,13 @@ interface Props {
   readonly site: string;
   readonly zone: string;
   readonly by: string | null;
+  /** Of the coat that is shown: a picture of a sheet is of this one. */
+  readonly sheet: string | null;
   readonly onWrite: (entry: EntryBody) => void;
 }
 type Of = "floor" | "sheet" | "probe" | "batch" | "test" | "finding";
 
-export function PhotoForm({ site, zone, by, onWrite }: Props) {
+export function PhotoForm({ site, zone, by, sheet, onWrite }: Props) {
   const { text, nowMs } = useVoice();
   const words = recordText(text);
   const [of, setOf] = useState<Of>("floor");
@@ -43,6 +45,7 @@ export function PhotoForm({ site, zone, by, onWrite }: Props) {
         zone,
         photo: kept.id,
         of,
+        ...(of === "sheet" && sheet !== null ? { sheet } : {}),
         ...(said === "" ? {} : { note: said }),
         ...(by === null ? {} : { by }),
       });

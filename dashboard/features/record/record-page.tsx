@@ -56,7 +56,15 @@ export default function RecordPage({ site, zone, zoneHref, language, by, written
         ))}
       </div>
       {shown !== null && <Coat key={shown} site={site} zone={zone} coat={shown} turn={turn} tongue={tongue} />}
-      {onWrite !== null && <PhotoForm site={site} zone={zone} by={by} onWrite={onWrite} />}
+      {onWrite !== null && (
+        <PhotoForm
+          site={site}
+          zone={zone}
+          by={by}
+          sheet={coats.find(({ coat }) => coat === shown)?.sheet ?? null}
+          onWrite={onWrite}
+        />
+      )}
       <section>
         <h2>{words.handOver}</h2>
         {hand.value === null ? (
@@ -82,7 +90,7 @@ export default function RecordPage({ site, zone, zoneHref, language, by, written
                 {words.day(day)}
               </a>
             ))}
-          <a className="button" href={recordApi.jobHref(site)} download="">
+          <a className="button" href={recordApi.jobHref(site, tongue)} download="">
             {words.job}
           </a>
         </div>
