@@ -1,7 +1,9 @@
 // Second opinions on the whole server: what the sensors page shows of them, days later and after a start as well.
 import { afterAll, describe, expect, it } from "vitest";
+import { readNightFile } from "#contract/night-file.ts";
 import { isoFromMs } from "#contract/primitives.ts";
 import { topicOf } from "#contract/topics.ts";
+import { zoneState } from "#core/zone/state.ts";
 import { runApp, type RunningApp, valueOf } from "../support/running-app.ts";
 import { NODE, NOON_MS, pack, SITE } from "../support/small-site.ts";
 
@@ -43,6 +45,14 @@ describe("a hand reading far from the probe", () => {
     }
     valueOf(await say({ did: "cleaned" }));
     expect(doubts()).toEqual(["bay-1/slab off-from-hand"]);
+
+    // The night file carries what the probe said then: whoever judges it again doubts the same probe.
+    const read = readNightFile(JSON.parse(JSON.stringify(valueOf(app.app.desk.nightFile(SITE.id, "bay")))));
+    if (!read.ok) expect.fail(JSON.stringify(read.faults));
+    const moment = { nowMs: app.nowMs(), heardByMs: app.nowMs() };
+    expect(zoneState(read.value.log, "bay", moment).trust.doubts).toMatchObject([
+      { kind: "off-from-hand", measured: expect.closeTo(3, 9) },
+    ]);
 
     const { data } = app;
     await app.stop();
