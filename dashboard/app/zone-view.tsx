@@ -84,6 +84,7 @@ export default function ZoneView({ site, item, old, store }: Props) {
             item={item}
             entries={entries}
             sheets={sheets}
+            probes={Object.keys(series.value?.series ?? {}).filter((name) => name.includes("/slab"))}
             by={writerOf(access) ?? prefs.by}
             onBy={access?.accounts === "on" ? null : (by) => desk.change({ by })}
             onWrite={(entry) => outbox.write(site, entry)}

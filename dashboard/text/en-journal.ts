@@ -101,6 +101,8 @@ export const enJournal = {
   humidity: "Humidity",
   resin: "Resin",
   instrument: "Meter",
+  beside: "Held beside",
+  besideNone: "Coldest spot I found",
   salts: { "sodium-chloride": "table salt, 75 %", "magnesium-chloride": "magnesium chloride, 33 %" },
   vented: "Exhaust goes outside",
   unvented: "Exhaust stays inside",

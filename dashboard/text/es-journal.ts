@@ -102,6 +102,8 @@ export const esJournal: typeof enJournal = {
   humidity: "Humedad",
   resin: "Resina",
   instrument: "Medidor",
+  beside: "Junto a",
+  besideNone: "El punto más frío que encontré",
   salts: { "sodium-chloride": "sal de mesa, 75 %", "magnesium-chloride": "cloruro de magnesio, 33 %" },
   vented: "El escape sale afuera",
   unvented: "El escape queda adentro",

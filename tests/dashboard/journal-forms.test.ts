@@ -61,6 +61,8 @@ describe("each act", () => {
     // 53.6 °F is 12 °C and 59 °F is 15 °C, exact; 150,000 BTU/h is 44.0 kW (NIST SP 811: 1 BTU_IT/h = 0.293 071 1 W).
     expect(made("measured", FILLED.measured)).toMatchObject({ slabC: 12, airC: 15, rhPct: 60 });
     expect(made("measured", FILLED.measured)).not.toHaveProperty("resinC");
+    expect(made("measured", FILLED.measured)).not.toHaveProperty("probe");
+    expect(made("measured", { ...FILLED.measured, probe: "n1/slab.2" })).toMatchObject({ probe: "n1/slab.2" });
     expect(made("heatingOn", FILLED.heatingOn)).toMatchObject({ kW: 44, vented: true, zone: null });
   });
 

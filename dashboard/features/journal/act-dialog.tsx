@@ -17,13 +17,14 @@ interface Props {
   readonly by: string;
   readonly system: readonly string[];
   readonly sheets: readonly SheetBody[];
+  readonly probes: readonly string[];
   readonly onWrite: (entry: EntryBody) => void;
   readonly onClose: () => void;
 }
 
 const AGO_MIN = [15, 30, 60, 120] as const;
 
-export function ActDialog({ act, zone, zoneName, first, by, system, sheets, onWrite, onClose }: Props) {
+export function ActDialog({ act, zone, zoneName, first, by, system, sheets, probes, onWrite, onClose }: Props) {
   const { text, units, clock, nowMs } = useVoice();
   const words = journalText(text);
   const [draft, setDraft] = useState<Draft>(first);
@@ -69,7 +70,7 @@ export function ActDialog({ act, zone, zoneName, first, by, system, sheets, onWr
           </div>
         )}
         {act === "overrode" && <p className="caution">{words.overrideKept}</p>}
-        <Fields act={act} draft={draft} faults={faults} system={system} sheets={sheets} set={set} />
+        <Fields act={act} draft={draft} faults={faults} system={system} sheets={sheets} probes={probes} set={set} />
         {act !== "poured" && act !== "forecast" && (
           <Choice label={words.at} options={times} value={draft["ago"] ?? "0"} onPick={(value) => set("ago", value)} />
         )}

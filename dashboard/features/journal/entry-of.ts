@@ -150,7 +150,7 @@ function partOf(act: Act, read: Reader): object {
         resinC: read.degrees("resin"),
       });
       if (Object.keys(found).length === 0) read.faults["slab"] ??= words.need;
-      return given({ did: "measured", ...found, instrument: read.text("instrument") });
+      return given({ did: "measured", ...found, instrument: read.text("instrument"), probe: read.text("probe") });
     }
     case "heatingOn": {
       const power = read.number("power", "kW");

@@ -15,6 +15,7 @@ interface Props {
   readonly faults: Faults;
   readonly system: readonly string[];
   readonly sheets: readonly SheetBody[];
+  readonly probes: readonly string[];
   readonly set: (name: string, value: string) => void;
 }
 
@@ -22,8 +23,8 @@ const NUDGES_MIN = [-15, 15] as const;
 /** ICRI 310.2R numbers its profiles from 1 to 10. */
 const CSP = Object.fromEntries(Array.from({ length: 10 }, (_, index) => [String(index + 1), String(index + 1)]));
 
-export function Fields({ act, draft, faults, system, sheets, set }: Props) {
-  const { text, units, clock } = useVoice();
+export function Fields({ act, draft, faults, system, sheets, probes, set }: Props) {
+  const { text, units, clock, placeOf } = useVoice();
   const words = journalText(text);
   const degrees = degreeSign(units);
   const pick = (name: string, label: string, options: Readonly<Record<string, string>>) => (
@@ -123,6 +124,11 @@ export function Fields({ act, draft, faults, system, sheets, set }: Props) {
           {type("humidity", words.humidity, "%")}
           {type("resin", words.resin, degrees)}
           {type("instrument", words.instrument, undefined, "text")}
+          {probes.length > 0 &&
+            pick("probe", words.beside, {
+              "": words.besideNone,
+              ...Object.fromEntries(probes.map((probe) => [probe, `${probe}, ${placeOf(probe)}`])),
+            })}
         </>
       );
     case "heatingOn":

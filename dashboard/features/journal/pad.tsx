@@ -16,13 +16,15 @@ interface Props {
   readonly item: BoardZoneBody;
   readonly entries: readonly EntryBody[];
   readonly sheets: readonly SheetBody[];
+  /** Slab probes that a meter can be held beside. */
+  readonly probes: readonly string[];
   readonly by: string;
   /** null where the session says who writes. */
   readonly onBy: ((by: string) => void) | null;
   readonly onWrite: (entry: EntryBody) => void;
 }
 
-export function Pad({ item, entries, sheets, by, onBy, onWrite }: Props) {
+export function Pad({ item, entries, sheets, probes, by, onBy, onWrite }: Props) {
   const { text, clock, nowMs } = useVoice();
   const words = journalText(text);
   const [act, setAct] = useState<Act | null>(null);
@@ -61,6 +63,7 @@ export function Pad({ item, entries, sheets, by, onBy, onWrite }: Props) {
           by={by}
           system={item.zone.system}
           sheets={sheets}
+          probes={probes}
           onWrite={onWrite}
           onClose={() => setAct(null)}
         />
