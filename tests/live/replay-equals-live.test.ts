@@ -122,5 +122,5 @@ describe("replay and live", () => {
     console.log(
       `${shown.length} calls repeated: ${[...new Set(shown.map(({ call, limiting }) => `${call} ${limiting}`))].join(", ")}`,
     );
-  });
+  }, 120_000);
 });
