@@ -50,5 +50,5 @@ describe("a study of three nights", () => {
     const there = await runStudy({ ...plan, workers: 2 }, () => undefined);
     // Over the border between processes absent and undefined are one.
     expect(timeless(there)).toEqual(JSON.parse(JSON.stringify(timeless(here))));
-  });
+  }, 120_000);
 });
