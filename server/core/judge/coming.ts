@@ -57,6 +57,7 @@ export function validUntilOf(outlook: Outlook, members: readonly MemberCalls[]):
 /** The strip ahead: at each step the likeliest call, joined into stretches with their lowest chance. */
 export function stripOf(outlook: Outlook, members: readonly MemberCalls[]): CallAhead[] {
   const strip: { fromMs: number; toMs: number; call: CallWord; chance: number }[] = [];
+  let began = 1;
   for (let step = 0; step < outlook.steps; step++) {
     const chances = [0, 0, 0, 0];
     for (let index = 0; index < members.length; index++) {
@@ -71,11 +72,14 @@ export function stripOf(outlook: Outlook, members: readonly MemberCalls[]): Call
     const chance = Math.min(1, chances[code] as number);
     const fromMs = outlook.fromMs + step * outlook.stepMs;
     const last = strip.at(-1);
-    // A stretch is split where confidence has fallen by a tenth, so that the fading is seen.
-    if (last !== undefined && last.call === call && Math.abs(last.chance - chance) < 0.1) {
+    // A stretch is split where confidence has moved by a tenth since it began, so that the fading is seen.
+    if (last !== undefined && last.call === call && Math.abs(began - chance) < 0.1) {
       last.toMs = fromMs + outlook.stepMs;
       last.chance = Math.min(last.chance, chance);
-    } else strip.push({ fromMs, toMs: fromMs + outlook.stepMs, call, chance });
+    } else {
+      strip.push({ fromMs, toMs: fromMs + outlook.stepMs, call, chance });
+      began = chance;
+    }
   }
   return strip;
 }

@@ -3,7 +3,10 @@ import { describe, expect, it } from "vitest";
 import { rhPctFromDewPoint } from "#core/air/dew-point.ts";
 import type { Sheet } from "#core/cure/sheet.ts";
 import type { Call } from "#core/judge/call.ts";
+import { stripOf } from "#core/judge/coming.ts";
 import { judgeZone } from "#core/judge/judge.ts";
+import { CALL_CODES } from "#core/judge/look-ahead.ts";
+import type { Outlook, OutlookMember } from "#core/outlook/outlook.ts";
 import { readCase } from "../../support/cases.ts";
 import {
   entry,
@@ -147,5 +150,22 @@ describe("no look ahead", () => {
     const told = judgeZone(nightLog({ hours: 20, journal: [...ground(NOON_MS), typed] }), "a", NOON_MS).call;
     expect(told.limiting).not.toBe("night-unknown");
     expect(told.night?.chanceHolds).toBeGreaterThan(0);
+  });
+});
+
+describe("the strip ahead", () => {
+  it("is split as confidence fades, by a tenth at a time and not only where the call changes", () => {
+    const members = Array.from({ length: 100 }, () => ({ weight: 0.01 }) as OutlookMember);
+    const outlook: Outlook = { fromMs: 0, stepMs: 600_000, steps: 200, basis: [], feedFetchedMs: null, members };
+    const [pour, wait] = [CALL_CODES.indexOf("pour"), CALL_CODES.indexOf("wait")];
+    // One member after the other turns to wait, every second step.
+    const calls = members.map((_, index) =>
+      Uint8Array.from({ length: 200 }, (_, step) => (step <= 2 * index ? pour : wait)),
+    );
+    const strip = stripOf(outlook, calls);
+    const pours = strip.filter(({ call }) => call === "pour");
+    expect(pours.length).toBeGreaterThanOrEqual(5);
+    expect(pours[0]?.chance).toBeGreaterThan(0.9);
+    for (const [index, { fromMs }] of strip.entries()) expect(fromMs).toBe(index === 0 ? 0 : strip[index - 1]?.toMs);
   });
 });
