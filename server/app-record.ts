@@ -4,7 +4,8 @@ import { isoFromMs } from "#contract/primitives.ts";
 import { createRecordSource } from "./live/record-source.ts";
 import type { Moments } from "./live/moments.ts";
 import type { Sites } from "./live/sites.ts";
-import { createAnchor, type HeadSender, webHookSender } from "./record/anchor.ts";
+import { allOf, createAnchor, type HeadSender, webHookSender } from "./record/anchor.ts";
+import { type MailAnchor, mailSender } from "./record/anchor-mail.ts";
 import { createPdfDesk } from "./record/pdf-desk.ts";
 import { RECORD_PDF } from "./record/pdf/record-pdf.ts";
 import type { AuditLine, RecordSource } from "./record/ports.ts";
@@ -16,6 +17,7 @@ export interface RecordAppParts {
   readonly store: Store;
   readonly moments: Moments;
   readonly anchorUrl: string | null;
+  readonly anchorMail: MailAnchor | null;
   readonly failed: (what: string, error: unknown) => void;
 }
 
@@ -32,7 +34,7 @@ function auditLines(store: Store, site: string): AuditLine[] {
   }
 }
 
-export function createRecord({ sites, store, moments, anchorUrl, failed }: RecordAppParts) {
+export function createRecord({ sites, store, moments, anchorUrl, anchorMail, failed }: RecordAppParts) {
   let stopped = false;
   let closing: Promise<void> = Promise.resolve();
   let isClosing = false;
@@ -46,7 +48,9 @@ export function createRecord({ sites, store, moments, anchorUrl, failed }: Recor
     audit: (site) => auditLines(store, site),
     photo: (site, id) => store.photos.picture(site, id, "full"),
   };
-  const sender: HeadSender | null = anchorUrl === null ? null : webHookSender(anchorUrl);
+  const senders: HeadSender[] = [];
+  if (anchorUrl !== null) senders.push(webHookSender(anchorUrl));
+  if (anchorMail !== null) senders.push(mailSender(anchorMail));
   const anchor = createAnchor({
     waiting: () =>
       sites
@@ -54,7 +58,7 @@ export function createRecord({ sites, store, moments, anchorUrl, failed }: Recor
         .flatMap(({ id }) => store.heads.heads(id).filter(({ anchoredMs }) => anchoredMs === null))
         .map(({ site, day, head }) => ({ site, day, head })),
     taken: ({ site, day }) => store.heads.anchored(site, day, moments.now()),
-    sender,
+    sender: allOf(senders),
     steadyMs: () => performance.now(),
     failed: (error) => failed("sending the head of a day", error),
   });

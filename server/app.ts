@@ -34,7 +34,7 @@ import { createPhotoMaker } from "./record/photo.ts";
 import { createPeople } from "./people/people.ts";
 import { createPipeline } from "./pipeline.ts";
 import type { ZoneRef } from "./pipeline-queue.ts";
-import type { Settings } from "./settings.ts";
+import { mailAnchorOf, type Settings } from "./settings.ts";
 import { createLanding } from "./store/landing.ts";
 import { openStore } from "./store/store.ts";
 import { createStream } from "./stream/stream.ts";
@@ -202,6 +202,7 @@ export function createApp(settings: Settings, parts: AppParts = {}): App {
     store,
     moments,
     anchorUrl: settings.anchorUrl ?? null,
+    anchorMail: mailAnchorOf(settings),
     failed(what, error) {
       counters.add("recordFailures");
       logger.error({ err: error }, `${what} failed`);

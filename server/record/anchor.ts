@@ -11,6 +11,14 @@ export interface HeadToSend {
 /** Somebody outside who keeps heads: a web hook, a mail box. Rejects if it was not taken. */
 export type HeadSender = (head: HeadToSend) => Promise<void>;
 
+/** A head is taken when all have it; whoever had it already may be told again after another failed. */
+export function allOf(senders: readonly HeadSender[]): HeadSender | null {
+  if (senders.length === 0) return null;
+  return async (head) => {
+    for (const sender of senders) await sender(head);
+  };
+}
+
 export interface AnchorParts {
   /** Heads of closed days that no anchor has taken, oldest first. */
   readonly waiting: () => readonly HeadToSend[];

@@ -5,15 +5,16 @@ import type { ZoneRecord } from "#core/zone/record.ts";
 import { opinionsOf } from "#core/zone/second-opinion.ts";
 import type { Voices } from "#core/zone/timeline.ts";
 import { clockDoubts } from "#core/zone/trust/clock.ts";
+import { conflictDoubts } from "#core/zone/trust/conflict.ts";
 import { detachedDoubt } from "#core/zone/trust/detached.ts";
 import { type Doubt, TOLD_ONLY } from "#core/zone/trust/doubt.ts";
 import { errorCodeDoubt } from "#core/zone/trust/error-code.ts";
 import { frozenChipDoubts, frozenSlabDoubt } from "#core/zone/trust/frozen.ts";
-import { conflictDoubts, sunStruckDoubts } from "#core/zone/trust/neighbours.ts";
 import { offFromHandDoubts } from "#core/zone/trust/off-from-hand.ts";
 import { ownDewPointDoubt } from "#core/zone/trust/own-dew-point.ts";
 import { readsLowDoubts } from "#core/zone/trust/reads-low.ts";
 import { saturatedDoubt } from "#core/zone/trust/saturated.ts";
+import { sunStruckDoubts } from "#core/zone/trust/sun-struck.ts";
 import { unitDoubts } from "#core/zone/trust/unit.ts";
 
 export interface Trust {
