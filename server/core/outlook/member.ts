@@ -7,7 +7,7 @@ import { type MoistureCandidate, SETTLES_PER_H } from "#core/outlook/moisture-fi
 import type { OutlookMember } from "#core/outlook/outlook.ts";
 import { STEP_MS, STEPS_PER_DAY } from "#core/outlook/past.ts";
 import { LONG_STEPS, type SlabCandidate, WALL_H } from "#core/outlook/slab-fit.ts";
-import { advanceSlab, slabSurfaceC } from "#core/slab/conduction.ts";
+import { advanceSlab } from "#core/slab/conduction.ts";
 
 const STEP_H = STEP_MS / 3_600_000;
 /** The outlook reaches 36 h; members run on, in longer steps, so that a late pour's night can be judged as well. */
@@ -79,42 +79,53 @@ function pickBy<T extends { readonly belief: number }>(candidates: readonly T[],
 
 /** The air of the room, °C, step after step. */
 class AirAhead {
-  private readonly follows: boolean;
+  /** Yesterday's hours, for a member that follows them. */
+  private readonly pattern: Float64Array | null;
+  private readonly outC: Float64Array;
+  private readonly outPattern: Float64Array | null;
   private readonly gain: number;
   private readonly keeps: Fade;
-  private kept = 1;
+  private readonly departK: number;
+  private readonly startC: number;
+  private readonly roomSpreadK: number;
+  private readonly row: number;
   private readonly quick: number;
   private readonly slowH: number;
-  private readonly outNowK: number;
+  private kept = 1;
   private offC: number;
 
   constructor(
-    private readonly ground: Ground,
-    private readonly index: number,
+    ground: Ground,
+    index: number,
     private readonly offStep: number,
   ) {
-    const { air, outdoors, outdoorPattern } = ground;
-    this.follows = air.pattern !== null && at(DRAW.air, index) < air.patternShare;
+    const { air, outdoors, outdoorPattern, start, wide } = ground;
+    this.pattern = at(DRAW.air, index) < air.patternShare ? air.pattern : null;
+    this.outC = outdoors.airC;
+    this.outPattern = outdoorPattern;
     this.gain = Math.max(0.02, Math.min(1, air.gain + air.gainSpread * 1.7 * (2 * at(DRAW.gain, index) - 1)));
     this.keeps = fadeOf(1 / (12 * 6 ** at(DRAW.keeps, index)));
     this.quick = offStep === 0 ? 0.1 : FALL.quickShare;
     this.slowH = FALL.slowH * 0.6 * 2.8 ** at(DRAW.gain, index);
-    this.outNowK = outdoorPattern === null ? 0 : at(outdoors.airC, 0) - at(outdoorPattern, 0);
-    this.offC = ground.start.airC;
+    const outNowK = outdoorPattern === null ? 0 : at(outdoors.airC, 0) - at(outdoorPattern, 0);
+    this.departK = this.pattern === null ? 0 : start.airC - at(this.pattern, 0) - this.gain * outNowK;
+    this.startC = start.airC;
+    this.roomSpreadK = wide * ROOM_SPREAD_K.air;
+    this.row = index * MEMBER_STEPS;
+    this.offC = start.airC;
   }
 
   /** `outC`: outdoors of this member; `slabC`: the floor a step before. */
   at(step: number, length: number, outC: number, slabC: number): number {
-    const { air, outdoors, outdoorPattern, start, wide } = this.ground;
-    const row = this.index * MEMBER_STEPS + step;
     this.kept *= over(this.keeps, length);
-    const roomK = wide * ROOM_SPREAD_K.air * at(ROOM_WANDER, row);
+    const roomK = this.roomSpreadK * at(ROOM_WANDER, this.row + step);
+    const { pattern } = this;
     let roomC: number;
-    if (this.follows && air.pattern !== null) {
-      const outK = outdoorPattern === null ? outC - at(outdoors.airC, step) : outC - at(outdoorPattern, step);
-      const departK = start.airC - at(air.pattern, 0) - this.gain * this.outNowK;
-      roomC = at(air.pattern, step) + this.gain * outK + departK * this.kept + roomK;
-    } else roomC = start.airC + this.gain * (outC - at(outdoors.airC, 0)) + roomK;
+    if (pattern === null) roomC = this.startC + this.gain * (outC - at(this.outC, 0)) + roomK;
+    else {
+      const outK = outC - at(this.outPattern ?? this.outC, step);
+      roomC = at(pattern, step) + this.gain * outK + this.departK * this.kept + roomK;
+    }
     if (step < this.offStep) {
       this.offC = roomC;
       return Math.max(-60, Math.min(70, roomC));
@@ -131,6 +142,7 @@ class SlabAhead {
   private readonly cellsC: Float64Array;
   private wallC: number;
   private readonly spreadK: number;
+  private readonly topWPerM2K: number;
 
   constructor(
     private readonly slab: SlabCandidate,
@@ -139,6 +151,7 @@ class SlabAhead {
   ) {
     this.cellsC = slab.cellsC.slice();
     this.wallC = slab.wallC;
+    this.topWPerM2K = slab.grid.topWPerM2K;
     this.spreadK = wide * (SLAB_SPREAD_K.base + SLAB_SPREAD_K.miss * slab.missK);
   }
 
@@ -150,9 +163,10 @@ class SlabAhead {
     const feltC = insideC + slab.edgeShare * (outC - insideC);
     const belowC = Number.isNaN(slab.belowOutdoorK) ? slab.bottomC : outC + slab.belowOutdoorK;
     advanceSlab(length === 1 ? slab.prepared : slab.preparedLong, cellsC, feltC, 0, belowC);
-    const computedC = slabSurfaceC(slab.grid, cellsC, { airC: feltC, filmWPerM2K: slab.filmWPerM2K });
-    const nowK = at(slab.residualK, STEPS_PER_DAY);
-    const swingK = at(slab.residualK, step % STEPS_PER_DAY) - at(slab.residualK, 0);
+    const { filmWPerM2K, residualK } = slab;
+    const computedC = (filmWPerM2K * feltC + this.topWPerM2K * at(cellsC, 0)) / (filmWPerM2K + this.topWPerM2K);
+    const nowK = at(residualK, STEPS_PER_DAY);
+    const swingK = at(residualK, step % STEPS_PER_DAY) - at(residualK, 0);
     return (
       computedC +
       nowK +
