@@ -83,6 +83,20 @@ describe("a detached slab probe", () => {
   });
 });
 
+describe("a slab probe that rides with the air", () => {
+  /** Air that warms by 4 K in four hours, once. */
+  const warming = (atMs: number) => 13 + Math.max(0, Math.min(4, (atMs - ago(5)) / HOUR_MS));
+  const found = (slab: (atMs: number) => number) => one({ air: warming, slab, rh: lively(45) }).kinds;
+  it("through a rise that goes one way has come off, without any swing", () => {
+    expect(found((atMs) => warming(atMs) - 0.3)).toEqual(["n1/slab detached"]);
+  });
+  it("is not a slab that lags, nor one that is as warm as still air", () => {
+    expect(found((atMs) => 13 + 0.6 * (warming(atMs) - 13))).toEqual([]);
+    expect(found((atMs) => warming(atMs) - 1.2)).toEqual([]);
+    expect(one({ air: lively(16), slab: lively(16), rh: lively(45) }).kinds).toEqual([]);
+  });
+});
+
 describe("a saturated humidity chip", () => {
   const warming = (atMs: number) => (atMs < ago(3) ? 14 : 14 + 2 * ((atMs - ago(3)) / HOUR_MS));
   it("stays at 95 to 100 % while the air warms", () => {
