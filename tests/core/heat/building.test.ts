@@ -7,7 +7,17 @@ import { buildingOf } from "#core/heat/plan.ts";
 import { loggedKW } from "#core/heat/past.ts";
 import { zoneState } from "#core/zone/state.ts";
 import { btuPerHFromKW, kFromFDifference, m3FromFt3 } from "#core/units.ts";
-import { entry, ground, heardFrom, HOUR_MS, nightLog, NOON_MS, nodeOf, seriesOf } from "../../support/night-log.ts";
+import {
+  entry,
+  ground,
+  heardFrom,
+  HOUR_MS,
+  nightLog,
+  NOON_MS,
+  nodeOf,
+  seriesOf,
+  lively,
+} from "../../support/night-log.ts";
 
 const STEP_MS = 600_000;
 const STEPS = 289;
@@ -136,7 +146,7 @@ describe("a building measured through its log", () => {
       nodes: [nodeOf("n1"), ...(outdoors ? [nodeOf("yard", { zone: null })] : [])],
       journal: [...ground(NOON_MS), ...journal],
       series: [
-        ...heardFrom("n1", { slab: course(past.course.slabC), air: course(past.course.airC), rh: 40 }, stretch),
+        ...heardFrom("n1", { slab: course(past.course.slabC), air: course(past.course.airC), rh: lively(40) }, stretch),
         ...(outdoors ? [seriesOf("yard", "air", course(past.outdoorC), stretch)] : []),
       ],
     });

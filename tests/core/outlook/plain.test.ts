@@ -15,6 +15,7 @@ import {
   type NightPatch,
   nodeOf,
   NOON_MS,
+  lively,
 } from "../../support/night-log.ts";
 import { randomNight } from "../../support/random-night.ts";
 
@@ -98,7 +99,7 @@ describe("every outlook", () => {
 
 describe("two nights", () => {
   it("repeat themselves: the middle of the fan is the same hour of yesterday", () => {
-    const fan = slabFan(made({ says: { slab: daily(16, 2), air: 19 } }));
+    const fan = slabFan(made({ says: { slab: daily(16, 2), air: lively(19), rh: lively(45) } }));
     expect(fan.q50[at(0)]).toBeCloseTo(18, 1);
     expect(fan.q50[at(12)]).toBeCloseTo(14, 0);
     expect(fan.q50[at(24)]).toBeCloseTo(18, 0);
@@ -107,7 +108,7 @@ describe("two nights", () => {
   it("bracket: yesterday's values and today's offset both stand for nearly half", () => {
     // Colder by 3 K than at this hour yesterday, all day long: one half returns to yesterday, the other keeps the 3 K.
     const colder = (atMs: number) => (atMs < ago(20) ? 19 : 16);
-    const { q10, q90 } = slabFan(made({ says: { slab: colder, air: 20 } }));
+    const { q10, q90 } = slabFan(made({ says: { slab: lively(colder), air: lively(20) } }));
     expect(q10[at(16)]).toBeLessThan(13.5);
     expect(q90[at(16)]).toBeGreaterThan(15.5);
   });
@@ -153,8 +154,8 @@ describe("heat", () => {
 
   it("counts as off when the air falls as a building does unheated, though nobody logged it", () => {
     const failing = (atMs: number) => 17 - Math.max(0, (atMs - ago(4)) / HOUR_MS);
-    expect(made({ says: { air: failing } }).basis).toContain("heat-off");
-    expect(made({ says: { air: daily(17, 2) } }).basis).not.toContain("heat-off");
+    expect(made({ says: { slab: lively(16), air: failing, rh: lively(45) } }).basis).toContain("heat-off");
+    expect(made({ says: { slab: lively(16), air: daily(17, 2), rh: lively(45) } }).basis).not.toContain("heat-off");
   });
 
   it("logged to end is taken off there, unless another plan goes on", () => {
