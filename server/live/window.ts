@@ -1,10 +1,11 @@
 // How much of the past is in memory: what the judge looks at now, and looked at in the hours that the board shows.
 import { entriesAt } from "#core/zone/heard.ts";
+import type { JournalEntry } from "#core/zone/journal.ts";
 import { recordOf } from "#core/zone/record.ts";
 import { baggedOf } from "#core/zone/salt-check.ts";
 import { BESIDE_MS } from "#core/zone/second-opinion.ts";
 import { historyFromMs } from "#core/zone/state.ts";
-import { entriesOf, lineageOf } from "#core/zone/zones.ts";
+import { allZones, entriesOf, lineageIn, type ZoneNow } from "#core/zone/zones.ts";
 import { cutSeries, emptySeries, insertReading } from "./live-series.ts";
 import type { LiveSite } from "./live-site.ts";
 import type { LiveStore } from "./ports.ts";
@@ -17,20 +18,25 @@ const SLACK_MS = 4 * HOUR_MS;
 const LEAST_MS = 52 * HOUR_MS + PAST_MS;
 
 /** From when on a zone's readings are needed, so that it can be judged at any moment of the past that the board shows. */
-function neededFromMs(site: LiveSite, zone: string, nowMs: number): number {
-  const lineage = lineageOf(site.log, zone, nowMs);
+function neededFromMs(
+  site: LiveSite,
+  lineage: readonly ZoneNow[],
+  nowMs: number,
+  entriesBy: (atMs: number) => readonly JournalEntry[],
+): number {
   const [first] = lineage;
   if (first === undefined) return nowMs - LEAST_MS;
   const moments = [nowMs, nowMs - PAST_MS];
   // A coat of today hides the one before, which the calls of this morning were made from.
   for (const entry of site.journal)
-    if (entry.did === "poured" && entry.atMs > nowMs - PAST_MS) moments.push(entry.atMs - 1);
+    if (entry.did === "poured" && entry.atMs > nowMs - PAST_MS && lineage.some(({ id }) => id === entry.zone))
+      moments.push(entry.atMs - 1);
   // A hand reading that is heard late needs what the probes said then.
   const late = site.journal.flatMap((entry) =>
     entry.did === "measured" && entry.heardMs > nowMs - PAST_MS ? [entry.atMs - BESIDE_MS] : [],
   );
   const from = moments.flatMap((atMs) => {
-    const entries = entriesOf(lineage, entriesAt(site.log, { nowMs: atMs, heardByMs: nowMs }));
+    const entries = entriesOf(lineage, entriesBy(atMs));
     const record = recordOf(site.log, first, entries);
     // A chip that lies in a bag for days speaks by what it said before.
     const bagged = record.saltBagged
@@ -56,9 +62,23 @@ const BY_HAND = /^(slab(\.\d+)?|air|rh)$/;
 
 function neededByNode(site: LiveSite, nowMs: number): Map<string, number> {
   const needed = new Map(site.record.nodes.map(({ id }) => [id, nowMs - LEAST_MS]));
-  for (const { id } of site.zones(nowMs)) {
-    const fromMs = neededFromMs(site, id, nowMs);
-    for (const node of site.nodesOf(id, nowMs)) needed.set(node.id, Math.min(fromMs, needed.get(node.id) ?? fromMs));
+  // Read once for all zones: sorting the journal of a thousand zones for each of them would hold everything up.
+  const known = new Map<number, readonly JournalEntry[]>();
+  const entriesBy = (atMs: number) => {
+    const entries = known.get(atMs) ?? entriesAt(site.log, { nowMs: atMs, heardByMs: nowMs });
+    known.set(atMs, entries);
+    return entries;
+  };
+  const all = allZones(site.log, nowMs);
+  const nodesIn = new Map<string, string[]>();
+  for (const { id, zone } of site.record.nodes)
+    if (zone !== null) nodesIn.set(zone, [...(nodesIn.get(zone) ?? []), id]);
+  for (const { zone, open } of all.values()) {
+    if (!open) continue;
+    const lineage = lineageIn(all, site.id, zone.id);
+    const fromMs = neededFromMs(site, lineage, nowMs, entriesBy);
+    for (const node of lineage.flatMap(({ id }) => nodesIn.get(id) ?? []))
+      needed.set(node, Math.min(fromMs, needed.get(node) ?? fromMs));
   }
   return needed;
 }

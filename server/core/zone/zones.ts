@@ -11,12 +11,16 @@ export interface ZoneNow extends Zone {
   readonly splitFrom: { readonly zone: string; readonly atMs: number } | null;
 }
 
+export type AllZones = ReadonlyMap<string, { readonly zone: ZoneNow; readonly open: boolean }>;
+
 /** Every zone that ever was, parents of splits included; `open` says which can be judged. */
-function allZones(log: SiteLog, heardByMs: number): Map<string, { zone: ZoneNow; open: boolean }> {
+export function allZones(log: SiteLog, heardByMs: number): AllZones {
   const zones = new Map<string, { zone: ZoneNow; open: boolean }>();
   for (const zone of log.zones) zones.set(zone.id, { zone: { ...zone, probes: null, splitFrom: null }, open: true });
-  for (const entry of [...standingEntries(log.journal, heardByMs)].sort((a, b) => a.atMs - b.atMs)) {
-    if (entry.did !== "split" || entry.zone === null) continue;
+  // Splits are few: a journal of thousands of entries is not sorted for them.
+  const splits = standingEntries(log.journal, heardByMs).filter((entry) => entry.did === "split");
+  for (const entry of splits.sort((a, b) => a.atMs - b.atMs)) {
+    if (entry.zone === null) continue;
     const parent = zones.get(entry.zone);
     if (parent === undefined || !parent.open) continue;
     parent.open = false;
@@ -42,11 +46,15 @@ export function zonesAt(log: SiteLog, heardByMs: number): readonly ZoneNow[] {
 
 /** The zone and the zones it was split from, nearest first. Throws RangeError if it does not exist. */
 export function lineageOf(log: SiteLog, zone: string, heardByMs: number): readonly ZoneNow[] {
-  const all = allZones(log, heardByMs);
+  return lineageIn(allZones(log, heardByMs), log.site, zone);
+}
+
+/** The same for many zones of one moment. */
+export function lineageIn(all: AllZones, site: string, zone: string): readonly ZoneNow[] {
   const chain: ZoneNow[] = [];
   for (let id: string | undefined = zone; id !== undefined; ) {
     const found: ZoneNow | undefined = all.get(id)?.zone;
-    if (found === undefined) throw new RangeError(`zone: "${id}" is not a zone of site "${log.site}"`);
+    if (found === undefined) throw new RangeError(`zone: "${id}" is not a zone of site "${site}"`);
     chain.push(found);
     id = found.splitFrom?.zone;
   }
