@@ -50,7 +50,7 @@ export function App({ dictionaries }: { readonly dictionaries: Readonly<Record<L
     if (wanted !== null && wanted !== desk.signal.get().site) desk.change({ site: wanted });
   }, [wanted, desk]);
   // Another page begins at its top, for the eye, the keyboard and the screen reader alike.
-  const place = `${out ? "out" : route.page} ${wanted ?? ""} ${route.page === "zone" || route.page === "record" ? route.zone : ""}`;
+  const place = `${out ? "out" : route.page} ${wanted ?? ""} ${("part" in route ? route.part : null) ?? ""}`;
   const shownPlace = useRef(place);
   useEffect(() => {
     if (shownPlace.current === place) return;
@@ -86,9 +86,8 @@ export function App({ dictionaries }: { readonly dictionaries: Readonly<Record<L
         <SitePage
           key={`${site} ${session.key}`}
           site={site}
-          zone={route.page === "zone" || route.page === "record" ? route.zone : null}
-          record={route.page === "record"}
-          sensors={route.page === "sensors"}
+          page={route.page}
+          part={"part" in route ? route.part : null}
         />
       );
     if (sites.list === null) return <p className="empty">{sites.failed ? text.app.failed : text.app.loading}</p>;

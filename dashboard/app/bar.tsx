@@ -31,9 +31,10 @@ export function Bar({ route, site, several, access }: Props) {
   return (
     <nav className="bar-nav" aria-label="Nightslab">
       {inside && link("board", site === null ? "#/" : hrefs.board(site), text.app.board)}
-      {inside && link("spot-check", hrefs.spotCheck(site), text.app.spotCheck)}
+      {inside && site === null && link("spot-check", hrefs.spotCheck(site), text.app.spotCheck)}
       {inside && site !== null && link("sensors", hrefs.sensors(site), text.app.sensors)}
-      {several && link("sites", hrefs.sites, text.app.sites)}
+      {inside && site !== null && link("more", hrefs.page(site, "more"), text.app.more)}
+      {inside && site === null && several && link("sites", hrefs.sites, text.app.sites)}
       {who?.role === "client" && link("board", "#/", text.app.board)}
       <span className="bar-gap" />
       {who !== null && (

@@ -1,18 +1,13 @@
 // The record page of a zone, with who writes and where it is written.
 import { mayOf, writerOf } from "../data/session.ts";
-import type { BoardStore } from "../data/board-store.ts";
 import { useSignal } from "../data/use-signal.ts";
 import RecordPage from "../features/record/record-page.tsx";
 import { hrefs } from "./route.ts";
 import { useServices } from "./services.tsx";
+import type { RoomProps } from "./site-rooms.ts";
 
-interface Props {
-  readonly site: string;
-  readonly zone: string;
-  readonly store: BoardStore;
-}
-
-export default function RecordRoom({ site, zone, store }: Props) {
+export default function RecordRoom({ site, part, store }: RoomProps) {
+  const zone = part ?? "";
   const { prefs: desk, outbox, session } = useServices();
   const prefs = useSignal(desk.signal);
   const { access } = useSignal(session.signal);

@@ -1,14 +1,18 @@
 // Addresses of the dashboard: in the part behind #, so that every server and every kept page serves them.
 
+/** Pages of a site beside its board. Each may have a part: `#/site/{id}/material/{zone}`. */
+export const SITE_PAGES = ["zone", "record", "spot-check", "sensors", "more"] as const;
+export type SitePageName = (typeof SITE_PAGES)[number];
+/** Pages of a zone are nothing without it. */
+const NEEDS_PART: readonly SitePageName[] = ["zone", "record"];
+/** Pages of all sites. */
+export const GLOBAL_PAGES = ["sites", "people", "me"] as const;
+export type GlobalPageName = (typeof GLOBAL_PAGES)[number];
+
 export type Route =
   | { readonly page: "board"; readonly site: string | null }
-  | { readonly page: "zone"; readonly site: string | null; readonly zone: string }
-  | { readonly page: "record"; readonly site: string | null; readonly zone: string }
-  | { readonly page: "spot-check"; readonly site: string | null }
-  | { readonly page: "sensors"; readonly site: string | null }
-  | { readonly page: "sites" }
-  | { readonly page: "people" }
-  | { readonly page: "me" }
+  | { readonly page: SitePageName; readonly site: string | null; readonly part: string | null }
+  | { readonly page: GlobalPageName; readonly part: string | null }
   /** A way in that somebody was given: it works without a session. */
   | { readonly page: Door; readonly token: string }
   | { readonly page: "unknown" };
@@ -17,7 +21,7 @@ export type Route =
 const DOORS = ["invite", "link", "reset"] as const;
 export type Door = (typeof DOORS)[number];
 
-/** `#/`, `#/zone/{id}`, `#/record/{zone}`, `#/spot-check`, `#/sensors`, `#/sites`, each but the last also under `#/site/{id}`. */
+/** `#/`, `#/{page}`, `#/{page}/{part}`; pages of a site also under `#/site/{id}`. */
 export function routeFrom(hash: string): Route {
   const parts = hash
     .replace(/^#?\/?/, "")
@@ -25,16 +29,14 @@ export function routeFrom(hash: string): Route {
     .filter((part) => part !== "")
     .map(decodePart);
   const site = parts[0] === "site" && parts[1] !== undefined ? parts[1] : null;
-  const [page, id, ...more] = site === null ? parts : parts.slice(2);
+  const [name, part = null, ...more] = site === null ? parts : parts.slice(2);
   if (more.length > 0) return { page: "unknown" };
-  if (page === undefined) return { page: "board", site };
-  if (page === "zone" && id !== undefined) return { page: "zone", site, zone: id };
-  if (page === "record" && id !== undefined) return { page: "record", site, zone: id };
-  if (page === "spot-check" && id === undefined) return { page: "spot-check", site };
-  if (page === "sensors" && id === undefined) return { page: "sensors", site };
-  if (site !== null) return { page: "unknown" };
-  if ((page === "sites" || page === "people" || page === "me") && id === undefined) return { page };
-  return { page: "unknown" };
+  if (name === undefined) return { page: "board", site };
+  const page = SITE_PAGES.find((one) => one === name);
+  if (page !== undefined)
+    return part === null && NEEDS_PART.includes(page) ? { page: "unknown" } : { page, site, part };
+  const global = site === null ? GLOBAL_PAGES.find((one) => one === name) : undefined;
+  return global === undefined ? { page: "unknown" } : { page: global, part };
 }
 
 /** The page of an address: `path` tells a way in from all else, which stands in the hash. */
@@ -55,12 +57,15 @@ function decodePart(part: string): string {
 }
 
 const at = (site: string) => `#/site/${encodeURIComponent(site)}`;
+const ofPart = (part: string | null) => (part === null ? "" : `/${encodeURIComponent(part)}`);
 export const hrefs = {
   board: (site: string) => at(site),
-  zone: (site: string, zone: string) => `${at(site)}/zone/${encodeURIComponent(zone)}`,
-  record: (site: string, zone: string) => `${at(site)}/record/${encodeURIComponent(zone)}`,
-  spotCheck: (site: string | null) => (site === null ? "#/spot-check" : `${at(site)}/spot-check`),
-  sensors: (site: string) => `${at(site)}/sensors`,
+  page: (site: string, page: SitePageName, part: string | null = null) => `${at(site)}/${page}${ofPart(part)}`,
+  global: (page: GlobalPageName, part: string | null = null) => `#/${page}${ofPart(part)}`,
+  zone: (site: string, zone: string) => hrefs.page(site, "zone", zone),
+  record: (site: string, zone: string) => hrefs.page(site, "record", zone),
+  spotCheck: (site: string | null) => (site === null ? "#/spot-check" : hrefs.page(site, "spot-check")),
+  sensors: (site: string) => hrefs.page(site, "sensors"),
   sites: "#/sites",
   people: "#/people",
   me: "#/me",

@@ -1,7 +1,6 @@
-// A site: its head with the time and the state of its nodes, and either its board or one of its zones.
+// A site: its head with the time and the state of its nodes, and below it its board or one of its pages.
 import { lazy, Suspense, useEffect, useMemo } from "react";
 import type { BoardBody } from "#contract/board.ts";
-import { mayOf, writerOf } from "../data/session.ts";
 import { siteNow } from "../data/site-clock.ts";
 import { useSignal } from "../data/use-signal.ts";
 import { Board } from "../features/board/board.tsx";
@@ -12,12 +11,10 @@ import { Boundary } from "../ui/boundary.tsx";
 import { useVoice, VoiceProvider } from "../ui/voice.tsx";
 import { isOld } from "./age.ts";
 import { useDeviceNow } from "./hooks.ts";
-import { hrefs } from "./route.ts";
+import { hrefs, type SitePageName } from "./route.ts";
+import type { Room } from "./site-rooms.ts";
 import { useRunningStore, useServices } from "./services.tsx";
 
-const ZoneView = lazy(() => import("./zone-view.tsx"));
-const RecordRoom = lazy(() => import("./record-room.tsx"));
-const SensorsPage = lazy(() => import("../features/sensors/sensors-page.tsx"));
 const FeedNotice = lazy(() => import("../features/feed-notice/feed-notice.tsx"));
 const OutboxBar = lazy(() => import("../features/journal/outbox-bar.tsx"));
 const TICK_MS = 5000;
@@ -36,17 +33,21 @@ function placesOf(board: BoardBody): (probe: string) => string {
 
 interface Props {
   readonly site: string;
-  readonly zone: string | null;
-  /** The record of the zone and not the zone itself. */
-  readonly record: boolean;
-  readonly sensors: boolean;
+  readonly page: Exclude<SitePageName, "spot-check"> | "board";
+  readonly part: string | null;
 }
 
-export function SitePage({ site, zone, record, sensors }: Props) {
+/** The code of each page comes when it is asked for; the board is there at once. */
+const ROOMS: Readonly<Record<Exclude<Props["page"], "board">, Room>> = {
+  zone: lazy(() => import("./zone-room.tsx")),
+  record: lazy(() => import("./record-room.tsx")),
+  sensors: lazy(() => import("./sensors-room.tsx")),
+  more: lazy(() => import("./more-room.tsx")),
+};
+
+export function SitePage({ site, page, part }: Props) {
   const store = useRunningStore(site);
-  const { outbox, prefs: desk, session } = useServices();
-  const { access } = useSignal(session.signal);
-  const { by } = useSignal(desk.signal);
+  const { outbox } = useServices();
   const box = useSignal(outbox.signal);
   const state = useSignal(store.signal);
   const outer = useVoice();
@@ -80,7 +81,7 @@ export function SitePage({ site, zone, record, sensors }: Props) {
     );
   const old = isOld(state, deviceNowMs);
   const saidMs = anchor?.siteMs ?? nowMs;
-  const shown = zone === null ? undefined : board.zones.find((item) => item.zone.id === zone);
+  const PageRoom = page === "board" ? null : ROOMS[page];
   return (
     <VoiceProvider value={voice}>
       <Head board={board} name={name} />
@@ -113,17 +114,7 @@ export function SitePage({ site, zone, record, sensors }: Props) {
           </button>
         </div>
       )}
-      {sensors ? (
-        <Suspense fallback={<p className="empty">{text.app.loading}</p>}>
-          <SensorsPage
-            site={site}
-            zones={board.zones.map((item) => ({ id: item.zone.id, name: item.zone.name }))}
-            plans={mayOf(access, "plan")}
-            who={(writerOf(access) ?? by.trim()) || null}
-            onWrite={mayOf(access, "write") ? (entry) => outbox.write(site, entry) : null}
-          />
-        </Suspense>
-      ) : zone === null ? (
+      {PageRoom === null ? (
         <>
           <Boundary instead={null}>
             <Suspense fallback={null}>
@@ -133,15 +124,9 @@ export function SitePage({ site, zone, record, sensors }: Props) {
           <ComeBack zones={board.zones} old={old} saidMs={saidMs} hrefOf={(id) => hrefs.zone(site, id)} />
           <Board board={board} old={old} saidMs={saidMs} hrefOf={(id) => hrefs.zone(site, id)} />
         </>
-      ) : record ? (
-        <Suspense fallback={<p className="empty">{text.app.loading}</p>}>
-          <RecordRoom key={zone} site={site} zone={zone} store={store} />
-        </Suspense>
-      ) : shown === undefined ? (
-        <p className="empty">{text.app.notFound}</p>
       ) : (
         <Suspense fallback={<p className="empty">{text.app.loading}</p>}>
-          <ZoneView key={zone} site={site} item={shown} old={old} saidMs={saidMs} store={store} />
+          <PageRoom key={part} site={site} part={part} board={board} old={old} saidMs={saidMs} store={store} />
         </Suspense>
       )}
     </VoiceProvider>

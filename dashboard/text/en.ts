@@ -142,6 +142,7 @@ export const en = {
     board: "Board",
     spotCheck: "Spot check",
     sensors: "Sensors",
+    more: "More",
     zone: "Zone",
     sites: "Sites",
     chooseSite: "Choose a site",

@@ -134,6 +134,7 @@ export const es: Dictionary = {
     board: "Tablero",
     spotCheck: "Prueba rápida",
     sensors: "Sensores",
+    more: "Más",
     zone: "Zona",
     sites: "Obras",
     chooseSite: "Elija una obra",

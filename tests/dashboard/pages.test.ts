@@ -13,19 +13,19 @@ describe("addresses", () => {
   it.each([
     ["", { page: "board", site: null }],
     ["#/", { page: "board", site: null }],
-    ["#/zone/slip", { page: "zone", site: null, zone: "slip" }],
-    ["#/spot-check", { page: "spot-check", site: null }],
-    ["#/sites", { page: "sites" }],
-    ["#/site/a%20b/zone/c%2Fd", { page: "zone", site: "a b", zone: "c/d" }],
-    ["#/site/x/spot-check", { page: "spot-check", site: "x" }],
+    ["#/zone/slip", { page: "zone", site: null, part: "slip" }],
+    ["#/spot-check", { page: "spot-check", site: null, part: null }],
+    ["#/sites", { page: "sites", part: null }],
+    ["#/site/a%20b/zone/c%2Fd", { page: "zone", site: "a b", part: "c/d" }],
+    ["#/site/x/spot-check", { page: "spot-check", site: "x", part: null }],
     ["#/nowhere", { page: "unknown" }],
     ["#/zone/a/b", { page: "unknown" }],
-    ["#/zone/%E0%A4%A", { page: "zone", site: null, zone: "%E0%A4%A" }],
+    ["#/zone/%E0%A4%A", { page: "zone", site: null, part: "%E0%A4%A" }],
   ])("%s", (hash, route) => {
     expect(routeFrom(hash)).toEqual(route);
   });
   it("are read as they are written", () => {
-    expect(routeFrom(hrefs.zone("a/b", "c d"))).toEqual({ page: "zone", site: "a/b", zone: "c d" });
+    expect(routeFrom(hrefs.zone("a/b", "c d"))).toEqual({ page: "zone", site: "a/b", part: "c d" });
     expect(routeFrom(hrefs.board("x"))).toEqual({ page: "board", site: "x" });
   });
 });

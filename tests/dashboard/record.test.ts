@@ -42,8 +42,8 @@ describe("the record in words", () => {
   });
 
   it("has an address of its own for each zone", () => {
-    expect(routeFrom("#/site/dock/record/bay%201")).toEqual({ page: "record", site: "dock", zone: "bay 1" });
-    expect(routeFrom("#/record/bay")).toEqual({ page: "record", site: null, zone: "bay" });
+    expect(routeFrom("#/site/dock/record/bay%201")).toEqual({ page: "record", site: "dock", part: "bay 1" });
+    expect(routeFrom("#/record/bay")).toEqual({ page: "record", site: null, part: "bay" });
     expect(routeFrom("#/record")).toEqual({ page: "unknown" });
   });
 });

@@ -1,0 +1,26 @@
+// The texts of the page that lists all others. Loaded with the page.
+import type { Dictionary } from "./en.ts";
+
+/** Name of a page and one line on what it is for. */
+type Line = readonly [name: string, what: string];
+
+const en = {
+  title: "More",
+  sensors: ["Sensors", "Where they lie, how much to trust them, adding and moving them"] as Line,
+  "spot-check": ["Spot check", "Three numbers by hand and a sheet: what the call would be"] as Line,
+  sites: ["Sites", "Another building"] as Line,
+  people: ["People", "Who may come in, links for inspectors and clients"] as Line,
+  choices: "On this device",
+};
+export type MoreText = typeof en;
+
+const es: MoreText = {
+  title: "Más",
+  sensors: ["Sensores", "Dónde están, cuánto fiarse de ellos, añadirlos y moverlos"],
+  "spot-check": ["Medición suelta", "Tres números a mano y una ficha: cuál sería el dictamen"],
+  sites: ["Obras", "Otro edificio"],
+  people: ["Personas", "Quién puede entrar, enlaces para inspectores y clientes"],
+  choices: "En este aparato",
+};
+
+export const moreText = (text: Dictionary): MoreText => (text.lang === "es" ? es : en);
