@@ -1,55 +1,31 @@
 // An alarm: one cause, somewhere on a site or in the server itself, that somebody must see.
 import Type from "typebox";
-import { Id, IsoTime, Name, NullableNumber, NullableTime } from "#contract/primitives.ts";
+import type { Alarm, AlarmStep } from "#core/alarm/alarm.ts";
+import {
+  ALARM_KINDS,
+  ALARM_LEVELS,
+  ALARM_STATES,
+  ALARM_STEPS,
+  type AlarmKind,
+  type AlarmLevel,
+  type AlarmState,
+} from "#core/alarm/kinds.ts";
+import {
+  Id,
+  isoFromMs,
+  isoOrNull,
+  IsoTime,
+  msFromIso,
+  Name,
+  NullableNumber,
+  NullableTime,
+} from "#contract/primitives.ts";
+
+export { ALARM_KINDS, ALARM_LEVELS, ALARM_STATES, ALARM_STEPS };
+export type { AlarmKind, AlarmLevel, AlarmState };
 
 const closed = { additionalProperties: false } as const;
 const nullable = <T extends Type.TSchema>(schema: T) => Type.Union([schema, Type.Null()]);
-
-/** `wake`: rings at night too. `tell`: waits for the morning of a person with quiet hours. `list`: stands in the list only. */
-export const ALARM_LEVELS = ["list", "tell", "wake"] as const;
-export type AlarmLevel = (typeof ALARM_LEVELS)[number];
-
-export const ALARM_KINDS = [
-  /** The film on the floor cannot bear dew, and the margin is foreseen below its limit; below it; at the dew point. */
-  "margin-ahead",
-  "margin-below",
-  "condensing",
-  /** The slab is foreseen below, or found below, what the film needs to cure. */
-  "cold-ahead",
-  "cold-now",
-  /** The air falls as the building does without heat. */
-  "heat-lost",
-  /** The window will close before the next coat can go down; closes within the crew's drive; has closed. */
-  "window-unreachable",
-  "window-closing",
-  "window-closed",
-  /** While pouring: stop at the next joint. */
-  "stop-pour",
-  /** Good news: the zone can be poured. */
-  "zone-opened",
-  /** The dew point jumped as it does when a door stands open. */
-  "door-open",
-  "node-silent",
-  "battery-low",
-  "probe-doubt",
-  /** A film cures, and nobody knows in what. */
-  "data-lost",
-  "broker-down",
-  "store-failing",
-  "disk-full",
-  "judge-failing",
-  /** The server was away: from when to when. */
-  "server-away",
-  /** A way of telling people has failed. */
-  "channel-failing",
-  /** Somebody pressed the test button. */
-  "test",
-] as const;
-export type AlarmKind = (typeof ALARM_KINDS)[number];
-
-/** `open` until somebody answers; `cleared` by good data only, never by silence. */
-export const ALARM_STATES = ["open", "acknowledged", "snoozed", "cleared"] as const;
-export type AlarmState = (typeof ALARM_STATES)[number];
 
 /**
  * Numbers that a sentence needs, in SI. `expectedAt`: when it is foreseen to happen, or to have happened; `chance` of
@@ -70,11 +46,11 @@ export const AlarmFactsSchema = Type.Object(
 export type AlarmFacts = Readonly<Type.Static<typeof AlarmFactsSchema>>;
 
 /** What became of an alarm, one line a step, oldest first. */
-export const ALARM_STEPS = ["raised", "worsened", "escalated", "acknowledged", "snoozed", "woken", "cleared"] as const;
 export const AlarmStepSchema = Type.Object(
   { at: IsoTime, step: Type.Enum([...ALARM_STEPS]), by: nullable(Name), level: Type.Enum([...ALARM_LEVELS]) },
   closed,
 );
+export type AlarmStepBody = Readonly<Type.Static<typeof AlarmStepSchema>>;
 
 export const AlarmSchema = Type.Object(
   {
@@ -98,3 +74,68 @@ export const AlarmSchema = Type.Object(
   closed,
 );
 export type AlarmBody = Readonly<Type.Static<typeof AlarmSchema>>;
+
+function round(value: number | null, decimals: number): number | null {
+  const scale = 10 ** decimals;
+  return value === null ? null : Math.round(value * scale) / scale;
+}
+
+export function bodyFromStep({ atMs, step, by, level }: AlarmStep): AlarmStepBody {
+  return { at: isoFromMs(atMs), step, by, level };
+}
+
+export function bodyFromAlarm(alarm: Alarm): AlarmBody {
+  const { facts } = alarm;
+  return {
+    id: alarm.id,
+    site: alarm.site,
+    kind: alarm.kind,
+    level: alarm.level,
+    state: alarm.state,
+    zones: [...alarm.zones],
+    raisedAt: isoFromMs(alarm.raisedAtMs),
+    changedAt: isoFromMs(alarm.changedAtMs),
+    clearedAt: isoOrNull(alarm.clearedAtMs),
+    acknowledgedBy: alarm.acknowledgedBy,
+    acknowledgedAt: isoOrNull(alarm.acknowledgedAtMs),
+    snoozedUntil: isoOrNull(alarm.snoozedUntilMs),
+    facts: {
+      expectedAt: isoOrNull(facts.expectedAtMs),
+      chance: round(facts.chance, 2),
+      measured: round(facts.measured, 4),
+      limit: round(facts.limit, 4),
+      unit: facts.unit,
+      about: facts.about,
+    },
+    history: alarm.history.map(bodyFromStep),
+  };
+}
+
+const msOrNull = (time: string | null): number | null => (time === null ? null : msFromIso(time));
+
+export function alarmFromBody(body: AlarmBody): Alarm {
+  const { facts } = body;
+  return {
+    id: body.id,
+    site: body.site,
+    kind: body.kind,
+    level: body.level,
+    state: body.state,
+    zones: body.zones,
+    raisedAtMs: msFromIso(body.raisedAt),
+    changedAtMs: msFromIso(body.changedAt),
+    clearedAtMs: msOrNull(body.clearedAt),
+    acknowledgedBy: body.acknowledgedBy,
+    acknowledgedAtMs: msOrNull(body.acknowledgedAt),
+    snoozedUntilMs: msOrNull(body.snoozedUntil),
+    facts: {
+      expectedAtMs: msOrNull(facts.expectedAt),
+      chance: facts.chance,
+      measured: facts.measured,
+      limit: facts.limit,
+      unit: facts.unit,
+      about: facts.about,
+    },
+    history: body.history.map(({ at, step, by, level }) => ({ atMs: msFromIso(at), step, by, level })),
+  };
+}
