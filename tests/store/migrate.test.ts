@@ -1,11 +1,11 @@
 // A database is brought forward step by step, with a copy from before; a newer one is left alone.
-import { existsSync } from "node:fs";
+import { statSync } from "node:fs";
 import { mkdtemp, rm } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import Libsql from "libsql";
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
-import { backupPath, migrate } from "../../server/store/migrate.ts";
+import { copiesOf, migrate } from "../../server/store/migrate.ts";
 import { MIGRATIONS } from "../../server/store/schema.ts";
 import { type Database, wrap } from "../../server/store/sql.ts";
 
@@ -44,7 +44,7 @@ describe("migrations", () => {
       [1, "notes", 1000],
       [2, "with who", 1000],
     ]);
-    expect(existsSync(backupPath(file, 1))).toBe(false);
+    expect(copiesOf(file)).toEqual([]);
   });
 
   it("copies an existing file before it is changed", () => {
@@ -53,7 +53,10 @@ describe("migrations", () => {
     db.exec("INSERT INTO notes VALUES ('second')");
     migrate(db, file, STEPS.slice(0, 2), 2000);
     expect(version(db)).toBe(2);
-    const copy = openFile(backupPath(file, 2));
+    const [path = ""] = copiesOf(file);
+    expect(path).toBe(`${file}.v1-19700101T000002000Z`);
+    expect(statSync(path).mode & 0o777).toBe(0o600);
+    const copy = openFile(path);
     expect(version(copy)).toBe(1);
     expect(copy.prepare("SELECT text FROM notes").all()).toEqual([["first"], ["second"]]);
   });
@@ -64,7 +67,7 @@ describe("migrations", () => {
     expect(() => migrate(db, file, STEPS, 2000)).toThrow("nowhere");
     expect(version(db)).toBe(2);
     expect(db.prepare("SELECT text FROM notes").all()).toEqual([["first"]]);
-    expect(existsSync(backupPath(file, 3))).toBe(true);
+    expect(copiesOf(file)).toHaveLength(1);
   });
 
   it("refuses a file from a newer program and leaves it as it is", () => {
@@ -74,6 +77,28 @@ describe("migrations", () => {
       /has version 2, and this program knows versions up to 1/,
     );
     expect(version(db)).toBe(2);
+  });
+
+  it("keeps three copies, of the newest versions and times", () => {
+    const db = openFile();
+    migrate(db, file, STEPS.slice(0, 1), 1000);
+    migrate(db, file, STEPS.slice(0, 2), 2000);
+    for (const atMs of [3000, 4000, 5000]) expect(() => migrate(db, file, STEPS, atMs)).toThrow("nowhere");
+    expect(copiesOf(file).map((path) => path.slice(file.length))).toEqual([
+      ".v2-19700101T000005000Z",
+      ".v2-19700101T000004000Z",
+      ".v2-19700101T000003000Z",
+    ]);
+  });
+
+  it("changes nothing where the disk has no room for the copy, and says how much is missing", () => {
+    const db = openFile();
+    migrate(db, file, STEPS.slice(0, 1), 1000);
+    expect(() => migrate(db, file, STEPS.slice(0, 2), 2000, { freeBytes: () => 3_000_000 })).toThrow(
+      /needs 17 MB free in .*, and there are 2: nothing was changed/,
+    );
+    expect(version(db)).toBe(1);
+    expect(copiesOf(file)).toEqual([]);
   });
 
   it("are numbered from one without gaps", () => {
