@@ -1,12 +1,13 @@
 // Readings in the embedded database, keyed by series and time.
 import { dayOf } from "#core/record/chain.ts";
 import type { KeptDays } from "./kept-days.ts";
+import type { Outbox } from "./outbox.ts";
 import type { Database } from "./sql.ts";
 import type { Bucket, HeardReading, Landed, ReadingStore } from "./ports.ts";
 
 type Numbers = readonly [atMs: number, value: number, heardMs: number];
 
-export function createReadings(db: Database, days: KeptDays): ReadingStore {
+export function createReadings(db: Database, days: KeptDays, outbox: Pick<Outbox, "landed">): ReadingStore {
   const ids = new Map<string, number>();
   // An id handed out in work that was undone points to nothing.
   db.onUndone(() => ids.clear());
@@ -52,6 +53,7 @@ export function createReadings(db: Database, days: KeptDays): ReadingStore {
       const day = days.dayFor(site, heardMs);
       if (day !== dayOf(heardMs)) late.run(series, atMs, day);
       days.kept(site, day, atMs);
+      outbox.landed(series, atMs);
       return "stored";
     }
     return valueAt.get(series, atMs)?.[0] === value ? "same" : "conflict";

@@ -1,6 +1,7 @@
 // The schema, as the steps that lead to it. A step that has been shipped is never changed.
 import type { Migration } from "./migrate.ts";
 import { CHAIN } from "./schema-chain.ts";
+import { OUTBOX } from "./schema-outbox.ts";
 import { PEOPLE } from "./people-schema.ts";
 import { PHOTOS_SCHEMA } from "./photos.ts";
 import { NODE_ACCESS } from "./schema-nodes.ts";
@@ -67,4 +68,5 @@ export const MIGRATIONS: readonly Migration[] = [
   { number: 4, name: "pictures of the record", sql: PHOTOS_SCHEMA },
   { number: 5, name: "people, sessions, links and the audit", sql: PEOPLE },
   { number: 6, name: "the chain of evidence", sql: CHAIN },
+  { number: 7, name: "the outbox to a time-series engine", sql: OUTBOX },
 ];

@@ -7,6 +7,7 @@ import { createJournal } from "./journal.ts";
 import { createKeptDays } from "./kept-days.ts";
 import { createLinks, linkUnlinked } from "./links.ts";
 import { createNodes } from "./nodes.ts";
+import { createOutbox, type Outbox } from "./outbox.ts";
 import { createPeopleStore } from "./people.ts";
 import type { Store } from "./ports.ts";
 import { createPhotos } from "./photos.ts";
@@ -15,12 +16,17 @@ import { createQuarantine } from "./quarantine.ts";
 import { createReadings } from "./readings.ts";
 import { createRecords } from "./records.ts";
 
-export function openStore(folder: string, options: OpenOptions = {}): Store {
+export interface EmbeddedStore extends Store {
+  readonly outbox: Outbox;
+}
+
+export function openStore(folder: string, options: OpenOptions = {}): EmbeddedStore {
   const db = openDatabase(folder, options);
   linkUnlinked(db);
   const days = createKeptDays(db);
+  const outbox = createOutbox(db);
   return {
-    readings: createReadings(db, days),
+    readings: createReadings(db, days, outbox),
     journal: createJournal(db, createLinks(db, "journal", days)),
     calls: createCalls(db, createLinks(db, "calls", days)),
     runs: createRuns(db),
@@ -32,6 +38,7 @@ export function openStore(folder: string, options: OpenOptions = {}): Store {
     heads: createHeads(db, days),
     people: createPeopleStore(db),
     nodes: createNodes(db),
+    outbox,
     together: (work) => db.together(work),
     close: () => db.close(),
   };
