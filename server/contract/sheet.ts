@@ -1,6 +1,7 @@
 // A sheet on the wire. Nonsense values pass here: the judge refuses to pour on them and says why.
 import Type from "typebox";
 import type { Sheet } from "#core/cure/sheet.ts";
+import { MaterialSchema } from "#contract/material.ts";
 import { Id, Name, NullableNumber } from "#contract/primitives.ts";
 
 const Range = Type.Tuple([NullableNumber, NullableNumber]);
@@ -42,6 +43,7 @@ export const SheetSchema = Type.Object(
     broadcastWaiver: Type.Boolean(),
     seals: Type.Boolean(),
     afterBlush: Type.Array(StepSchema, { maxItems: 6 }),
+    material: Type.Optional(MaterialSchema),
   },
   closed,
 );

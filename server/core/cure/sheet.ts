@@ -1,4 +1,5 @@
 // A sheet: the limits and times of one product, typed by a person from its data sheet.
+import type { Material } from "#core/takeoff/material.ts";
 
 /** A step of surface work, in the order in which a sheet asks for it. */
 export type Step = "wash" | "abrade" | "clean";
@@ -45,4 +46,6 @@ export interface Sheet {
   readonly seals: boolean;
   /** Steps after blush, in order. */
   readonly afterBlush: readonly Step[];
+  /** What it takes and how it is mixed: enters the call only as the size of a batch. */
+  readonly material?: Material;
 }
