@@ -9,6 +9,7 @@ import { PROBLEM_MEDIA_TYPE, ProblemSchema } from "#contract/problem.ts";
 import type { AccessDesk } from "./access-port.ts";
 import type { Desk } from "./desk.ts";
 import type { Gate } from "./gate.ts";
+import type { NotifyDesk } from "./notify-port.ts";
 import { Refused, type RefusedStatus, TITLES } from "./refused.ts";
 import type { StreamRoutes } from "./stream-port.ts";
 
@@ -26,6 +27,8 @@ export interface RouteParts {
   /** Null where nothing is known of people. */
   readonly access: AccessDesk | null;
   readonly gate: Gate;
+  /** Null where nobody is told of anything. */
+  readonly notify: NotifyDesk | null;
 }
 
 const closed = { additionalProperties: false } as const;

@@ -18,12 +18,14 @@ import { forwardedGuard, trustOf } from "./forwarded.ts";
 import { registerGate } from "./gate.ts";
 import { hostGuard, originGuard, READING_METHODS } from "./guard.ts";
 import { methodBook, notFound } from "./not-found.ts";
+import type { NotifyDesk } from "./notify-port.ts";
 import { problemOf, Refused, sendProblem } from "./refused.ts";
 import type { RouteParts } from "./route-kit.ts";
 import { accessRoutes } from "./routes/access.ts";
 import { chartRoutes } from "./routes/charts.ts";
 import { clientPageRoutes } from "./routes/client-page.ts";
 import { heatPlanRoutes } from "./routes/heat-plan.ts";
+import { contactRoutes } from "./routes/contacts.ts";
 import { feedRoutes } from "./routes/feed.ts";
 import { journalRoutes } from "./routes/journal.ts";
 import { linkRoutes } from "./routes/links.ts";
@@ -31,6 +33,8 @@ import { nightFileRoutes } from "./routes/night-files.ts";
 import { knockRoutes } from "./routes/knocks.ts";
 import { nodeLifeRoutes } from "./routes/node-life.ts";
 import { nodeRoutes } from "./routes/nodes.ts";
+import { notifyRoutes } from "./routes/notify.ts";
+import { ownContactRoutes } from "./routes/own-contact.ts";
 import { recipeRoutes } from "./routes/recipes.ts";
 import { peopleRoutes } from "./routes/people.ts";
 import { photoRoutes } from "./routes/photos.ts";
@@ -77,6 +81,9 @@ const ROUTES = [
   linkRoutes,
   sessionRoutes,
   clientPageRoutes,
+  contactRoutes,
+  ownContactRoutes,
+  notifyRoutes,
   documentRoutes,
 ] as const;
 
@@ -93,6 +100,8 @@ export interface HttpOptions {
   readonly writesPerMinute?: number;
   /** Null or left out: accounts are off, and nobody keeps an audit. */
   readonly access?: AccessDesk | null;
+  /** Null or left out: nobody is told of anything. */
+  readonly notify?: NotifyDesk | null;
   /** Certificate and key in PEM; without them the door speaks plain HTTP. */
   readonly tls?: { readonly cert: string; readonly key: string } | null;
   /** Addresses and networks of proxies that may say for whom they ask. */
@@ -171,7 +180,13 @@ export async function buildHttp(options: HttpOptions): Promise<FastifyInstance> 
   await registerDocument(app);
   app.setNotFoundHandler(notFound(methodsOf, await registerDashboard(app, options.dashboardDir)));
 
-  const parts: RouteParts = { desk: options.desk, stream: options.stream, access, gate };
+  const parts: RouteParts = {
+    desk: options.desk,
+    stream: options.stream,
+    access,
+    gate,
+    notify: options.notify ?? null,
+  };
   await app.register(
     async (plain) => {
       const api = plain.withTypeProvider<TypeBoxTypeProvider>();

@@ -48,15 +48,22 @@ describe("every route", () => {
   const reached = (role: string) =>
     routes.filter(({ may }) => may !== "anyone" && (MAY[may] as readonly string[]).includes(role)).map(nameOf);
   const OWN_SELF = ["DELETE /sessions/:session", "GET /sessions", "POST /password", "POST /sign-out"];
+  const OWN_CONTACT = [
+    "PUT /own-contact",
+    "POST /own-contact/push",
+    "DELETE /own-contact/push/:push",
+    "POST /own-contact/test",
+  ];
+  const isOwn = (name: string) => [...OWN_SELF, ...OWN_CONTACT].includes(name);
   it("a client reaches the client's page and nothing else of a floor", () => {
     expect(reached("client").sort()).toEqual([...OWN_SELF, "GET /sites/:site/client-page"].sort());
   });
   it("an inspector changes nothing", () => {
-    const changes = reached("inspector").filter((name) => !name.startsWith("GET ") && !OWN_SELF.includes(name));
+    const changes = reached("inspector").filter((name) => !name.startsWith("GET ") && !isOwn(name));
     expect(changes).toEqual(["POST /spot-check"]);
   });
   it("a helper writes to the journal and its pictures, and plans nothing", () => {
-    const changes = reached("helper").filter((name) => !name.startsWith("GET ") && !OWN_SELF.includes(name));
+    const changes = reached("helper").filter((name) => !name.startsWith("GET ") && !isOwn(name));
     expect(
       changes.filter((name) => !/^POST \/sites\/:site\/(alarms\/.*acknowledge|journal|photos)$/.test(name)),
     ).toEqual(["POST /spot-check"]);
@@ -123,7 +130,16 @@ describe("borders of a person bound to another site", () => {
     const changes = routes.filter(
       ({ url, method, may }) => method !== "GET" && may === "plan" && !url.includes(":site"),
     );
-    expect(changes.map(nameOf).sort()).toEqual(["POST /sites", "PUT /sheets"]);
+    expect(changes.map(nameOf).sort()).toEqual([
+      "DELETE /contacts/:contact",
+      "DELETE /contacts/:contact/push/:push",
+      "PATCH /contacts/:contact",
+      "POST /contacts",
+      "POST /contacts/:contact/push",
+      "POST /contacts/:contact/test",
+      "POST /sites",
+      "PUT /sheets",
+    ]);
     for (const route of changes) expect((await tried(cookie, route)).statusCode).toBe(403);
     expect((await guarded.ask(cookie, "GET", "/sites")).json()).toHaveLength(1);
   });
@@ -149,6 +165,7 @@ describe("borders of a link to one zone", () => {
       if ((await tried(cookie, route)).statusCode !== 403) letIn.push(nameOf(route));
     expect(letIn.sort()).toEqual([
       "GET /metrics",
+      "GET /push-key",
       "GET /sheets",
       "GET /sites",
       "GET /sites/:site/board",
