@@ -3,6 +3,7 @@ import Type from "typebox";
 import { SALT_RANGE_C, SALTS } from "#core/air/salt-points.ts";
 import type { JournalEntry, SplitPart } from "#core/zone/journal.ts";
 import { type Checked, type Fault, fail, readerOf } from "#contract/faults.ts";
+import { OutlineSchema } from "#contract/plan.ts";
 import { Id, IsoTime, isoFromMs, msFromIso, Name, ProbeName, Text } from "#contract/primitives.ts";
 
 const EntryId = Type.String({ pattern: "^[A-Za-z0-9][A-Za-z0-9._:-]{0,99}$" });
@@ -117,6 +118,7 @@ const KINDS = {
           name: Type.Optional(Name),
           areaM2: Type.Number({ exclusiveMinimum: 0, maximum: 1e6 }),
           probes: Type.Optional(Type.Array(ProbeName, { minItems: 1, maxItems: 100 })),
+          outline: Type.Optional(OutlineSchema),
         },
         { additionalProperties: false },
       ),

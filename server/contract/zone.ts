@@ -1,6 +1,7 @@
 // Sites, zones and nodes on the wire.
 import Type from "typebox";
 import type { Node, Zone } from "#core/zone/site.ts";
+import { OutlineSchema } from "#contract/plan.ts";
 import { Id, Name } from "#contract/primitives.ts";
 
 const closed = { additionalProperties: false } as const;
@@ -13,6 +14,10 @@ export const ZoneSchema = Type.Object(
     pourM2PerH: Type.Number({ exclusiveMinimum: 0, maximum: 1e5 }),
     system: Type.Array(Id, { minItems: 1, maxItems: 20 }),
     base: Type.Union([Type.Literal("porous"), Type.Literal("sealed")]),
+    outline: Type.Optional(OutlineSchema),
+    areaTyped: Type.Optional(
+      Type.Boolean({ description: "areaM2 was measured and typed; without it that of the outline counts" }),
+    ),
   },
   closed,
 );
@@ -48,7 +53,19 @@ export const NodeSchema = Type.Object(
 export type NodeBody = Type.Static<typeof NodeSchema>;
 
 export const SiteSchema = Type.Object(
-  { id: Id, name: Type.Optional(Name), timezone: Name, altitudeM: Type.Number({ minimum: -500, maximum: 6000 }) },
+  {
+    id: Id,
+    name: Type.Optional(Name),
+    timezone: Name,
+    altitudeM: Type.Number({ minimum: -500, maximum: 6000 }),
+    driveMin: Type.Optional(
+      Type.Number({
+        minimum: 0,
+        maximum: 1440,
+        description: "how long the crew drives to the site, min; 60 if not said",
+      }),
+    ),
+  },
   closed,
 );
 export type SiteBody = Type.Static<typeof SiteSchema>;

@@ -26,8 +26,17 @@ export interface BoardParts {
   readonly judgeFirst: (site: string, zone: string) => void;
 }
 
-export function zoneBodyOf({ id, name, areaM2, pourM2PerH, system, base }: ZoneNow): ZoneBody {
-  return { id, name, areaM2, pourM2PerH, system: [...system], base };
+export function zoneBodyOf({ id, name, areaM2, pourM2PerH, system, base, outline, areaTyped }: ZoneNow): ZoneBody {
+  return {
+    id,
+    name,
+    areaM2,
+    pourM2PerH,
+    system: [...system],
+    base,
+    ...(outline === undefined ? {} : { outline: outline.map(({ xM, yM }) => ({ xM, yM })) }),
+    ...(areaTyped === undefined ? {} : { areaTyped }),
+  };
 }
 
 export class Board {

@@ -1,4 +1,5 @@
 // The journal: the append-only list of what people did and saw. Corrections are new entries.
+import type { Outline } from "#core/plan/polygon.ts";
 import type { Salt } from "#core/air/salt-points.ts";
 
 export type Surface = "clean" | "greasy" | "dusty" | "damp" | "dry";
@@ -36,6 +37,8 @@ export interface SplitPart {
   readonly areaM2: number;
   /** `node/quantity` names of the slab probes in this part; absent = all of the parent's. */
   readonly probes?: readonly string[];
+  /** On the plan of the site. */
+  readonly outline?: Outline;
 }
 
 export type JournalEntry = Entry &
@@ -111,7 +114,8 @@ export type JournalEntry = Entry &
         readonly note?: string;
       }
     | { readonly did: "ventilated"; readonly on: boolean; readonly how?: string }
-    | { readonly did: "filled"; readonly hardAfterH: number }
+    /** `hardAfterH`: typed hours of the clock. `sheet`: its hours are earned at the coldest slab. With both, the later counts. */
+    | { readonly did: "filled"; readonly hardAfterH?: number; readonly sheet?: string }
     | { readonly did: "coat-added"; readonly sheet: string }
     | { readonly did: "forecast"; readonly lowC: number; readonly dewPointC: number; readonly untilMs: number }
     | {

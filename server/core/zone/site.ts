@@ -1,5 +1,7 @@
 // What a site is made of: zones of floor, nodes that listen to them, and the log of all that was heard.
 import type { Sheet } from "#core/cure/sheet.ts";
+import type { SheetVersion } from "#core/cure/sheet-versions.ts";
+import type { Outline } from "#core/plan/polygon.ts";
 import type { JournalEntry } from "#core/zone/journal.ts";
 
 /** A piece of floor poured in one go. `system` lists sheet ids, first coat first. */
@@ -11,6 +13,10 @@ export interface Zone {
   readonly pourM2PerH: number;
   readonly system: readonly string[];
   readonly base: "porous" | "sealed";
+  /** On the plan of the site; no call is made from it. */
+  readonly outline?: Outline;
+  /** `areaM2` was typed and stands beside the outline. */
+  readonly areaTyped?: boolean;
 }
 
 /** Accuracies as +- bounds (two sigma). */
@@ -67,7 +73,10 @@ export interface SiteLog {
   readonly site: string;
   readonly timezone: string;
   readonly altitudeM: number;
+  /** Sheets as they stand: the coats to come are held to these. */
   readonly sheets: readonly Sheet[];
+  /** All that was ever kept of them, oldest first: a coat on the floor keeps its own. Absent = only what stands is known. */
+  readonly sheetVersions?: readonly SheetVersion[];
   readonly zones: readonly Zone[];
   readonly nodes: readonly Node[];
   readonly journal: readonly JournalEntry[];

@@ -24,9 +24,12 @@ export function allZones(log: SiteLog, heardByMs: number): AllZones {
     const parent = zones.get(entry.zone);
     if (parent === undefined || !parent.open) continue;
     parent.open = false;
+    // The outline is that of the whole floor: a part has its own or none.
+    const { outline: _whole, areaTyped: _typed, ...floor } = parent.zone;
     for (const part of entry.into) {
       const zone: ZoneNow = {
-        ...parent.zone,
+        ...floor,
+        ...(part.outline === undefined ? {} : { outline: part.outline }),
         id: part.id,
         name: part.name ?? `${parent.zone.name} (${part.id})`,
         areaM2: part.areaM2,
