@@ -2,6 +2,7 @@
 import Type from "typebox";
 import { type Checked, type Fault, readerOf } from "#contract/faults.ts";
 import { Id } from "#contract/primitives.ts";
+import { keepingFaults, keepingSettings, withSecretFiles } from "./settings-keeping.ts";
 import { httpFaults } from "./ways-in.ts";
 
 const Port = (usual: number, what: string) =>
@@ -163,6 +164,7 @@ export const SettingsSchema = Type.Object(
         description: "file of NAME=value lines with the secrets that recipes of weather feeds name; it is never copied",
       }),
     ),
+    ...keepingSettings,
     logLevel: Type.Enum(["fatal", "error", "warn", "info", "debug", "trace", "silent"], {
       default: "info",
       description: "how much is logged",
@@ -213,7 +215,7 @@ function isNumber(property: Property): boolean {
 
 /** What one setting cannot say of itself: how they fit together. */
 function togetherFaults(settings: Settings): Fault[] {
-  const faults: Fault[] = [...httpFaults(settings)];
+  const faults: Fault[] = [...httpFaults(settings), ...keepingFaults(settings)];
   const fault = (key: keyof Settings, reason: string) => faults.push({ field: `/${key}`, reason });
   if (settings.mqttUrl === undefined) {
     if (settings.mqttTlsCert !== undefined && settings.mqttTlsKey === undefined)
@@ -253,10 +255,13 @@ export function checkSettings(given: object): Checked<Settings> {
   return faults.length > 0 ? { ok: false, faults } : { ok: true, value: Object.freeze(checked.value) };
 }
 
+/** Names in the environment of the settings that are secrets: each may stand in a file instead. */
+const secretNames = properties.filter(([, { secret }]) => secret === true).map(([key]) => envName(key));
+
 /** Reads what begins with `NIGHTSLAB_`; an unknown name there is an error, since it is a slip of the pen. */
-export function settingsFromEnv(env: Readonly<Record<string, string | undefined>>): Checked<Settings> {
+export function settingsFromEnv(environment: Readonly<Record<string, string | undefined>>): Checked<Settings> {
+  const { env, faults: unknown } = withSecretFiles(environment, secretNames);
   const given: Record<string, unknown> = {};
-  const unknown: Fault[] = [];
   for (const [name, text] of Object.entries(env)) {
     if (!name.startsWith(PREFIX) || text === undefined || text.trim() === "") continue;
     const found = properties.find(([key]) => envName(key) === name);
@@ -289,7 +294,7 @@ export function exampleSettings(): string {
     const facts = [
       usual === undefined ? "unset by default" : `default ${String(usual)}`,
       ...(range === undefined ? [] : [range]),
-      ...(secret === true ? ["secret"] : []),
+      ...(secret === true ? [`secret; or ${envName(key)}_FILE names the file it stands in`] : []),
     ];
     return `# ${description} (${facts.join("; ")})\n#${envName(key)}=${usual === undefined ? "" : String(usual)}\n`;
   });
