@@ -76,5 +76,5 @@ export function waitAfterError(site: string, zone: string, atMs: number, pouring
     },
     ruleVersion: "judge-error",
   };
-  return { call, view: null, marginLimitK: null };
+  return { call, view: null, marginLimitK: null, watch: null };
 }

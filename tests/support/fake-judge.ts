@@ -79,7 +79,7 @@ export function fakeJudge(): FakeJudge {
         },
         ruleVersion: "fake",
       };
-      return { call, view: null, marginLimitK: 3 };
+      return { call, view: null, marginLimitK: 3, watch: { film: null, heat: null } };
     },
     spotCheck() {
       throw new Error("the fake judge checks no spots");

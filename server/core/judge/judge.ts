@@ -9,6 +9,7 @@ import { filmViewOf } from "#core/judge/milestones.ts";
 import type { Prospect } from "#core/judge/prospect.ts";
 import { outlookNow, seenWith } from "#core/judge/seen.ts";
 import type { Verdict } from "#core/judge/verdict.ts";
+import { watchOf } from "#core/judge/watch.ts";
 import { fanOf, VIEW_STRIDE } from "#core/outlook/fans.ts";
 import type { NightView, Outlook } from "#core/outlook/outlook.ts";
 import { weightedQuantile } from "#core/outlook/quantile.ts";
@@ -159,5 +160,6 @@ export function judgeZone(log: SiteLog, zone: string, nowMs: number, heardByMs: 
     call,
     view: outlook === null || blind ? null : viewOf(state, outlook, prospect, members),
     marginLimitK: facts.limits?.dewMarginK ?? null,
+    watch: watchOf(state, blind ? null : outlook, prospect),
   };
 }

@@ -1,5 +1,6 @@
 // What judging a zone gives: the call, what people see of the night ahead, and the margin limit of the strip.
 import type { Call } from "#core/judge/call.ts";
+import type { Watch } from "#core/judge/watch.ts";
 import type { NightView } from "#core/outlook/outlook.ts";
 
 export interface Judged {
@@ -8,4 +9,6 @@ export interface Judged {
   readonly view: NightView | null;
   /** Dew margin limit that governs now: of the film while it is dew-sensitive, else of the next coat; K. */
   readonly marginLimitK: number | null;
+  /** null when the zone could not be judged. */
+  readonly watch: Watch | null;
 }

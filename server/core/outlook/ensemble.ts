@@ -6,7 +6,7 @@ import { groundOf } from "#core/outlook/ground.ts";
 import { heatEndsStep, loggedHeat } from "#core/outlook/heat-log.ts";
 import { type HeatStands, memberOf, OUTLOOK_STEPS } from "#core/outlook/member.ts";
 import { outdoorPastOf } from "#core/outlook/outdoor-past.ts";
-import type { Outlook, OutlookBasis } from "#core/outlook/outlook.ts";
+import type { HeatSeen, Outlook, OutlookBasis } from "#core/outlook/outlook.ts";
 import { type Past, PAST_STEPS, pastOf, STEP_MS } from "#core/outlook/past.ts";
 import { airFallsUnheated } from "#core/outlook/unheated.ts";
 import type { ZoneState } from "#core/zone/state.ts";
@@ -30,6 +30,14 @@ function heatStandsOf(state: ZoneState, past: Past, heatedK: number | null): Hea
     offShare: logged === false ? 1 : falls ? (warm ? FALLS.heated : FALLS.unheated) : 0,
     failShare: logged === true || (heatedK !== null && heatedK > HEATED_FROM_K) ? HEAT_FAILS : 0,
   };
+}
+
+/** A room counts as heated by what was logged, or by standing well above the outdoors: one that is not has no heat to lose. */
+function heatSeenOf(state: ZoneState, past: Past, heatedK: number | null): HeatSeen | null {
+  const logged = loggedHeat(state.record.heating, state.moment.nowMs);
+  if (logged === false) return "logged-off";
+  if (logged === null && (heatedK === null || heatedK <= HEATED_FROM_K)) return null;
+  return airFallsUnheated(past) ? "falls" : "holds";
 }
 
 /**
@@ -65,7 +73,8 @@ export function outlookOf(state: ZoneState): Outlook | null {
   else if (heard !== null) basis.push("outdoor-node");
   if (heat.offShare > 0) basis.push("heat-off");
   if (heat.endsStep !== null) basis.push("heating-plan");
+  const heatSeen = heatSeenOf(state, past, ground.air.heatedK);
   const members = Array.from({ length: MEMBERS }, (_, index) => memberOf(ground, heat, index));
   const feedFetchedMs = used ? moment.nowMs - feed.ageS * 1000 : null;
-  return { fromMs: moment.nowMs, stepMs: STEP_MS, steps: OUTLOOK_STEPS, basis, feedFetchedMs, members };
+  return { fromMs: moment.nowMs, stepMs: STEP_MS, steps: OUTLOOK_STEPS, basis, feedFetchedMs, ...(heatSeen === null ? {} : { heatSeen }), members };
 }

@@ -13,6 +13,9 @@ export interface OutlookMember {
 /** What the outlook was made from; shown to people beside it. */
 export type OutlookBasis = "two-nights" | "feed" | "typed" | "outdoor-node" | "heating-plan" | "heat-off";
 
+/** What the air says of the heat: it holds, it falls as a heated building does without heat, or people logged it off. */
+export type HeatSeen = "holds" | "falls" | "logged-off";
+
 export interface Outlook {
   readonly fromMs: number;
   readonly stepMs: number;
@@ -20,6 +23,8 @@ export interface Outlook {
   readonly basis: readonly OutlookBasis[];
   /** When the fetch of the weather feed was made that it used; null without one. */
   readonly feedFetchedMs: number | null;
+  /** Left out where there is no warm room to lose heat from, or nobody can say. */
+  readonly heatSeen?: HeatSeen;
   readonly members: readonly OutlookMember[];
 }
 

@@ -1,0 +1,74 @@
+// From what a moment knows to its signs: each family looks, and what follows from another cause is folded into it.
+import { coldCauses, dataCauses, dewCauses, type Found } from "#core/alarm/film-causes.ts";
+import type { SiteMoment, ZoneMoment } from "#core/alarm/moment.ts";
+import { batteryCauses, doubtCauses, silenceCauses } from "#core/alarm/node-causes.ts";
+import { serverCauses } from "#core/alarm/server-causes.ts";
+import { placeOf, type Report, type Sign } from "#core/alarm/sign.ts";
+import { doorCauses, heatCauses, pourCauses, windowCauses } from "#core/alarm/zone-causes.ts";
+
+/** Signs that stand, by their place. */
+export type Shown = ReadonlyMap<string, Sign>;
+
+function zoneCauses(zone: ZoneMoment, moment: SiteMoment, shown: Shown): Found[] {
+  const at = (group: string) => shown.get(placeOf({ group, member: zone.zone }));
+  const dew = dewCauses(zone, at("dew"));
+  const cold = coldCauses(zone, at("cold"));
+  const isAhead = (sign: Sign) => sign.kind === "margin-ahead" || sign.kind === "cold-ahead";
+  const heat = heatCauses(zone, at("heat"), dew.signs.find(isAhead) ?? cold.signs.find(isAhead));
+  // Heat that is lost is the cause: what is foreseen at the film is said with it, unless it has been said already.
+  const folds = heat.signs.length > 0;
+  const kept = ({ signs, fine }: Found): Found => ({
+    signs: signs.filter((sign) => !folds || !isAhead(sign) || shown.has(placeOf(sign))),
+    fine,
+  });
+  const doubts = [...shown.values()].filter(({ group }) => group === "doubt");
+  return [
+    kept(dew),
+    kept(cold),
+    heat,
+    windowCauses(zone, moment.driveMin, at(`window/${zone.zone}`)),
+    pourCauses(zone),
+    doorCauses(zone, moment.nodes, at(`door/${zone.zone}`)),
+    doubtCauses(zone, doubts),
+  ];
+}
+
+/** Places of zones, nodes and channels that are no more: what stood there is over. */
+function goneOf({ zones, nodes, server }: SiteMoment, shown: Shown): string[] {
+  const [zoneIds, nodeIds] = [new Set(zones.map(({ zone }) => zone)), new Set(nodes.map(({ node }) => node))];
+  const channels = server.channels === null ? null : new Set(server.channels.map(({ about }) => about));
+  const isGone = ({ group, member }: Sign): boolean => {
+    if (group === "silent" || group === "battery") return !nodeIds.has(member);
+    if (group === "doubt") return !nodeIds.has(member.split("/")[0] ?? member);
+    if (group === "channel") return channels !== null && !channels.has(member);
+    return member !== "" && !zoneIds.has(member);
+  };
+  return [...shown.values()].filter(isGone).map(placeOf);
+}
+
+export function reportOf(moment: SiteMoment, shown: Shown): Report {
+  const stands = (group: string) => [...shown.values()].some((sign) => sign.group === group);
+  const silence = silenceCauses(moment);
+  const brokerDown = moment.server.brokerDown === true;
+  const silentIn = (zone: string) =>
+    silence.signs.filter(({ zones }) => zones.includes(zone)).map(({ member }) => member);
+  const data = moment.zones.map((zone) => dataCauses(zone, silentIn(zone.zone)));
+  const blind = new Set(data.flatMap(({ signs }) => signs.flatMap(({ zones }) => zones)));
+  // One cause, one alarm: a broker that is down silences every node, and a node that is silent may blind its zone.
+  const isFolded = (sign: Sign): boolean => {
+    if (shown.has(placeOf(sign))) return false;
+    if (brokerDown && (sign.kind === "node-silent" || sign.kind === "data-lost")) return true;
+    return sign.kind === "node-silent" && sign.zones.length > 0 && sign.zones.every((zone) => blind.has(zone));
+  };
+  const found: Found[] = [
+    ...moment.zones.flatMap((zone) => zoneCauses(zone, moment, shown)),
+    ...data,
+    silence,
+    batteryCauses(moment),
+    serverCauses(moment, stands),
+  ];
+  return {
+    signs: found.flatMap(({ signs }) => signs).filter((sign) => !isFolded(sign)),
+    fine: new Set([...found.flatMap(({ fine }) => fine), ...goneOf(moment, shown)]),
+  };
+}
