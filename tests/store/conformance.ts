@@ -3,8 +3,13 @@ import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import type { JournalEntry } from "../../server/core/zone/journal.ts";
 import type { HeardReading, JournalStore, ReadingStore } from "../../server/store/ports.ts";
 
+/** A store in another process answers later. */
+type SoonerOrLater<T> = {
+  readonly [Key in keyof T]: T[Key] extends (...asked: infer A) => infer R ? (...asked: A) => R | Promise<R> : never;
+};
+
 export interface StoreUnderTest {
-  readonly readings: ReadingStore;
+  readonly readings: SoonerOrLater<ReadingStore>;
   readonly journal: JournalStore;
   /** Closes it and opens it again on the same data. */
   reopen(): Promise<StoreUnderTest>;
@@ -42,14 +47,13 @@ export function storeConformance(name: string, open: () => Promise<StoreUnderTes
     });
     afterAll(() => store.end());
 
-    it("keeps what is new, knows what it has, and lets the first of two contradicting values stand", () => {
+    it("keeps what is new, knows what it has, and lets the first of two contradicting values stand", async () => {
       const first = [reading(T0, 11.5), reading(T0 + MINUTE, 11.4), reading(T0, 52, { quantity: "rh" })];
-      expect(store.readings.append(first)).toEqual(["stored", "stored", "stored"]);
-      expect(store.readings.append([reading(T0, 11.5, { heardMs: T0 + 99_000 }), reading(T0 + MINUTE, 19)])).toEqual([
-        "same",
-        "conflict",
-      ]);
-      expect(store.readings.range("dock", "bay-1", "slab", T0, T0 + MINUTE)).toEqual({
+      expect(await store.readings.append(first)).toEqual(["stored", "stored", "stored"]);
+      expect(
+        await store.readings.append([reading(T0, 11.5, { heardMs: T0 + 99_000 }), reading(T0 + MINUTE, 19)]),
+      ).toEqual(["same", "conflict"]);
+      expect(await store.readings.range("dock", "bay-1", "slab", T0, T0 + MINUTE)).toEqual({
         node: "bay-1",
         quantity: "slab",
         atMs: [T0, T0 + MINUTE],
@@ -58,31 +62,34 @@ export function storeConformance(name: string, open: () => Promise<StoreUnderTes
       });
     });
 
-    it("answers twice in one batch as it does in two", () => {
+    it("answers twice in one batch as it does in two", async () => {
       const at = T0 + 90 * MINUTE;
-      expect(store.readings.append([reading(at, 3.25), reading(at, 3.25), reading(at, 3.5)])).toEqual([
+      expect(await store.readings.append([reading(at, 3.25), reading(at, 3.25), reading(at, 3.5)])).toEqual([
         "stored",
         "same",
         "conflict",
       ]);
     });
 
-    it("gives numbers back to the last bit", () => {
+    it("gives numbers back to the last bit", async () => {
       const odd = 0.1 + 0.2;
-      store.readings.append([reading(T0 + 7, odd, { quantity: "air" }), reading(T0 + 8, -0.0625, { quantity: "air" })]);
-      expect(store.readings.range("dock", "bay-1", "air", T0, T0 + 10).values).toEqual([odd, -0.0625]);
+      await store.readings.append([
+        reading(T0 + 7, odd, { quantity: "air" }),
+        reading(T0 + 8, -0.0625, { quantity: "air" }),
+      ]);
+      expect((await store.readings.range("dock", "bay-1", "air", T0, T0 + 10)).values).toEqual([odd, -0.0625]);
     });
 
-    it("keeps sites, nodes and quantities apart", () => {
-      store.readings.append([
+    it("keeps sites, nodes and quantities apart", async () => {
+      await store.readings.append([
         reading(T0, 1, { site: "pier" }),
         reading(T0, 2, { node: "bay-2" }),
         reading(T0, 3, { quantity: "slab.2" }),
       ]);
-      expect(store.readings.range("pier", "bay-1", "slab", 0, T0 * 2).values).toEqual([1]);
-      expect(store.readings.range("dock", "bay-2", "slab", 0, T0 * 2).values).toEqual([2]);
-      expect(store.readings.range("dock", "bay-1", "slab.2", 0, T0 * 2).values).toEqual([3]);
-      expect(store.readings.range("dock", "nobody", "slab", 0, T0 * 2)).toEqual({
+      expect((await store.readings.range("pier", "bay-1", "slab", 0, T0 * 2)).values).toEqual([1]);
+      expect((await store.readings.range("dock", "bay-2", "slab", 0, T0 * 2)).values).toEqual([2]);
+      expect((await store.readings.range("dock", "bay-1", "slab.2", 0, T0 * 2)).values).toEqual([3]);
+      expect(await store.readings.range("dock", "nobody", "slab", 0, T0 * 2)).toEqual({
         node: "nobody",
         quantity: "slab",
         atMs: [],
@@ -91,28 +98,30 @@ export function storeConformance(name: string, open: () => Promise<StoreUnderTes
       });
     });
 
-    it("orders by the time of the reading, however late it was heard", () => {
+    it("orders by the time of the reading, however late it was heard", async () => {
       const late = { node: "bay-3" };
-      store.readings.append([
+      await store.readings.append([
         reading(T0 + 2 * MINUTE, 5, late),
         reading(T0, 7, { ...late, heardMs: T0 + 3_600_000 }),
         reading(T0 + MINUTE, 6, late),
       ]);
-      expect(store.readings.range("dock", "bay-3", "slab", T0, T0 + 9 * MINUTE).values).toEqual([7, 6, 5]);
-      expect(store.readings.range("dock", "bay-3", "slab", T0 + 1, T0 + MINUTE).values).toEqual([6]);
+      expect((await store.readings.range("dock", "bay-3", "slab", T0, T0 + 9 * MINUTE)).values).toEqual([7, 6, 5]);
+      expect((await store.readings.range("dock", "bay-3", "slab", T0 + 1, T0 + MINUTE)).values).toEqual([6]);
     });
 
-    it("finds the last reading before a moment, of those heard by a time", () => {
-      const of = (beforeMs: number, heardByMs: number) =>
-        store.readings.lastBefore("dock", "bay-3", "slab", beforeMs, heardByMs)?.value ?? null;
-      expect(of(T0 + 2 * MINUTE, T0 * 2)).toBe(6);
-      expect(of(T0 + MINUTE, T0 * 2)).toBe(7);
-      expect(of(T0 + MINUTE, T0 + 10 * MINUTE)).toBeNull();
-      expect(of(T0, T0 * 2)).toBeNull();
+    it("finds the last reading before a moment, of those heard by a time", async () => {
+      const of = async (beforeMs: number, heardByMs: number) =>
+        (await store.readings.lastBefore("dock", "bay-3", "slab", beforeMs, heardByMs))?.value ?? null;
+      expect(await of(T0 + 2 * MINUTE, T0 * 2)).toBe(6);
+      expect(await of(T0 + MINUTE, T0 * 2)).toBe(7);
+      expect(await of(T0 + MINUTE, T0 + 10 * MINUTE)).toBeNull();
+      expect(await of(T0, T0 * 2)).toBeNull();
     });
 
-    it("tells the newest of every series of a site", () => {
-      const newest = store.readings.latest("dock").map(({ node, quantity, value }) => `${node}/${quantity} ${value}`);
+    it("tells the newest of every series of a site", async () => {
+      const newest = (await store.readings.latest("dock")).map(
+        ({ node, quantity, value }) => `${node}/${quantity} ${value}`,
+      );
       expect(newest).toEqual([
         "bay-1/air -0.0625",
         "bay-1/rh 52",
@@ -121,14 +130,14 @@ export function storeConformance(name: string, open: () => Promise<StoreUnderTes
         "bay-2/slab 2",
         "bay-3/slab 5",
       ]);
-      expect(store.readings.latest("nowhere")).toEqual([]);
+      expect(await store.readings.latest("nowhere")).toEqual([]);
     });
 
-    it("sums up in equal steps; a step holds its start and not its end, and gaps stay gaps", () => {
+    it("sums up in equal steps; a step holds its start and not its end, and gaps stay gaps", async () => {
       const node = { node: "bay-4" };
       const minutes = [0, 1, 2, 3, 4, 15, 16, 19.999];
-      store.readings.append(minutes.map((minute) => reading(T0 + minute * MINUTE, 10 + minute, node)));
-      const buckets = store.readings.buckets("dock", "bay-4", "slab", T0, 5 * MINUTE, 5);
+      await store.readings.append(minutes.map((minute) => reading(T0 + minute * MINUTE, 10 + minute, node)));
+      const buckets = await store.readings.buckets("dock", "bay-4", "slab", T0, 5 * MINUTE, 5);
       expect(buckets).toHaveLength(5);
       expect(buckets[0]).toEqual({ min: 10, mean: 12, max: 14 });
       expect(buckets[1]).toEqual({ min: null, mean: null, max: null });
@@ -138,17 +147,18 @@ export function storeConformance(name: string, open: () => Promise<StoreUnderTes
       expect(buckets[4]).toEqual({ min: null, mean: null, max: null });
     });
 
-    it("begins its steps anywhere", () => {
-      const values = store.readings
-        .buckets("dock", "bay-4", "slab", T0 - 2 * MINUTE, 3 * MINUTE, 2)
-        .map(({ max }) => max);
-      expect(values).toEqual([10, 13]);
+    it("begins its steps anywhere", async () => {
+      const buckets = await store.readings.buckets("dock", "bay-4", "slab", T0 - 2 * MINUTE, 3 * MINUTE, 2);
+      expect(buckets.map(({ max }) => max)).toEqual([10, 13]);
     });
 
     it("has it all after it was closed and opened", async () => {
       store = await store.reopen();
-      expect(store.readings.append([reading(T0, 11.5), reading(T0 + 3 * MINUTE, 11.3)])).toEqual(["same", "stored"]);
-      expect(store.readings.range("dock", "bay-3", "slab", 0, T0 * 2).values).toEqual([7, 6, 5]);
+      expect(await store.readings.append([reading(T0, 11.5), reading(T0 + 3 * MINUTE, 11.3)])).toEqual([
+        "same",
+        "stored",
+      ]);
+      expect((await store.readings.range("dock", "bay-3", "slab", 0, T0 * 2)).values).toEqual([7, 6, 5]);
     });
   });
 
