@@ -8,18 +8,20 @@ import type { EntryBody } from "#contract/journal.ts";
 import type { OutlookBody } from "#contract/outlook.ts";
 import type { PhotoBody } from "#contract/photo.ts";
 import type { SheetBody } from "#contract/sheet.ts";
+import type { SheetVersionBody } from "#contract/sheet-version.ts";
 import type { NodeBody, SiteBody, ZoneBody } from "#contract/zone.ts";
 import type { Answer } from "./answer.ts";
 import type { NodeDesk } from "./desk-nodes.ts";
 import type { PdfDesk } from "./pdf-port.ts";
 import type { RecordsDesk } from "./records-port.ts";
+import type { SetUpDesk } from "./set-up-port.ts";
 
 export interface JournalPage {
   readonly entries: readonly EntryBody[];
 }
 
 /** Everything a route may do. Bodies that reach the desk have already passed their schema. */
-export interface Desk extends NodeDesk, RecordsDesk, PdfDesk {
+export interface Desk extends NodeDesk, RecordsDesk, PdfDesk, SetUpDesk {
   health(): HealthBody;
   /** Prometheus text format. */
   metrics(): string;
@@ -39,7 +41,14 @@ export interface Desk extends NodeDesk, RecordsDesk, PdfDesk {
   /** Stores the entry durably, judges, and gives it back with id, who and when it was heard. The same id twice is one entry. */
   addEntry(site: string, body: EntryBody, by: string | null): Promise<Answer<EntryBody>>;
   sheets(): readonly SheetBody[];
-  putSheet(sheet: SheetBody): Promise<Answer<SheetBody>>;
+  /** `saved.revision` is the one that was looked at; conflict if another stands. The same numbers again change nothing. */
+  putSheet(sheet: SheetBody, by?: string | null): Promise<Answer<SheetBody>>;
+  /** Oldest first. */
+  sheetVersions(sheet: string): Answer<readonly SheetVersionBody[]>;
+  /** Somebody has held this revision against the page; conflict if another stands. */
+  confirmSheet(sheet: string, revision: number, by: string | null): Promise<Answer<SheetBody>>;
+  addSheetPhoto(bytes: Uint8Array, by: string | null): Promise<Answer<{ readonly id: string }>>;
+  sheetPhoto(photo: string, size: "full" | "thumb"): Answer<Uint8Array>;
   addSite(site: SiteBody): Promise<Answer<SiteBody>>;
   patchSite(site: string, change: Partial<SiteBody>): Promise<Answer<SiteBody>>;
   putZone(site: string, zone: ZoneBody, mode: "add" | "change"): Promise<Answer<ZoneBody>>;

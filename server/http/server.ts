@@ -38,11 +38,13 @@ import { ownContactRoutes } from "./routes/own-contact.ts";
 import { recipeRoutes } from "./routes/recipes.ts";
 import { peopleRoutes } from "./routes/people.ts";
 import { photoRoutes } from "./routes/photos.ts";
+import { planRoutes } from "./routes/plan.ts";
 import { recordPdfRoutes } from "./routes/record-pdf.ts";
 import { recordRoutes } from "./routes/records.ts";
 import { serverStateRoutes } from "./routes/server-state.ts";
 import { sessionRoutes } from "./routes/sessions.ts";
 import { sheetRoutes } from "./routes/sheets.ts";
+import { siteFileRoutes } from "./routes/site-file.ts";
 import { siteRoutes } from "./routes/sites.ts";
 import { spotCheckRoutes } from "./routes/spot-check.ts";
 import { streamRoutes } from "./routes/stream.ts";
@@ -73,6 +75,8 @@ const ROUTES = [
   feedRoutes,
   heatPlanRoutes,
   nightFileRoutes,
+  planRoutes,
+  siteFileRoutes,
   recordRoutes,
   recordPdfRoutes,
   streamRoutes,

@@ -1,9 +1,9 @@
 // The desk's record of a site: sheets, zones and nodes are added and changed; every version is kept.
 import type { NodeStateBody } from "#contract/board.ts";
 import type { Fault } from "#contract/faults.ts";
-import type { SheetBody } from "#contract/sheet.ts";
 import { isTimezone, type NodeBody, type SiteBody, type ZoneBody } from "#contract/zone.ts";
 import { type Answer, good, refuse, refuseAll } from "./answer.ts";
+import { zoneAsDrawn, zoneOutlineFaults } from "./desk-plan.ts";
 import type { LiveSite, SiteRecord } from "./live-site.ts";
 import { type Office, siteOf, touchedZones } from "./office.ts";
 import { newJoinSecret } from "./secrets.ts";
@@ -11,14 +11,21 @@ import { fitWindow } from "./window.ts";
 
 const NO_TIMEZONE = "is not an IANA time zone";
 
-export function systemFaults(sheets: readonly { readonly id: string }[], zone: ZoneBody, at = ""): Fault[] {
-  const known = new Set(sheets.map(({ id }) => id));
-  return zone.system.flatMap((id, index) =>
-    known.has(id) ? [] : [{ field: `${at}/system/${index}`, reason: `no sheet "${id}"` }],
-  );
+interface NamedSheet {
+  readonly id: string;
+  readonly kind?: "coat" | "filler";
 }
 
-function put<T extends { readonly id: string }>(list: readonly T[], item: T): T[] {
+export function systemFaults(sheets: readonly NamedSheet[], zone: ZoneBody, at = ""): Fault[] {
+  return zone.system.flatMap((id, index) => {
+    const sheet = sheets.find((one) => one.id === id);
+    const field = `${at}/system/${index}`;
+    if (sheet === undefined) return [{ field, reason: `no sheet "${id}"` }];
+    return sheet.kind === "filler" ? [{ field, reason: `"${id}" is a crack filler, no coat` }] : [];
+  });
+}
+
+export function put<T extends { readonly id: string }>(list: readonly T[], item: T): T[] {
   return [...list.filter(({ id }) => id !== item.id), item].sort((a, b) => (a.id < b.id ? -1 : 1));
 }
 
@@ -56,8 +63,6 @@ export function createRecordDesk(office: Office) {
 
   return {
     sites: (): readonly SiteBody[] => sites.all().map(({ record }) => record.site),
-    sheets: (): readonly SheetBody[] => store.records.sheets().map(({ body }) => body),
-
     async addSite(body: SiteBody): Promise<Answer<SiteBody>> {
       if (sites.only !== null && sites.only !== body.id)
         return refuse("conflict", "/id", `this server serves the site "${sites.only}" only`);
@@ -81,16 +86,6 @@ export function createRecordDesk(office: Office) {
       return good(body);
     },
 
-    async putSheet(body: SheetBody): Promise<Answer<SheetBody>> {
-      const atMs = moments.heard();
-      store.together(() => store.records.putSheet(body, atMs));
-      for (const site of sites.all()) {
-        site.change({ sheets: put(site.record.sheets, body) }, atMs);
-        await judgeAnew(site, touchedZones(site, null, atMs));
-      }
-      return good(body);
-    },
-
     async putZone(siteId: string, body: ZoneBody, mode: "add" | "change"): Promise<Answer<ZoneBody>> {
       const found = siteOf(office, siteId);
       if (!found.ok) return found;
@@ -103,15 +98,16 @@ export function createRecordDesk(office: Office) {
       if (mode === "add" && store.records.wasRemoved("zone", siteId, body.id)) {
         return refuse("conflict", "/id", `"${body.id}" was removed, and its journal stands: take another id`);
       }
-      const faults = systemFaults(record.sheets, body);
+      const faults = [...systemFaults(record.sheets, body), ...zoneOutlineFaults(body)];
       if (faults.length > 0) return refuseAll("invalid", faults);
+      const zone = zoneAsDrawn(body);
       await change(
         found.value,
-        (atMs) => store.records.putZone(siteId, body, atMs),
-        { zones: put(record.zones, body) },
-        [body.id],
+        (atMs) => store.records.putZone(siteId, zone, atMs),
+        { zones: put(record.zones, zone) },
+        [zone.id],
       );
-      return good(body);
+      return good(zone);
     },
 
     async removeZone(siteId: string, zone: string): Promise<Answer<null>> {

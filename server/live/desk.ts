@@ -14,11 +14,15 @@ import { createSensorDesk } from "./desk-sensors.ts";
 import { createFeedDesk } from "./desk-feed.ts";
 import { createJournalDesk } from "./desk-journal.ts";
 import { createPhotoDesk } from "./desk-photos.ts";
+import { createPlanDesk } from "./desk-plan.ts";
 import { createRecordDesk } from "./desk-records.ts";
+import { createSheetDesk } from "./desk-sheets.ts";
 import { createHealthDesk, type HealthParts } from "./health.ts";
+import { createNightDesk } from "./judge-night.ts";
 import { createNightExport } from "./night-export.ts";
 import { createNightImport } from "./night-import.ts";
 import { type Office, siteOf, zoneOf } from "./office.ts";
+import { createSiteFileDesk } from "./site-file.ts";
 
 export function createDesk(office: Office, healthParts: HealthParts) {
   const { board, judge, moments, store } = office;
@@ -36,8 +40,12 @@ export function createDesk(office: Office, healthParts: HealthParts) {
     ...createFeedDesk(office),
     ...createHeatDesk(office),
     ...createPhotoDesk(office),
+    ...createSheetDesk(office),
     ...createNightExport(office),
     ...createNightImport(office),
+    ...createNightDesk(office),
+    ...createPlanDesk(office),
+    ...createSiteFileDesk(office),
     ...journalDesk,
 
     board(siteId: string): Answer<BoardBody> {
@@ -59,7 +67,8 @@ export function createDesk(office: Office, healthParts: HealthParts) {
       ]);
       return good({
         ...board.zoneBody(site, zone),
-        sheets: site.record.sheets.filter(({ id }) => named.has(id)),
+        // Fillers too: whoever fills a crack picks one.
+        sheets: site.record.sheets.filter(({ id, kind }) => named.has(id) || kind === "filler"),
         journal,
       });
     },

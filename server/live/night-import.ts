@@ -4,21 +4,16 @@ import { type NightFile, type NightFileBody, readNightFile } from "#contract/nig
 import { isoFromMs } from "#contract/primitives.ts";
 import type { JournalEntry } from "#core/zone/journal.ts";
 import { type Answer, good, refuse, refuseAll } from "./answer.ts";
+import { zoneOutlineFaults } from "./desk-plan.ts";
 import { systemFaults } from "./desk-records.ts";
 import type { LiveSite } from "./live-site.ts";
 import { type Office, siteOf, touchedZones } from "./office.ts";
 import type { HeardReading } from "./ports.ts";
+import { sameWords } from "./same-words.ts";
 
 const AHEAD_MS = 2 * 60_000;
 /** Readings per transaction: between two of them the server goes on. */
 const CHUNK = 4000;
-
-const words = (value: unknown): string =>
-  JSON.stringify(value, (_, item: unknown) =>
-    typeof item === "object" && item !== null && !Array.isArray(item)
-      ? Object.fromEntries(Object.entries(item).sort(([a], [b]) => (a < b ? -1 : 1)))
-      : item,
-  );
 
 interface Named {
   readonly id: string;
@@ -28,7 +23,7 @@ interface Named {
 function differing<T extends Named>(field: string, given: readonly T[], here: readonly T[]): Fault[] {
   return given.flatMap((item, index) => {
     const standing = here.find(({ id }) => id === item.id);
-    return standing === undefined || words(standing) === words(item)
+    return standing === undefined || sameWords(standing, item)
       ? []
       : [{ field: `/${field}/${index}`, reason: `"${item.id}" is here already and differs` }];
   });
@@ -95,7 +90,7 @@ export function createNightImport(office: Office) {
     ...differing("nodes", body.nodes, site.record.nodes),
     ...entries.flatMap((entry, index) => {
       const standing = site.journal.find(({ id }) => id === entry.id);
-      const same = standing === undefined || words({ ...standing, heardMs: 0 }) === words({ ...entry, heardMs: 0 });
+      const same = standing === undefined || sameWords({ ...standing, heardMs: 0 }, { ...entry, heardMs: 0 });
       return same ? [] : [{ field: `/journal/${index}/id`, reason: `"${entry.id}" is another entry here` }];
     }),
     ...body.zones.flatMap((zone, index) =>
@@ -143,6 +138,7 @@ export function createNightImport(office: Office) {
       const standing = standingFaults(site, body, entries);
       if (standing.length > 0) return refuseAll("conflict", standing);
       const system = body.zones.flatMap((zone, index) => systemFaults(body.sheets, zone, `/zones/${index}`));
+      system.push(...body.zones.flatMap((zone, index) => zoneOutlineFaults(zone, `/zones/${index}`)));
       if (system.length > 0) return refuseAll("invalid", system);
       const stranger = readings.find(({ node }) => !body.nodes.some(({ id }) => id === node));
       if (stranger !== undefined) return refuse("invalid", "/readings", `no node "${stranger.node}" in this file`);

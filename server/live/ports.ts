@@ -2,6 +2,7 @@
 import type { CallBody } from "#contract/call.ts";
 import type { FeedRecipe } from "#contract/feed.ts";
 import type { Fault } from "#contract/faults.ts";
+import type { PlanBody } from "#contract/plan.ts";
 import type { Reading } from "#contract/reading.ts";
 import type { SheetBody } from "#contract/sheet.ts";
 import type { NodeBody, SiteBody, ZoneBody } from "#contract/zone.ts";
@@ -98,6 +99,7 @@ export interface LiveStore {
   readonly records: {
     sites(): Placed<SiteBody>[];
     sheets(): Placed<SheetBody>[];
+    sheetVersions(): Placed<SheetBody>[];
     zones(site: string): Placed<ZoneBody>[];
     nodes(site: string): Placed<NodeBody>[];
     putSite(body: SiteBody, fromMs: number): void;
@@ -108,6 +110,8 @@ export interface LiveStore {
     removeNode(site: string, node: string, fromMs: number): void;
     feed(site: string): NumberedFeed | null;
     putFeed(site: string, body: FeedRecipe | null, fromMs: number): number;
+    plan(site: string): PlanBody | null;
+    putPlan(site: string, body: PlanBody, fromMs: number): void;
     wasRemoved(kind: "zone" | "node", site: string, id: string): boolean;
   };
   readonly quarantine: {

@@ -2,6 +2,7 @@
 import type { CallBody } from "#contract/call.ts";
 import type { FeedRecipe } from "#contract/feed.ts";
 import type { KnockBody } from "#contract/knock.ts";
+import type { PlanBody } from "#contract/plan.ts";
 import type { Reading } from "#contract/reading.ts";
 import type { RecipeBody } from "#contract/recipe.ts";
 import type { SheetBody } from "#contract/sheet.ts";
@@ -87,6 +88,16 @@ export interface DayHead extends HeadParts {
   readonly anchoredMs: number | null;
 }
 
+/** A series of a closed day whose rows were thinned or deleted by age; its digest stands. */
+export interface ThinnedSeries {
+  readonly day: string;
+  readonly node: string;
+  readonly quantity: string;
+  /** Rows that were left, at most. */
+  readonly left: number;
+  readonly thinnedMs: number;
+}
+
 /** The chain of evidence, day by day. Days are days of UTC, written 2026-02-03. */
 export interface HeadStore {
   /** Heads of the closed days of a site, oldest first. */
@@ -101,6 +112,8 @@ export interface HeadStore {
   /** Closes all days before today, of every site, letting others work in between; gives what it closed. */
   closeDays(nowMs: number, isStopped: () => boolean): Promise<DayHead[]>;
   anchored(site: string, day: string, atMs: number): void;
+  /** What age has taken away from closed days. */
+  thinned(site: string): ThinnedSeries[];
 }
 
 /** A stretch of time in which the server ran. */
@@ -141,6 +154,8 @@ export type Version = { readonly id: string; readonly version: number; readonly 
 export interface RecordStore {
   sites(): Placed<SiteBody>[];
   sheets(): Placed<SheetBody>[];
+  /** Every version of every sheet, oldest first. */
+  sheetVersions(): Placed<SheetBody>[];
   zones(site: string): Placed<ZoneBody>[];
   nodes(site: string): Placed<NodeBody>[];
   putSite(body: SiteBody, fromMs: number): void;
@@ -153,6 +168,9 @@ export interface RecordStore {
   feed(site: string): NumberedFeed | null;
   /** Gives the number of the new version; null takes the feed away, which is a version too. */
   putFeed(site: string, body: FeedRecipe | null, fromMs: number): number;
+  /** What the outlines of a site are drawn on; null before anything was drawn. Every version is kept. */
+  plan(site: string): PlanBody | null;
+  putPlan(site: string, body: PlanBody, fromMs: number): void;
   /** Every version of what makes up a site's record, oldest first; a body of null says that it was removed. */
   history(site: string): Version[];
   /** True if a zone or node of this id was there once and is removed. */

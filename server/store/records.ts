@@ -1,5 +1,6 @@
 // Sites, sheets, zones and nodes in the embedded database: every version is kept.
 import type { FeedRecipe } from "#contract/feed.ts";
+import type { PlanBody } from "#contract/plan.ts";
 import type { SheetBody } from "#contract/sheet.ts";
 import type { NodeBody, SiteBody, ZoneBody } from "#contract/zone.ts";
 import type { Database } from "./sql.ts";
@@ -8,6 +9,8 @@ import type { Placed, RecordStore } from "./ports.ts";
 const EVERYWHERE = "";
 /** A site has one weather feed. */
 const FEED = "feed";
+/** And one plan. */
+const PLAN = "plan";
 
 interface Versions<T> {
   standing(site: string): Placed<T>[];
@@ -61,9 +64,14 @@ export function createRecords(db: Database): RecordStore {
   const zones = versionsOf<ZoneBody>(db, "zones");
   const nodes = versionsOf<NodeBody>(db, "nodes");
   const feeds = versionsOf<FeedRecipe>(db, "feed_recipes");
+  const plans = versionsOf<PlanBody>(db, "plans");
   return {
     sites: () => sites.standing(EVERYWHERE),
     sheets: () => sheets.standing(EVERYWHERE),
+    sheetVersions: () =>
+      sheets
+        .every(EVERYWHERE)
+        .flatMap(({ body, fromMs }) => (body === null ? [] : [{ site: EVERYWHERE, body, fromMs }])),
     zones: (site) => zones.standing(site),
     nodes: (site) => nodes.standing(site),
     putSite: (body, fromMs) => sites.put(EVERYWHERE, body.id, body, fromMs),
@@ -80,6 +88,8 @@ export function createRecords(db: Database): RecordStore {
       feeds.put(site, FEED, body, fromMs);
       return feeds.newest(site, FEED);
     },
+    plan: (site) => plans.standing(site)[0]?.body ?? null,
+    putPlan: (site, body, fromMs) => plans.put(site, PLAN, body, fromMs),
     history: (site) =>
       [
         ...sites.every(EVERYWHERE).flatMap((one) => (one.id === site ? [{ kind: "site" as const, ...one }] : [])),

@@ -4,7 +4,9 @@ import { CHAIN } from "./schema-chain.ts";
 import { OUTBOX } from "./schema-outbox.ts";
 import { PEOPLE } from "./people-schema.ts";
 import { PHOTOS_SCHEMA } from "./photos.ts";
+import { THINNED } from "./schema-thinned.ts";
 import { NODE_ACCESS } from "./schema-nodes.ts";
+import { NOTIFY } from "./notify-schema.ts";
 
 /** Versions of what a person sets up: the newest of an id stands, a body of NULL says that it was removed. */
 const versions = (table: string) => `
@@ -69,4 +71,7 @@ export const MIGRATIONS: readonly Migration[] = [
   { number: 5, name: "people, sessions, links and the audit", sql: PEOPLE },
   { number: 6, name: "the chain of evidence", sql: CHAIN },
   { number: 7, name: "the outbox to a time-series engine", sql: OUTBOX },
+  { number: 8, name: "plans of sites", sql: versions("plans") },
+  { number: 9, name: "telling people", sql: NOTIFY },
+  { number: 10, name: "what age has taken away", sql: THINNED },
 ];

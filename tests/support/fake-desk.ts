@@ -15,6 +15,7 @@ import { readCase } from "./cases.ts";
 import { fakeNodeDesk } from "./fake-nodes.ts";
 import { fakePdfDesk } from "./fake-pdf-desk.ts";
 import { fakeRecordsDesk } from "./fake-records-desk.ts";
+import { fakeSetUpDesk } from "./fake-set-up-desk.ts";
 import { SAMPLE_BOARD } from "./sample-board.ts";
 import { at, SAMPLE_AT_MS, SAMPLE_JOURNAL, SAMPLE_SHEETS } from "./sample-site.ts";
 
@@ -90,6 +91,7 @@ export function fakeDesk(): Desk {
 
   return {
     ...fakeNodeDesk(board, noSite),
+    ...fakeSetUpDesk(board, sheets, noSite),
     ...fakeRecordsDesk((site, zone) => (zone === null ? noSite(site) : missingZone(site, zone))),
     ...fakePdfDesk((site, zone) => (zone === null ? noSite(site) : missingZone(site, zone))),
     health: () => ({
