@@ -48,7 +48,13 @@ interface Threat {
   readonly shown: Sign | undefined;
 }
 
-function signOf(threat: Threat, kind: Sign["kind"], level: AlarmLevel, order: number, facts: Partial<AlarmFacts>): Sign {
+function signOf(
+  threat: Threat,
+  kind: Sign["kind"],
+  level: AlarmLevel,
+  order: number,
+  facts: Partial<AlarmFacts>,
+): Sign {
   const { group, zone, limit, unit } = threat;
   return { group, member: zone, kind, level, zones: [zone], order, facts: { ...NO_FACTS, limit, unit, ...facts } };
 }

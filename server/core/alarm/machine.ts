@@ -189,7 +189,13 @@ export function answerAlarm(state: AlarmsState, id: string, answer: AlarmAnswer,
   if (answer.did === "acknowledge" && was.alarm.state === "acknowledged") return { state, events: [] };
   const answered: Alarm =
     answer.did === "acknowledge"
-      ? { ...was.alarm, state: "acknowledged", acknowledgedBy: answer.by, acknowledgedAtMs: nowMs, snoozedUntilMs: null }
+      ? {
+          ...was.alarm,
+          state: "acknowledged",
+          acknowledgedBy: answer.by,
+          acknowledgedAtMs: nowMs,
+          snoozedUntilMs: null,
+        }
       : { ...was.alarm, state: "snoozed", snoozedUntilMs: answer.untilMs };
   const event = withStep(answered, nowMs, answer.did === "acknowledge" ? "acknowledged" : "snoozed", answer.by);
   const now: Standing = { ...was, alarm: event.alarm, toldZones: event.alarm.zones };

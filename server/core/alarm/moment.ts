@@ -64,7 +64,8 @@ const TRAIL_MS = 90 * 60_000;
 /** The trail with one more judging; judgings within the same minute are one. */
 export function trailWith(trail: readonly AirPoint[], { atMs, conditions }: Call): readonly AirPoint[] {
   const last = trail.at(-1);
-  const kept = last !== undefined && atMs - last.atMs < 60_000 ? trail : trail.filter((point) => atMs - point.atMs <= TRAIL_MS);
+  const kept =
+    last !== undefined && atMs - last.atMs < 60_000 ? trail : trail.filter((point) => atMs - point.atMs <= TRAIL_MS);
   if (kept === trail && last !== undefined) return trail;
   return [...kept, { atMs, airC: conditions.airC, dewPointC: conditions.dewPointC }];
 }

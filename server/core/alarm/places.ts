@@ -35,9 +35,7 @@ function seen(place: Place, sign: Sign, nowMs: number): Place {
     // Rest is for what came and went; something worse of the same place is no repetition.
     const rests = shown === null && rule.step === 0 && nowMs < place.restUntilMs;
     const stands = nowMs - worseMs >= rule.raiseAfterMin * MINUTE_MS && !rests;
-    return stands
-      ? { ...place, shown: sign, worseMs: null, betterMs: null }
-      : { ...place, worseMs, betterMs: null };
+    return stands ? { ...place, shown: sign, worseMs: null, betterMs: null } : { ...place, worseMs, betterMs: null };
   }
   if (!isMilder(sign, shown)) return { ...place, shown: sign, worseMs: null, betterMs: null };
   const betterMs = place.betterMs ?? nowMs;
@@ -70,7 +68,8 @@ export function placesAfter(
   for (const key of [...new Set([...Object.keys(before), ...present.keys()])].sort()) {
     const place = before[key] ?? EMPTY;
     const sign = present.get(key);
-    const after = sign !== undefined ? seen(place, sign, nowMs) : fine.has(key) ? well(place, nowMs) : unseen(place, nowMs);
+    const after =
+      sign !== undefined ? seen(place, sign, nowMs) : fine.has(key) ? well(place, nowMs) : unseen(place, nowMs);
     if (after !== null) places[key] = after;
   }
   return places;

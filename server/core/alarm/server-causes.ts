@@ -24,14 +24,20 @@ function diskLook(disk: { readonly freeBytes: number; readonly totalBytes: numbe
   if (disk === null || !(disk.totalBytes > 0)) return { ...look, bad: null };
   const leastBytes = Math.min(CAUSES.diskLeastBytes, CAUSES.diskLeastShare * disk.totalBytes);
   const bad = disk.freeBytes < leastBytes * (stands ? CAUSES.diskBack : 1);
-  const facts = { measured: (100 * disk.freeBytes) / disk.totalBytes, limit: (100 * leastBytes) / disk.totalBytes, unit: "%" };
+  const facts = {
+    measured: (100 * disk.freeBytes) / disk.totalBytes,
+    limit: (100 * leastBytes) / disk.totalBytes,
+    unit: "%",
+  };
   return { ...look, bad, facts };
 }
 
 function awayLook({ nowMs, server }: SiteMoment): Look {
   const { away } = server;
   const isNews =
-    away !== null && away.toMs - away.fromMs >= CAUSES.awayMin * MINUTE_MS && nowMs - away.toMs < CAUSES.newsH * HOUR_MS;
+    away !== null &&
+    away.toMs - away.fromMs >= CAUSES.awayMin * MINUTE_MS &&
+    nowMs - away.toMs < CAUSES.newsH * HOUR_MS;
   return {
     group: "away",
     kind: "server-away",
@@ -50,7 +56,13 @@ export function serverCauses(moment: SiteMoment, stands: (group: string) => bool
     { group: "broker", kind: "broker-down", bad: server.brokerDown, level: loud },
     { group: "store", kind: "store-failing", bad: server.storeDown, level: loud },
     diskLook(server.disk, stands("disk")),
-    { group: "judge", kind: "judge-failing", bad: zones.length === 0 ? null : blind.length > 0, level: loud, zones: blind },
+    {
+      group: "judge",
+      kind: "judge-failing",
+      bad: zones.length === 0 ? null : blind.length > 0,
+      level: loud,
+      zones: blind,
+    },
     awayLook(moment),
   ];
   const signs: Sign[] = [];

@@ -118,7 +118,9 @@ export function doorCauses(zone: ZoneMoment, nodes: readonly NodeMoment[], shown
   if (isUnjudged(zone)) return NOTHING;
   const nowMs = zone.call.atMs;
   const here = nodes.filter(({ zones, hasDoor }) => hasDoor && zones.includes(zone.zone));
-  const open = here.find(({ doorOpenMs }) => doorOpenMs !== null && nowMs - doorOpenMs >= CAUSES.doorOpenMin * MINUTE_MS);
+  const open = here.find(
+    ({ doorOpenMs }) => doorOpenMs !== null && nowMs - doorOpenMs >= CAUSES.doorOpenMin * MINUTE_MS,
+  );
   const jump = dewJumpOf(zone);
   const level = filmAtStake(zone) ? "tell" : "list";
   const sign = (facts: Partial<Sign["facts"]>): Found => ({
