@@ -7,6 +7,8 @@ import { createJournal } from "./journal.ts";
 import { createKeptDays } from "./kept-days.ts";
 import { createLinks, linkUnlinked } from "./links.ts";
 import { createNodes } from "./nodes.ts";
+import { createNotifyStore } from "./notify.ts";
+import type { NotifyStore } from "./notify-ports.ts";
 import { createOutbox, type Outbox } from "./outbox.ts";
 import { createPeopleStore } from "./people.ts";
 import type { Store } from "./ports.ts";
@@ -14,10 +16,13 @@ import { createPhotos } from "./photos.ts";
 import { createPresence } from "./presence.ts";
 import { createQuarantine } from "./quarantine.ts";
 import { createReadings } from "./readings.ts";
+import { createRetention, type Retention } from "./retention.ts";
 import { createRecords } from "./records.ts";
 
 export interface EmbeddedStore extends Store {
   readonly outbox: Outbox;
+  readonly retention: Retention;
+  readonly notify: NotifyStore;
 }
 
 export function openStore(folder: string, options: OpenOptions = {}): EmbeddedStore {
@@ -25,6 +30,7 @@ export function openStore(folder: string, options: OpenOptions = {}): EmbeddedSt
   linkUnlinked(db);
   const days = createKeptDays(db);
   const outbox = createOutbox(db);
+  const heads = createHeads(db, days);
   return {
     readings: createReadings(db, days, outbox),
     journal: createJournal(db, createLinks(db, "journal", days)),
@@ -35,9 +41,11 @@ export function openStore(folder: string, options: OpenOptions = {}): EmbeddedSt
     photos: createPhotos(db),
     presence: createPresence(db),
     feeds: createFeeds(db),
-    heads: createHeads(db, days),
+    heads,
+    retention: createRetention(db, heads),
     people: createPeopleStore(db),
     nodes: createNodes(db),
+    notify: createNotifyStore(db),
     outbox,
     together: (work) => db.together(work),
     close: () => db.close(),
