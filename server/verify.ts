@@ -18,9 +18,15 @@ export function sayBroken({ day, kind, index, id, what, expected, found }: Broke
 }
 
 function saySound(sound: Extract<Checked, { ok: true }>): string {
-  const { site, days, entries, calls, readings, photos, lastDay, lastHead, lastClosed } = sound;
+  const { site, days, entries, calls, readings, photos, lastDay, lastHead, lastClosed, thinnedSeries, thinnedDays } =
+    sound;
   return [
     `${site}: ${days} days, ${entries} entries, ${calls} calls, ${readings} readings, ${photos} pictures: as they were kept`,
+    ...(thinnedSeries === 0
+      ? []
+      : [
+          `${thinnedSeries} series on ${thinnedDays} days were thinned by age: their digests stand, their rows are no longer here to be held against them`,
+        ]),
     `last head ${lastDay}${lastClosed ? "" : " (day not over)"}: ${lastHead}`,
     "Compare it with one that was printed or sent: a chain cannot show by itself that its end was cut off.",
   ].join("\n");

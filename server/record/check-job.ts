@@ -5,7 +5,7 @@ import { type Broken, checkLinks, parseLines } from "./check-links.ts";
 import { checkReadings } from "./check-readings.ts";
 import { headFrom, sha256 } from "./heads-now.ts";
 import type { JobContents } from "./job-files.ts";
-import type { ChainedRow } from "./ports.ts";
+import type { ChainedRow, ThinnedSeries } from "./ports.ts";
 
 type ReadHead = HeadParts & {
   readonly head: string;
@@ -24,6 +24,9 @@ export interface Sound {
   readonly lastDay: string;
   readonly lastHead: string;
   readonly lastClosed: boolean;
+  /** Series of closed days that were thinned by age: their digests stand, their rows are no longer here. */
+  readonly thinnedSeries: number;
+  readonly thinnedDays: number;
 }
 export type Checked = Sound | { readonly ok: false; readonly broken: Broken };
 
@@ -53,6 +56,21 @@ function readHeads(source: string | null): ReadHead[] | null {
   }
 }
 
+/** What age has taken away, day by day; null if the file is no such list. */
+function readThinned(source: string | null): ReadonlyMap<string, ReadonlyMap<string, number>> | null {
+  if (source === null) return new Map();
+  try {
+    const days = new Map<string, Map<string, number>>();
+    for (const { day, node, quantity, left } of JSON.parse(source) as ThinnedSeries[]) {
+      if (typeof day !== "string" || !Number.isSafeInteger(left)) return null;
+      days.set(day, (days.get(day) ?? new Map<string, number>()).set(`${node}/${quantity}`, left));
+    }
+    return days;
+  } catch {
+    return null;
+  }
+}
+
 const PARTS = ["prev", "journal", "calls", "readings", "entries", "callCount", "readingCount", "head"] as const;
 
 /** `wanted`: a head known from outside, which must be in the chain. */
@@ -64,6 +82,9 @@ export function checkJob(files: JobContents, wanted: string | null = null): Chec
   const callText = text(files, "chain/calls.ndjson");
   if (journalText === null) return broken("file", null, "chain/journal.ndjson", "is missing", "the journal", "none");
   if (callText === null) return broken("file", null, "chain/calls.ndjson", "is missing", "the calls", "none");
+  const thinned = readThinned(text(files, "chain/thinned.json"));
+  if (thinned === null)
+    return broken("file", null, "chain/thinned.json", "is no list of thinned series", "series", "none");
   const site = heads[0]?.site ?? "";
   const journal = checkLinks(site, "journal", parseLines(journalText));
   const calls = checkLinks(site, "call", parseLines(callText));
@@ -89,7 +110,8 @@ export function checkJob(files: JobContents, wanted: string | null = null): Chec
         `${head.readingCount} readings`,
         "none",
       );
-    const reading = csv === null ? null : checkReadings(day, csv, head.digests);
+    const reading =
+      csv === null ? null : checkReadings(day, csv, head.digests, head.closed ? thinned.get(day) : undefined);
     if (reading !== null) return { ok: false, broken: reading };
     const fresh = headFrom(site, day, prev, journal.rows, calls.rows, head.digests);
     for (const part of PARTS)
@@ -107,7 +129,9 @@ export function checkJob(files: JobContents, wanted: string | null = null): Chec
     lastDay = day;
   }
   for (const links of [journal, calls]) if (links.broken !== null) return { ok: false, broken: links.broken };
-  return outside(files, heads, journal.rows, calls.rows, wanted);
+  const found = outside(files, heads, journal.rows, calls.rows, wanted);
+  const series = [...thinned.values()].reduce((sum, { size }) => sum + size, 0);
+  return found.ok ? { ...found, thinnedSeries: series, thinnedDays: thinned.size } : found;
 }
 
 /** What no head vouches for, pictures, and the head that somebody holds. */
@@ -162,5 +186,7 @@ function outside(
     lastDay: last?.day ?? "",
     lastHead: last?.head ?? "",
     lastClosed: last?.closed ?? false,
+    thinnedSeries: 0,
+    thinnedDays: 0,
   };
 }

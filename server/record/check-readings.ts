@@ -6,8 +6,16 @@ import type { Broken } from "./check-links.ts";
 const HEAD = "node,quantity,at_ms,value,heard_ms";
 const ROW = /^([A-Za-z0-9_-]+),([a-z]+(?:\.[0-9]{1,3})?),(-?\d+),(-?[\d.e+-]+),(-?\d+)$/;
 
-/** The first line or series that is not as it was hashed; null if all are. */
-export function checkReadings(day: string, csv: string, digests: readonly SeriesDigest[]): Broken | null {
+/**
+ * The first line or series that is not as it was hashed; null if all are. `left`: series that age has thinned since, with
+ * the rows that were left: their digest stands, and what is left of them cannot be held against it.
+ */
+export function checkReadings(
+  day: string,
+  csv: string,
+  digests: readonly SeriesDigest[],
+  left: ReadonlyMap<string, number> = new Map(),
+): Broken | null {
   const lines = csv.split("\r\n");
   if (lines.at(-1) === "") lines.pop();
   const fault = (index: number | null, id: string | null, what: string, expected: string, found: string): Broken => ({
@@ -41,6 +49,13 @@ export function checkReadings(day: string, csv: string, digests: readonly Series
   for (const { node, quantity, count, digest } of digests) {
     const id = `${node}/${quantity}`;
     const read = series.get(id);
+    const most = left.get(id);
+    if (most !== undefined) {
+      if (read !== undefined && read.count > Math.min(most, count))
+        return fault(null, id, "has more readings than were left of it", `${Math.min(most, count)}`, `${read.count}`);
+      series.delete(id);
+      continue;
+    }
     if (read === undefined) return fault(null, id, "its readings are missing", `${count} readings`, "none");
     if (read.count !== count)
       return fault(null, id, "readings are missing or too many", `${count} readings`, `${read.count}`);

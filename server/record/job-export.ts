@@ -40,6 +40,8 @@ export function* chainFiles(source: ChainSource, site: string, chain: ChainNow):
   yield { path: "chain/calls.ndjson", chunks: linesOf(chain.calls) };
   const heads = chain.heads.map((head) => ({ site, ...headBody(head), digests: head.digests }));
   yield { path: "chain/heads.json", chunks: [json(heads)] };
+  const thinned = source.thinned(site).map(({ thinnedMs, ...one }) => ({ ...one, thinnedAt: isoFromMs(thinnedMs) }));
+  if (thinned.length > 0) yield { path: "chain/thinned.json", chunks: [json(thinned)] };
   for (const { day, readingCount } of chain.heads) {
     if (readingCount === 0) continue;
     yield { path: `chain/readings/${day}.csv`, chunks: readingLines(source.readings(site, day, chain.beforeMs)) };

@@ -53,6 +53,16 @@ export interface Head extends HeadParts {
   readonly closed: boolean;
 }
 
+/** A series of a closed day whose rows were thinned or deleted by age; its digest stands. */
+export interface ThinnedSeries {
+  readonly day: string;
+  readonly node: string;
+  readonly quantity: string;
+  /** Rows that were left, at most. */
+  readonly left: number;
+  readonly thinnedMs: number;
+}
+
 export interface AuditLine {
   readonly at: string;
   readonly who: string | null;
@@ -67,6 +77,7 @@ export interface ChainSource {
   calls(site: string, throughDay: string): ChainedRow[];
   readings(site: string, day: string, beforeMs?: number): Iterable<KeptSeries>;
   openDays(site: string, nowMs: number): string[];
+  thinned(site: string): readonly ThinnedSeries[];
 }
 
 /** The running server as the record sees it. */

@@ -39,6 +39,9 @@ export function createHeads(db: Database, days: KeptDays): HeadStore {
   );
   const insert = db.prepare("INSERT INTO day_heads (site, day, head, body, digests) VALUES (?, ?, ?, ?, ?)");
   const anchor = db.prepare("UPDATE day_heads SET anchored_ms = ? WHERE site = ? AND day = ?");
+  const thinned = db.prepare(
+    "SELECT day, node, quantity, rows_left, at_ms FROM thinned WHERE site = ? ORDER BY day, node, quantity",
+  );
   const rowsOf = (table: "journal" | "calls") =>
     db.prepare(`SELECT day, body, prev_hash, hash FROM ${table} WHERE site = ? AND day <= ? ORDER BY seq`);
   const tailOf = (table: "journal" | "calls") => ({
@@ -115,6 +118,14 @@ export function createHeads(db: Database, days: KeptDays): HeadStore {
       }
       return closed;
     },
+    thinned: (site) =>
+      thinned.all(site).map(([day, node, quantity, left, atMs]) => ({
+        day: dayName(day as number),
+        node: node as string,
+        quantity: quantity as string,
+        left: left as number,
+        thinnedMs: atMs as number,
+      })),
     anchored: (site, day, atMs) => void anchor.run(atMs, site, dayFromName(day)),
   };
 }

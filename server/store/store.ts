@@ -1,4 +1,6 @@
 // The embedded store: everything the server knows, in one database of one folder.
+import { createAlarmStore } from "./alarms.ts";
+import type { AlarmStore } from "./alarms-port.ts";
 import { createCalls, createRuns } from "./calls.ts";
 import { openDatabase, type OpenOptions } from "./database.ts";
 import { createFeeds } from "./feeds.ts";
@@ -23,6 +25,7 @@ export interface EmbeddedStore extends Store {
   readonly outbox: Outbox;
   readonly retention: Retention;
   readonly notify: NotifyStore;
+  readonly alarms: AlarmStore;
 }
 
 export function openStore(folder: string, options: OpenOptions = {}): EmbeddedStore {
@@ -46,6 +49,7 @@ export function openStore(folder: string, options: OpenOptions = {}): EmbeddedSt
     people: createPeopleStore(db),
     nodes: createNodes(db),
     notify: createNotifyStore(db),
+    alarms: createAlarmStore(db),
     outbox,
     together: (work) => db.together(work),
     close: () => db.close(),
