@@ -8,6 +8,7 @@ import { judgeZone } from "#core/judge/judge.ts";
 import { spotCheck } from "#core/judge/spot-check.ts";
 import { httpParts, type HttpDoor, openHttp, openLink } from "./app-doors.ts";
 import { clockHealth, createTroubles, feedsHealth, storeHealth } from "./app-health.ts";
+import { createInflux } from "./app-influx.ts";
 import { createRecord } from "./app-record.ts";
 import { createFeeds } from "./feed/feeds.ts";
 import type { Desk } from "./http/desk.ts";
@@ -80,6 +81,7 @@ export function createApp(settings: Settings, parts: AppParts = {}): App {
   const startedMs = moments.now();
   const store = openStore(settings.data);
   const landing = createLanding(store, () => moments.heard());
+  const influx = createInflux({ settings, store, nowMs: () => moments.now(), log: logger });
   const sites = new Sites(store, settings.site ?? null);
   sites.load(startedMs);
   const lastAliveMs = Math.max(0, ...store.runs.since(0).map(({ aliveMs }) => aliveMs));
@@ -230,6 +232,7 @@ export function createApp(settings: Settings, parts: AppParts = {}): App {
     judgeNow: async (site, zones) => void (await Promise.all(zones.map((zone) => pipeline.judgeNow({ site, zone })))),
     wantHindsight: (site, zone) => hindsight.want(site, zone),
     feeds,
+    reach: influx.reach,
     photos: { make: createPhotoMaker(), store: store.photos },
     broker: {
       url: () => settings.mqttAddress ?? link?.url ?? null,
@@ -260,6 +263,7 @@ export function createApp(settings: Settings, parts: AppParts = {}): App {
             .flatMap((site) => (site.feed === null ? [] : [{ site: site.id, why: feedTrouble(office, site) }])),
         ),
       record: () => record.health(),
+      ...influx.health,
       clock: () => clockHealth(moments.now(), lastAliveMs, moments.setBackMs(), clock.pace),
     },
     gauges: () => ({
@@ -268,6 +272,7 @@ export function createApp(settings: Settings, parts: AppParts = {}): App {
       queueHindsight: hindsight.waiting(),
       queueBroker: link?.waiting() ?? 0,
       streamClients: stream.stats().clients,
+      ...influx.gauges(),
     }),
   };
   const desk: Desk = { ...createDesk(office, healthParts), ...record.recorder };
@@ -302,6 +307,7 @@ export function createApp(settings: Settings, parts: AppParts = {}): App {
     timers.push(setInterval(tick, Math.max(SHORTEST_TICK_MS, MINUTE_MS / clock.pace)));
     timers.push(setInterval(() => keeper.tellNodes(), 1000));
     for (const site of sites.all()) watchFeed(office, site);
+    influx.start();
     timers.push(setInterval(() => feeds.tick(), 1000));
     pipeline.tick();
     const firstOwnerCode = settings.accounts === "on" ? people.firstOwnerCode() : null;
@@ -313,6 +319,7 @@ export function createApp(settings: Settings, parts: AppParts = {}): App {
     link?.pause();
     await record.close();
     await feeds.close();
+    await influx.close();
     landing.close();
     hindsight.close();
     pipeline.close();

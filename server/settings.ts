@@ -2,6 +2,7 @@
 import Type from "typebox";
 import { type Checked, type Fault, readerOf } from "#contract/faults.ts";
 import { Id } from "#contract/primitives.ts";
+import { influxFaults, influxSettings } from "./settings-influx.ts";
 import { keepingFaults, keepingSettings, withSecretFiles } from "./settings-keeping.ts";
 import { httpFaults } from "./ways-in.ts";
 
@@ -164,6 +165,7 @@ export const SettingsSchema = Type.Object(
         description: "file of NAME=value lines with the secrets that recipes of weather feeds name; it is never copied",
       }),
     ),
+    ...influxSettings,
     ...keepingSettings,
     logLevel: Type.Enum(["fatal", "error", "warn", "info", "debug", "trace", "silent"], {
       default: "info",
@@ -215,7 +217,7 @@ function isNumber(property: Property): boolean {
 
 /** What one setting cannot say of itself: how they fit together. */
 function togetherFaults(settings: Settings): Fault[] {
-  const faults: Fault[] = [...httpFaults(settings), ...keepingFaults(settings)];
+  const faults: Fault[] = [...httpFaults(settings), ...influxFaults(settings), ...keepingFaults(settings)];
   const fault = (key: keyof Settings, reason: string) => faults.push({ field: `/${key}`, reason });
   if (settings.mqttUrl === undefined) {
     if (settings.mqttTlsCert !== undefined && settings.mqttTlsKey === undefined)

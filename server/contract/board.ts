@@ -114,6 +114,8 @@ export const SeriesSchema = Type.Object(
       },
       closed,
     ),
+    /** Readings from before this time stand in another program, which did not answer: gaps there are no silence. */
+    outOfReach: Type.Optional(Type.Object({ before: IsoTime, why: Type.String() }, closed)),
   },
   closed,
 );

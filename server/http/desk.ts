@@ -28,7 +28,7 @@ export interface Desk extends NodeDesk, RecordsDesk, PdfDesk, SetUpDesk {
   sites(): readonly SiteBody[];
   board(site: string): Answer<BoardBody>;
   zonePage(site: string, zone: string): Answer<ZonePageBody>;
-  series(site: string, zone: string, fromMs: number, toMs: number, points: number): Answer<SeriesBody>;
+  series(site: string, zone: string, fromMs: number, toMs: number, points: number): Promise<Answer<SeriesBody>>;
   outlook(site: string, zone: string): Answer<OutlookBody | null>;
   /** Conflict while nothing supports an outlook; invalid when the heating is to begin outside of it. */
   heatPlan(site: string, zone: string, question: HeatQuestionBody): Answer<HeatPlanBody>;

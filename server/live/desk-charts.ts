@@ -7,6 +7,7 @@ import { type Answer, good } from "./answer.ts";
 import type { LiveSite } from "./live-site.ts";
 import { type Found, type Office, zoneOf } from "./office.ts";
 import type { Bucket } from "./ports.ts";
+import type { Reached } from "./ports-reach.ts";
 
 /** Within this the judge's own view of the past is shown; before it, what was heard, without its trust in sensors. */
 const JUDGED_MS = 50 * 3_600_000;
@@ -67,35 +68,54 @@ function judgedPast(
   }
 }
 
-function heardSeries(
+interface HeardSeries {
+  readonly heard: Heard;
+  readonly nodes: readonly string[];
+  /** Why older readings may be missing; null if none are. */
+  readonly outOfReach: string | null;
+}
+
+async function heardSeries(
   office: Office,
   { site, zone }: Found,
   fromMs: number,
   stepMs: number,
   points: number,
-): { heard: Heard; nodes: string[] } {
+): Promise<HeardSeries> {
   const nodes = site.nodesOf(zone.id, office.moments.now()).map(({ id }) => id);
-  const heard = new Map<string, readonly Bucket[]>();
+  const asked: Promise<readonly [name: string, reached: Reached]>[] = [];
   for (const node of nodes) {
     for (const { quantity } of site.seriesOf(node)) {
       const name = `${node}/${quantity}`;
       if (!SHOWN.test(quantity) || (zone.probes !== null && quantity.startsWith("slab") && !zone.probes.includes(name)))
         continue;
-      heard.set(name, office.store.readings.buckets(site.id, node, quantity, fromMs, stepMs, points));
+      const reached = office.reach.buckets(site.id, node, quantity, fromMs, stepMs, points);
+      asked.push(reached.then((one) => [name, one]));
     }
   }
-  return { heard, nodes };
+  const all = await Promise.all(asked);
+  return {
+    heard: new Map(all.map(([name, { value }]) => [name, value])),
+    nodes,
+    outOfReach: all.map(([, one]) => one.outOfReach).find((one) => one !== null) ?? null,
+  };
 }
 
 export function createChartDesk(office: Office) {
   return {
-    series(siteId: string, zoneId: string, fromMs: number, toMs: number, wanted: number): Answer<SeriesBody> {
+    async series(
+      siteId: string,
+      zoneId: string,
+      fromMs: number,
+      toMs: number,
+      wanted: number,
+    ): Promise<Answer<SeriesBody>> {
       const found = zoneOf(office, siteId, zoneId);
       if (!found.ok) return found;
       const nowMs = office.moments.now();
       const stepMs = Math.max(1000, Math.ceil((toMs - fromMs) / wanted));
       const points = Math.ceil((toMs - fromMs) / stepMs);
-      const { heard, nodes } = heardSeries(office, found.value, fromMs, stepMs, points);
+      const { heard, nodes, outOfReach } = await heardSeries(office, found.value, fromMs, stepMs, points);
 
       const conditions: Conditions = { slabColdC: [], slabHotC: [], airC: [], rhPct: [], dewPointC: [], marginK: [] };
       const firstJudged = Math.max(0, Math.ceil((nowMs - JUDGED_MS - fromMs) / stepMs));
@@ -114,7 +134,12 @@ export function createChartDesk(office: Office) {
           buckets.map(({ min, mean, max }) => ({ min: rounded(min), mean: rounded(mean), max: rounded(max) })),
         ]),
       );
-      return good({ from: isoFromMs(fromMs), to: isoFromMs(toMs), stepS: stepMs / 1000, series, conditions });
+      return good({
+        ...{ from: isoFromMs(fromMs), to: isoFromMs(toMs), stepS: stepMs / 1000, series, conditions },
+        ...(outOfReach === null
+          ? {}
+          : { outOfReach: { before: isoFromMs(office.reach.localFromMs()), why: outOfReach } }),
+      });
     },
   };
 }

@@ -8,6 +8,7 @@ import type { Board } from "./board.ts";
 import type { LiveSite } from "./live-site.ts";
 import type { Moments } from "./moments.ts";
 import type { BrokerPort } from "./ports-nodes.ts";
+import type { Reach } from "./ports-reach.ts";
 import type { PhotoParts } from "./photo-parts.ts";
 import type { Clock, FeedPort, Judge, LiveStore } from "./ports.ts";
 import type { Sites } from "./sites.ts";
@@ -26,6 +27,8 @@ export interface Office {
   /** A zone is no more: its call must not stand at the broker for ever. */
   readonly clearCall: (site: string, zone: string) => void;
   readonly feeds: FeedPort;
+  /** Readings of any age. */
+  readonly reach: Reach;
   readonly broker: BrokerPort;
   /** A message that was held goes through the flow; resolves when it is on the disk. */
   readonly pass: (topic: string, payload: Uint8Array) => Promise<void>;

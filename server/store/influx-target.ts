@@ -5,7 +5,9 @@ export interface InfluxTarget {
   readonly version: 1 | 2 | 3;
   /** Version 2 only. */
   readonly org: string | null;
-  /** What version 1 calls a database and 2 a bucket. */
+  /** Written to by versions 2 and 3. */
+  readonly bucket: string;
+  /** Written to by version 1; questions in InfluxQL name it in all of them. */
   readonly database: string;
   readonly retentionPolicy: string | null;
   /** A token, or `user:password` for version 1; null when the engine asks for none. */
@@ -13,8 +15,8 @@ export interface InfluxTarget {
 }
 
 /** Names the target without its secret; another one gets everything from the beginning. */
-export function targetName({ url, version, org, database, retentionPolicy }: InfluxTarget): string {
-  return [version, url, org ?? "", database, retentionPolicy ?? ""].join(" ");
+export function targetName({ url, version, org, bucket, database, retentionPolicy }: InfluxTarget): string {
+  return [version, url, org ?? "", version === 1 ? database : bucket, retentionPolicy ?? ""].join(" ");
 }
 
 const withoutSlash = (url: string) => url.replace(/\/+$/, "");

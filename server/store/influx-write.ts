@@ -56,7 +56,7 @@ export function createInfluxWrite(target: InfluxTarget, timeoutMs: number): Writ
         },
       });
     // Its own buffer would forget: nothing is tried again in there, and nothing goes out before all lines are in.
-    const api = influx.getWriteApi(target.org ?? "", target.database, "ms", {
+    const api = influx.getWriteApi(target.org ?? "", target.bucket, "ms", {
       maxRetries: 0,
       batchSize: lines.length + 1,
       maxBatchBytes: Number.MAX_SAFE_INTEGER,

@@ -36,8 +36,9 @@ beforeAll(async () => {
   for (const minute of minutes.filter((of) => of < -240 || of >= -180))
     await running.send(pack(NOON_MS + minute * 60_000, { slab: 12 + minute / 400, rh: 55 }));
   await until(
-    () =>
-      valueOf(desk.series(SITE.id, ZONE.id, NOON_MS - HOUR_MS, NOON_MS, 12)).series[`${NODE.id}/slab`] !== undefined,
+    async () =>
+      valueOf(await desk.series(SITE.id, ZONE.id, NOON_MS - HOUR_MS, NOON_MS, 12)).series[`${NODE.id}/slab`] !==
+      undefined,
   );
 }, 120_000);
 afterAll(() => running.end());

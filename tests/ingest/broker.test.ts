@@ -14,8 +14,8 @@ describe("the built-in broker", () => {
   });
   afterAll(() => running.end());
 
-  const slabs = (fromMs: number, toMs: number) =>
-    valueOf(running.app.desk.series(SITE.id, "bay", fromMs, toMs, 500)).series[`${NODE.id}/slab`]?.flatMap(
+  const slabs = async (fromMs: number, toMs: number) =>
+    valueOf(await running.app.desk.series(SITE.id, "bay", fromMs, toMs, 500)).series[`${NODE.id}/slab`]?.flatMap(
       ({ mean }) => mean ?? [],
     ) ?? [];
   /** What a packet did to the counters, and what it says on the sensors page. */
@@ -67,13 +67,13 @@ describe("the built-in broker", () => {
       refused: 1,
       reason: "another value stands for this time",
     });
-    expect(slabs(t, t + 1000)).toEqual([9.5]);
+    expect(await slabs(t, t + 1000)).toEqual([9.5]);
   });
 
   it("takes a packet that is three days late, in its place", async () => {
     const t = Math.round(running.nowMs()) - 70 * HOUR;
     expect(await sent(pack(t, { slab: 7.75 }))).toEqual({ ...clean, stored: 3 });
-    expect(slabs(t - 1000, t + 1000)).toEqual([7.75]);
+    expect(await slabs(t - 1000, t + 1000)).toEqual([7.75]);
   });
 
   it.each([
@@ -102,7 +102,7 @@ describe("the built-in broker", () => {
   it("puts a kept packet with its own time where it belongs, and gives it to nobody", async () => {
     const t = Math.round(running.nowMs()) - 5 * HOUR;
     expect(await sent(pack(t, { slab: 8.25 }), { retain: true })).toEqual({ ...clean, stored: 3 });
-    expect(slabs(t - 1000, t + 1000)).toEqual([8.25]);
+    expect(await slabs(t - 1000, t + 1000)).toEqual([8.25]);
   });
 
   it.each([

@@ -156,7 +156,7 @@ describe("charts", () => {
     for (const minute of [0, 10, 20, 130, 140]) {
       await running.send(pack(t + minute * 60_000, { slab: 8 + minute / 100, air: 12, rh: 60 }));
     }
-    const chart = valueOf(desk().series(SITE.id, "bay", t, t + 3 * 3_600_000, 3));
+    const chart = valueOf(await desk().series(SITE.id, "bay", t, t + 3 * 3_600_000, 3));
     expect(chart.stepS).toBe(3600);
     expect(chart.series[`${NODE.id}/slab`]).toEqual([
       { min: 8, mean: 8.1, max: 8.2 },
@@ -169,7 +169,7 @@ describe("charts", () => {
     expect(chart.conditions.dewPointC[0]).toBeCloseTo(4.5, 1);
     expect(chart.conditions.marginK[0]).toBeCloseTo(3.5, 1);
     expect(chart.conditions.marginK[1]).toBeNull();
-    expect(refusal(desk().series(SITE.id, "roof", t, t + 1000, 3))).toBe("missing /zone");
+    expect(refusal(await desk().series(SITE.id, "roof", t, t + 1000, 3))).toBe("missing /zone");
   });
 
   it("show the outdoors on the board while it is fresh", async () => {

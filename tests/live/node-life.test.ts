@@ -21,8 +21,8 @@ const entries = () =>
     "probe" in entry ? [`${entry.did} ${entry.probe} ${entry.zone ?? ""}`] : [],
   );
 /** Slab probes that the zone's history knows at a past minute. */
-const heardAt = (zone: string, atMs: number) =>
-  Object.entries(valueOf(desk().series(SITE.id, zone, atMs - MINUTE, atMs + MINUTE, 2)).series)
+const heardAt = async (zone: string, atMs: number) =>
+  Object.entries(valueOf(await desk().series(SITE.id, zone, atMs - MINUTE, atMs + MINUTE, 2)).series)
     .filter(([name, buckets]) => name.includes("/slab") && buckets.some(({ mean }) => mean !== null))
     .map(([name]) => name);
 
@@ -52,8 +52,8 @@ describe("a node", () => {
     expect(sensor(NODE.id)).toMatchObject({ replacedBy: "bay-9", warnings: [], doubts: [] });
     const now = Math.round(running.nowMs());
     await send(now, 11, "bay-9");
-    expect(heardAt(ZONE.id, t)).toEqual([`${NODE.id}/slab`]);
-    expect(heardAt(ZONE.id, now)).toEqual(["bay-9/slab"]);
+    expect(await heardAt(ZONE.id, t)).toEqual([`${NODE.id}/slab`]);
+    expect(await heardAt(ZONE.id, now)).toEqual(["bay-9/slab"]);
     // The old one may still bring what it measured before, and nothing after.
     const before = counter(running, "readingsStored");
     await send(t + MINUTE, 12.5, NODE.id);
@@ -73,9 +73,9 @@ describe("a node", () => {
     // The device still sends under its own name.
     await send(now, 9, "bay-9");
     await send(now - 20 * MINUTE, 11.5, "bay-9");
-    expect(heardAt("loft", now)).toEqual(["bay-9-2/slab"]);
-    expect(heardAt(ZONE.id, now - 20 * MINUTE)).toContain("bay-9/slab");
-    expect(heardAt("loft", now - 20 * MINUTE)).toEqual([]);
+    expect(await heardAt("loft", now)).toEqual(["bay-9-2/slab"]);
+    expect(await heardAt(ZONE.id, now - 20 * MINUTE)).toContain("bay-9/slab");
+    expect(await heardAt("loft", now - 20 * MINUTE)).toEqual([]);
     expect(valueOf(desk().nodeLabel(SITE.id, "bay-9-2"))).toMatchObject({ device: "bay-9", zoneName: "Loft" });
     expect(valueOf(await desk().makeCredentials(SITE.id, "bay-9-2")).username).toBe(`${SITE.id}/bay-9`);
   });
@@ -95,7 +95,7 @@ describe("a node", () => {
       JSON.stringify(pack(now, {}, "bay-9")),
       { qos: 1 },
     );
-    expect(heardAt("loft", now)).toEqual(["bay-9-2/slab"]);
+    expect(await heardAt("loft", now)).toEqual(["bay-9-2/slab"]);
   });
 });
 

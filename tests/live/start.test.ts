@@ -79,7 +79,7 @@ describe("a server with a month of readings", () => {
     expect(file.readings.length).toBeLessThan(24 * 80 * 60);
 
     const asked = performance.now();
-    const chart = valueOf(running.app.desk.series(SITE.id, "bay", NOON_MS - MINUTES * MINUTE, NOON_MS, 500));
+    const chart = valueOf(await running.app.desk.series(SITE.id, "bay", NOON_MS - MINUTES * MINUTE, NOON_MS, 500));
     const drawnMs = performance.now() - asked;
     expect(Object.keys(chart.series)).toHaveLength(NODES * QUANTITIES.length);
     expect(chart.conditions.marginK.filter((value) => value !== null).length).toBeGreaterThan(480);

@@ -47,7 +47,8 @@ describe("an engine that misbehaves", () => {
     url: fake.url,
     version: 2,
     org: "shed & sons",
-    database: "slabs",
+    bucket: "slabs",
+    database: "slabs-by-name",
     retentionPolicy: null,
     token: "kelp==",
     ...more,
@@ -70,7 +71,7 @@ describe("an engine that misbehaves", () => {
     [
       "1",
       { version: 1, token: "tide:kelp", retentionPolicy: "long" },
-      "/write?db=slabs&rp=long&precision=ms",
+      "/write?db=slabs-by-name&rp=long&precision=ms",
       "Basic dGlkZTprZWxw",
     ],
     ["2", {}, "/api/v2/write?org=shed%20%26%20sons&bucket=slabs&precision=ms", "Token kelp=="],
@@ -95,9 +96,9 @@ describe("an engine that misbehaves", () => {
       expect(rows).toEqual([{ tags: { node: "a" }, values: [[5, 1.5]] }]);
     }
     expect(fake.asked.map(({ path, authorization }) => `${path} ${authorization}`)).toEqual([
-      "/query?db=slabs&epoch=ms Basic dGlkZTprZWxw",
-      "/query?db=slabs&epoch=ms Token tide:kelp",
-      "/query?db=slabs&epoch=ms Token tide:kelp",
+      "/query?db=slabs-by-name&epoch=ms Basic dGlkZTprZWxw",
+      "/query?db=slabs-by-name&epoch=ms Token tide:kelp",
+      "/query?db=slabs-by-name&epoch=ms Token tide:kelp",
     ]);
     expect(quoted(`a'b\\c`)).toBe(`'a\\'b\\\\c'`);
   });

@@ -112,7 +112,7 @@ export function fakeDesk(): Desk {
       const page: ZonePageBody = { ...found.value, sheets, journal: journal.filter((entry) => entry.zone === zone) };
       return good(page);
     },
-    series(site, zone, fromMs, toMs, points) {
+    async series(site, zone, fromMs, toMs, points) {
       const found = zoneOf(site, zone);
       return found.ok ? good(series(fromMs, toMs, points)) : found;
     },
@@ -175,6 +175,20 @@ export function fakeDesk(): Desk {
       else sheets[index] = sheet;
       return good(sheet);
     },
+    sheetVersions: (id) => {
+      const sheet = sheets.find((of) => of.id === id);
+      return sheet === undefined
+        ? refuse("missing", "/sheet", `no sheet "${id}"`)
+        : good([{ from: isoFromMs(SAMPLE_AT_MS), sheet }]);
+    },
+    async confirmSheet(id, _revision, by) {
+      const sheet = sheets.find((of) => of.id === id);
+      if (sheet === undefined) return refuse("missing", "/sheet", `no sheet "${id}"`);
+      return good(Object.assign(sheet, { confirmed: { by, at: isoFromMs(SAMPLE_AT_MS), same: true } }));
+    },
+    addSheetPhoto: async () => good({ id: "a".repeat(64) }),
+    sheetPhoto: (photo) =>
+      photo === "a".repeat(64) ? good(new Uint8Array([255, 216])) : refuse("missing", "/photo", "no such picture"),
     async addSite(site) {
       if (sites.some((of) => of.id === site.id)) return refuse("conflict", "/id", `"${site.id}" is there already`);
       sites.push(site);

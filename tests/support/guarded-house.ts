@@ -56,7 +56,7 @@ export async function openGuardedHouse(): Promise<GuardedHouse> {
       const page = isSite(site) ? sampleZonePage(zone) : null;
       return page === null ? gone("/zone") : good({ ...page, journal: [...page.journal, ...entries] });
     },
-    series: (_site, zone, fromMs, toMs, points) => good(sampleSeries(zone, fromMs, toMs, points)),
+    series: async (_site, zone, fromMs, toMs, points) => good(sampleSeries(zone, fromMs, toMs, points)),
     sheets: sampleSheets,
     addEntry(_site, body, by) {
       const entry = { ...body, by };

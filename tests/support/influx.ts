@@ -95,7 +95,7 @@ export async function startInflux(): Promise<RunningInflux> {
     async database(name) {
       await ask(`CREATE DATABASE "${name}"`);
       const token = `${USER}:${PASSWORD}`;
-      return { url, version: 1, org: null, database: name, retentionPolicy: null, token };
+      return { url, version: 1, org: null, bucket: name, database: name, retentionPolicy: null, token };
     },
     async writeLine(database, line) {
       const answer = await fetch(`${url}/write?db=${database}&precision=ms`, {

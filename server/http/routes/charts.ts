@@ -36,7 +36,7 @@ export async function chartRoutes(api: Api, { desk }: RouteParts): Promise<void>
       const fromMs = timeOf("from", query.from);
       const toMs = timeOf("to", query.to);
       if (toMs <= fromMs) throw new Refused(400, "in the query", [{ field: "/to", reason: "must lie after from" }]);
-      return settle(desk.series(params.site, params.zone, fromMs, toMs, query.points ?? MOST_POINTS));
+      return settle(await desk.series(params.site, params.zone, fromMs, toMs, query.points ?? MOST_POINTS));
     },
   );
 

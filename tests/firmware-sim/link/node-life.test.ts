@@ -65,9 +65,9 @@ async function connectAll(firmware: Firmware, broker: BrokerAt, faults = NO_FAUL
   await node.flush();
   return node;
 }
-const slabTimes = (node: string) => {
+const slabTimes = async (node: string) => {
   const from = T0 - H;
-  const { series } = valueOf(running.app.desk.series(SITE.id, shedZone, from, NOW, 300));
+  const { series } = valueOf(await running.app.desk.series(SITE.id, shedZone, from, NOW, 300));
   const stepMs = (NOW - from) / 300;
   return (series[`${node}/slab`] ?? []).flatMap(({ mean }, index) =>
     mean === null ? [] : [(from + index * stepMs - T0) / H],
@@ -93,7 +93,7 @@ describe("a node on the real server", () => {
     expect(own.username).toBe(`${SITE.id}/fresh-1`);
     const node = await connectAll(firmware, own);
     expect(firmware.buffer.count()).toBe(0);
-    expect(slabTimes("fresh-1").at(-1)).toBeCloseTo(2, 0);
+    expect((await slabTimes("fresh-1")).at(-1)).toBeCloseTo(2, 0);
     expect(sensor("fresh-1")).toMatchObject({ presence: "online", doubts: [] });
     node.cut();
     await until(() => sensor("fresh-1")?.presence === "offline");
@@ -102,7 +102,7 @@ describe("a node on the real server", () => {
   it("dates what it measured before it knew the time by the counter of the same start", async () => {
     const firmware = firmwareOf("late-clock", [{ kind: "no-time", fromMs: T0, toMs: T0 + 3 * H }], 5);
     await (await sendAll(firmware)).stop();
-    expect(slabTimes("late-clock")[0]).toBeCloseTo(0, 0);
+    expect((await slabTimes("late-clock"))[0]).toBeCloseTo(0, 0);
     expect(lines("late-clock")).toEqual([]);
   });
 
@@ -115,7 +115,7 @@ describe("a node on the real server", () => {
     const firmware = firmwareOf("twice-down", faults, 8);
     await (await sendAll(firmware)).stop();
     expect(firmware.buffer.count()).toBe(0);
-    const hours = slabTimes("twice-down");
+    const hours = await slabTimes("twice-down");
     // Up to the first brown-out, then from the second on, which lies before the time was told again: never in between.
     expect(hours.some((hour) => hour < 1.9)).toBe(true);
     expect(hours.some((hour) => hour > 2.2 && hour < 4.9)).toBe(false);
@@ -143,7 +143,7 @@ describe("a node on the real server", () => {
     const node = await connectAll(firmware, { url: running.mqttUrl, username, password }, { ...NO_FAULTS, repeat: 1 });
     expect(firmware.buffer.lost).toBe(0);
     expect(lines("far-off")).toEqual([]);
-    const hours = slabTimes("far-off");
+    const hours = await slabTimes("far-off");
     expect(hours.length).toBeGreaterThan(270);
     await node.stop();
   });
