@@ -46,6 +46,7 @@ export const enJournal = {
   did: {
     poured: "coat laid",
     pouring: "coat started",
+    mixed: "batch mixed",
     abraded: "abraded",
     washed: "washed",
     cleaned: "cleaned",

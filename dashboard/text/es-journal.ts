@@ -47,6 +47,7 @@ export const esJournal: typeof enJournal = {
   did: {
     poured: "mano aplicada",
     pouring: "mano empezada",
+    mixed: "lote mezclado",
     abraded: "lijado",
     washed: "lavado",
     cleaned: "limpiado",

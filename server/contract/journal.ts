@@ -45,6 +45,13 @@ const KINDS = {
     people: Type.Optional(Type.Array(Name, { maxItems: 100 })),
   }),
   pouring: kind("pouring", { coat: Coat }),
+  mixed: kind("mixed", {
+    coat: Coat,
+    /** Which mix of this coat, from 1. */
+    batch: Type.Integer({ minimum: 1, maximum: 9999 }),
+    volumeL: Type.Optional(Type.Number({ exclusiveMinimum: 0, maximum: 10_000 })),
+    batches: Type.Optional(Type.Array(BatchSchema, { maxItems: 20 })),
+  }),
   abraded: kind("abraded", { how: Type.Optional(Text) }),
   washed: kind("washed", {}),
   cleaned: kind("cleaned", {}),
@@ -95,7 +102,8 @@ const KINDS = {
     note: Type.Optional(Text),
   }),
   ventilated: kind("ventilated", { on: Type.Boolean(), how: Type.Optional(Text) }),
-  filled: kind("filled", { hardAfterH: Hours }),
+  /** Hard after typed hours of the clock, or by the hours of a filler's sheet at the coldest slab; with both, the later. */
+  filled: kind("filled", { hardAfterH: Type.Optional(Hours), sheet: Type.Optional(Id) }),
   "coat-added": kind("coat-added", { sheet: Id }),
   forecast: kind("forecast", { lowC: Temperature, dewPointC: Temperature, until: IsoTime }),
   heating: kind("heating", {
@@ -188,6 +196,9 @@ function entryFaults(body: EntryBody): Fault[] {
   }
   if (body.did === "inspected" && body.surface === undefined && body.film === undefined) {
     faults.push({ field: "/surface", reason: "is missing: an inspection finds a surface, a film, or both" });
+  }
+  if (body.did === "filled" && body.hardAfterH === undefined && body.sheet === undefined) {
+    faults.push({ field: "/hardAfterH", reason: "is missing: typed hours, or the sheet of the filler" });
   }
   if (body.did === "profile" && body.csp === undefined && body.profileUm === undefined) {
     faults.push({ field: "/csp", reason: "is missing: a profile is a CSP number, a depth, or both" });

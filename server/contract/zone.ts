@@ -12,6 +12,7 @@ export const ZoneSchema = Type.Object(
     name: Name,
     areaM2: Type.Number({ exclusiveMinimum: 0, maximum: 1e6 }),
     pourM2PerH: Type.Number({ exclusiveMinimum: 0, maximum: 1e5 }),
+    people: Type.Optional(Type.Integer({ minimum: 1, maximum: 100 })),
     system: Type.Array(Id, { minItems: 1, maxItems: 20 }),
     base: Type.Union([Type.Literal("porous"), Type.Literal("sealed")]),
     outline: Type.Optional(OutlineSchema),

@@ -3,6 +3,7 @@ import type { EntryBody } from "#contract/journal.ts";
 import { psiFromMpa } from "#core/units.ts";
 import type { Voice } from "../../text/sentence.ts";
 import { journalText } from "../../text/journal.ts";
+import { showVolume } from "../../units/show-material.ts";
 import { showBoth, showPercent } from "../../units/show.ts";
 
 export function entryWords(entry: EntryBody, voice: Voice): string {
@@ -26,6 +27,13 @@ export function entryWords(entry: EntryBody, voice: Voice): string {
         ];
       case "pouring":
         return [`${words.coat} ${entry.coat + 1}`];
+      case "mixed":
+        return [
+          `${words.coat} ${entry.coat + 1}`,
+          `#${entry.batch}`,
+          ...(entry.volumeL === undefined ? [] : [showVolume(entry.volumeL, units)]),
+          ...(entry.batches ?? []).map(({ part, number }) => (part === undefined ? number : `${part} ${number}`)),
+        ];
       case "abraded":
         return entry.how === undefined
           ? []
@@ -73,7 +81,10 @@ export function entryWords(entry: EntryBody, voice: Voice): string {
       case "ventilated":
         return [entry.on ? words.heatingOn : words.heatingOff];
       case "filled":
-        return [showBoth(entry.hardAfterH, "h", units)];
+        return [
+          ...(entry.sheet === undefined ? [] : [entry.sheet]),
+          ...(entry.hardAfterH === undefined ? [] : [showBoth(entry.hardAfterH, "h", units)]),
+        ];
       case "coat-added":
         return [entry.sheet];
       case "forecast":

@@ -40,7 +40,14 @@ export function Lane({ item, entries, fromMs, toMs, widthPx }: Props) {
   const { window, film } = item.call;
   const when = (iso: string) => clock.when(Date.parse(iso), nowMs);
   const marks = entries
-    .filter((entry) => entry.did !== "undone" && Date.parse(entry.at) >= fromMs && Date.parse(entry.at) <= toMs)
+    // Mixes are many and stand on the material page.
+    .filter(
+      (entry) =>
+        entry.did !== "undone" &&
+        entry.did !== "mixed" &&
+        Date.parse(entry.at) >= fromMs &&
+        Date.parse(entry.at) <= toMs,
+    )
     .sort((a, b) => Date.parse(a.at) - Date.parse(b.at))
     .map((entry) => {
       const name = journalText(text).did[entry.did];

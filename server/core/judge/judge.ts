@@ -1,4 +1,5 @@
 // Judges one zone at one moment from the log: the order of judgement.
+import { batchCapOf } from "#core/judge/batch-cap.ts";
 import type { Call, FilmNow, PourPlan, WindowNow } from "#core/judge/call.ts";
 import { nextOf, stripOf, validUntilOf } from "#core/judge/coming.ts";
 import { limitsOf } from "#core/judge/facts-of.ts";
@@ -84,7 +85,7 @@ function pourOf(state: ZoneState, verdict: Verdict, prospect: Prospect, validUnt
     latestStartAtMs,
     lastMixAtMs: latestStartAtMs === null ? null : Math.max(nowMs, finishByMs - LAST_MIX_BEFORE_MS),
     finishByMs,
-    batchCapL: null,
+    batchCapL: batchCapOf(state),
     fitsM2: prospect.fitsM2,
   };
 }

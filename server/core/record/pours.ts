@@ -5,6 +5,7 @@ import { entriesAt } from "#core/zone/heard.ts";
 import { entriesOf, lineageOf } from "#core/zone/zones.ts";
 
 type Poured = Extract<JournalEntry, { did: "poured" }>;
+type Mixed = Extract<JournalEntry, { did: "mixed" }>;
 
 /** One coat of a zone. Where it was poured in several goes, `last` is the one that finished it. */
 export interface CoatPour {
@@ -23,6 +24,14 @@ export function standingOf(log: SiteLog, zone: string, nowMs: number): readonly 
   return entriesOf(lineageOf(log, zone, nowMs), entriesAt(log, { nowMs, heardByMs: nowMs }));
 }
 
+/** Batch numbers of a coat, each once: many pails carry the same. */
+function numbersOf(entries: readonly (Poured | Mixed)[]): readonly Batch[] {
+  const all = entries.flatMap((entry) => entry.batches ?? []);
+  return all.filter(
+    (one, index) => all.findIndex((other) => other.part === one.part && other.number === one.number) === index,
+  );
+}
+
 /** Coats poured by `nowMs`, first to last. Throws RangeError if there is no such zone. */
 export function poursOf(entries: readonly JournalEntry[]): readonly CoatPour[] {
   const byCoat = new Map<number, Poured[]>();
@@ -33,6 +42,7 @@ export function poursOf(entries: readonly JournalEntry[]): readonly CoatPour[] {
   return [...byCoat.entries()]
     .sort(([a], [b]) => a - b)
     .map(([coat, goes]) => {
+      const mixed = entries.filter((entry): entry is Mixed => entry.did === "mixed" && entry.coat === coat);
       const last = goes.reduce((best, entry) => (entry.toMs >= best.toMs ? entry : best));
       return {
         coat,
@@ -41,7 +51,7 @@ export function poursOf(entries: readonly JournalEntry[]): readonly CoatPour[] {
         fromMs: Math.min(...goes.map((entry) => entry.fromMs)),
         toMs: last.toMs,
         product: last.product ?? null,
-        batches: goes.flatMap((entry) => entry.batches ?? []),
+        batches: numbersOf([...goes, ...mixed]),
         people: [...new Set(goes.flatMap((entry) => entry.people ?? []))],
       };
     });

@@ -54,6 +54,15 @@ export type JournalEntry = Entry &
         readonly people?: readonly string[];
       }
     | { readonly did: "pouring"; readonly coat: number }
+    /** One mix of a coat, from the first turn of the mixer; `batches` = the numbers on its pails. The judge looks at none of it. */
+    | {
+        readonly did: "mixed";
+        readonly coat: number;
+        /** From 1. */
+        readonly batch: number;
+        readonly volumeL?: number;
+        readonly batches?: readonly Batch[];
+      }
     | { readonly did: "abraded"; readonly how?: string }
     | { readonly did: "washed" }
     | { readonly did: "cleaned" }

@@ -11,6 +11,8 @@ export interface Zone {
   readonly areaM2: number;
   /** How fast this crew covers this zone, m2 per hour. */
   readonly pourM2PerH: number;
+  /** How many they are; absent = nobody said. */
+  readonly people?: number;
   readonly system: readonly string[];
   readonly base: "porous" | "sealed";
   /** On the plan of the site; no call is made from it. */

@@ -7,6 +7,7 @@ import {
   grPerLbFromGPerKg,
   milFromMm,
   psiFromMpa,
+  usGalFromL,
 } from "#core/units.ts";
 
 export type UnitSystem = "us" | "si";
@@ -22,6 +23,7 @@ export interface Figures {
   area(m2: number): string;
   strength(mpa: number): string;
   depth(um: number): string;
+  volume(litres: number): string;
   power(kW: number): string;
   duration(minutes: number): string;
   hours(h: number): string;
@@ -55,6 +57,7 @@ export function figuresOf(first: UnitSystem): Figures {
     water: (gPerKg) => both(unit(fixed(grPerLbFromGPerKg(gPerKg), 0), "gr/lb"), unit(fixed(gPerKg, 1), "g/kg")),
     area: (m2) => both(unit(fixed(ft2FromM2(m2), 0), "ft²"), unit(trimmed(m2, 1), "m²")),
     strength: (mpa) => both(unit(fixed(psiFromMpa(mpa), 0), "psi"), unit(trimmed(mpa, 2), "MPa")),
+    volume: (litres) => both(unit(trimmed(usGalFromL(litres), 2), "gal"), unit(trimmed(litres, 1), "L")),
     depth: (um) => both(unit(trimmed(milFromMm(um / 1000), 1), "mil"), unit(trimmed(um, 0), "µm")),
     power: (kW) => both(unit(fixed(Math.round(btuPerHFromKW(kW) / 100) * 100, 0), "BTU/h"), unit(trimmed(kW, 1), "kW")),
     duration,

@@ -1,8 +1,12 @@
 // One line for a journal entry: everything that it says, in both systems.
 import type { EntryBody } from "#contract/journal.ts";
+import type { Batch } from "#core/zone/journal.ts";
 import { msOf, type Setting } from "./setting.ts";
 
 type Said = readonly (string | undefined)[];
+
+const numbers = (batches: readonly Batch[] = []) =>
+  batches.map(({ part, number }) => (part === undefined ? number : `${part} ${number}`)).join(", ");
 
 /** Parts that were not said fall out. */
 export function saidOf(entry: EntryBody, { words, clock, figures }: Setting): string {
@@ -25,13 +29,18 @@ export function saidOf(entry: EntryBody, { words, clock, figures }: Setting): st
           `${words.chart.pour(entry.coat + 1)}: ${span(entry.from, entry.to) ?? ""}`,
           word(entry.broadcast),
           entry.product,
-          (entry.batches ?? [])
-            .map(({ part, number }) => (part === undefined ? number : `${part} ${number}`))
-            .join(", "),
+          numbers(entry.batches),
           (entry.people ?? []).join(", "),
         ];
       case "pouring":
         return [words.chart.pour(entry.coat + 1)];
+      case "mixed":
+        return [
+          words.chart.pour(entry.coat + 1),
+          `#${entry.batch}`,
+          entry.volumeL === undefined ? undefined : figures.volume(entry.volumeL),
+          numbers(entry.batches),
+        ];
       case "abraded":
         return [entry.how];
       case "inspected":
@@ -82,7 +91,10 @@ export function saidOf(entry: EntryBody, { words, clock, figures }: Setting): st
       case "ventilated":
         return [entry.on ? said["on"] : said["off"], entry.how];
       case "filled":
-        return [`${said["hardAfter"]} ${figures.hours(entry.hardAfterH)}`];
+        return [
+          entry.sheet,
+          entry.hardAfterH === undefined ? undefined : `${said["hardAfter"]} ${figures.hours(entry.hardAfterH)}`,
+        ];
       case "coat-added":
         return [entry.sheet];
       case "forecast":

@@ -47,6 +47,7 @@ export const EN: Words = {
   did: {
     poured: "coat laid",
     pouring: "coat started",
+    mixed: "batch mixed",
     abraded: "abraded",
     washed: "washed",
     cleaned: "cleaned",

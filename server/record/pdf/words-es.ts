@@ -47,6 +47,7 @@ export const ES: Words = {
   did: {
     poured: "mano aplicada",
     pouring: "mano empezada",
+    mixed: "lote mezclado",
     abraded: "lijado",
     washed: "lavado",
     cleaned: "limpiado",
