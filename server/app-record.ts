@@ -19,6 +19,8 @@ export interface RecordAppParts {
   readonly anchorUrl: string | null;
   readonly anchorMail: MailAnchor | null;
   readonly failed: (what: string, error: unknown) => void;
+  /** Told of the days that were closed, if any were. */
+  readonly closed: (days: readonly unknown[]) => void;
 }
 
 const AUDIT_PAGE = 500;
@@ -34,7 +36,7 @@ function auditLines(store: Store, site: string): AuditLine[] {
   }
 }
 
-export function createRecord({ sites, store, moments, anchorUrl, anchorMail, failed }: RecordAppParts) {
+export function createRecord({ sites, store, moments, anchorUrl, anchorMail, failed, closed }: RecordAppParts) {
   let stopped = false;
   let closing: Promise<void> = Promise.resolve();
   let isClosing = false;
@@ -65,7 +67,7 @@ export function createRecord({ sites, store, moments, anchorUrl, anchorMail, fai
 
   async function work(): Promise<void> {
     try {
-      await store.heads.closeDays(moments.now(), () => stopped);
+      closed(await store.heads.closeDays(moments.now(), () => stopped));
       closeFailure = null;
     } catch (error) {
       closeFailure = error instanceof Error ? error.message : String(error);

@@ -9,6 +9,7 @@ import { spotCheck } from "#core/judge/spot-check.ts";
 import { httpParts, type HttpDoor, openHttp, openLink } from "./app-doors.ts";
 import { clockHealth, createTroubles, feedsHealth, storeHealth } from "./app-health.ts";
 import { createInflux } from "./app-influx.ts";
+import { createKeeping } from "./app-keeping.ts";
 import { createRecord } from "./app-record.ts";
 import { createFeeds } from "./feed/feeds.ts";
 import type { Desk } from "./http/desk.ts";
@@ -197,9 +198,16 @@ export function createApp(settings: Settings, parts: AppParts = {}): App {
     }
     pipeline.tick();
     record.tick();
+    keeping.tick();
   }
 
+  const keeping = createKeeping({
+    ...{ settings, store, sites, log: logger },
+    nowMs: () => moments.now(),
+    count: (name, by) => counters.add(name, by),
+  });
   const record = createRecord({
+    closed: (days) => keeping.closed(days.length),
     sites,
     store,
     moments,
@@ -263,6 +271,7 @@ export function createApp(settings: Settings, parts: AppParts = {}): App {
             .flatMap((site) => (site.feed === null ? [] : [{ site: site.id, why: feedTrouble(office, site) }])),
         ),
       record: () => record.health(),
+      keeping: () => keeping.health(),
       ...influx.health,
       clock: () => clockHealth(moments.now(), lastAliveMs, moments.setBackMs(), clock.pace),
     },
@@ -318,6 +327,7 @@ export function createApp(settings: Settings, parts: AppParts = {}): App {
     for (const timer of timers) clearInterval(timer);
     link?.pause();
     await record.close();
+    await keeping.close();
     await feeds.close();
     await influx.close();
     landing.close();
