@@ -8,6 +8,7 @@ import { Id, IsoTime, msFromIso, Text } from "#contract/primitives.ts";
 import { type Reading, readingFromRecord } from "#contract/reading.ts";
 import { resolveSenml } from "#contract/senml.ts";
 import { SheetSchema, sheetFromBody } from "#contract/sheet.ts";
+import { SheetVersionSchema, versionsFromBodies } from "#contract/sheet-version.ts";
 import { isTimezone, NodeSchema, nodeFromBody, SiteSchema, ZoneSchema, zoneFromBody } from "#contract/zone.ts";
 
 const closed = { additionalProperties: false } as const;
@@ -21,6 +22,8 @@ export const NightFileSchema = Type.Object(
     title: Type.Optional(Text),
     site: SiteSchema,
     sheets: Type.Array(SheetSchema),
+    /** All that was kept of them, oldest first: coats on the floor keep theirs. Absent = only what stands is known. */
+    sheetVersions: Type.Optional(Type.Array(SheetVersionSchema)),
     zones: Type.Array(ZoneSchema, { minItems: 1 }),
     nodes: Type.Array(NodeSchema),
     journal: Type.Array(Type.Unknown()),
@@ -172,8 +175,9 @@ function referenceFault(body: NightFileBody, journal: readonly JournalEntry[]): 
   for (const [index, entry] of journal.entries()) {
     if (entry.zone !== null && !zones.has(entry.zone))
       return { field: `/journal/${index}/zone`, reason: `no zone "${entry.zone}" in this file` };
-    if (entry.did === "coat-added" && !sheets.has(entry.sheet))
-      return { field: `/journal/${index}/sheet`, reason: `no sheet "${entry.sheet}" in this file` };
+    const named = entry.did === "coat-added" || entry.did === "filled" ? entry.sheet : undefined;
+    if (named !== undefined && !sheets.has(named))
+      return { field: `/journal/${index}/sheet`, reason: `no sheet "${named}" in this file` };
   }
   for (const [index, ask] of body.ask.entries()) {
     if (!zones.has(ask.zone)) return { field: `/ask/${index}/zone`, reason: `no zone "${ask.zone}" in this file` };
@@ -184,6 +188,7 @@ function referenceFault(body: NightFileBody, journal: readonly JournalEntry[]): 
 function timeFault(body: NightFileBody): Fault | null {
   const times = [
     ...body.ask.map((ask, index) => [`/ask/${index}/at`, ask.at]),
+    ...(body.sheetVersions ?? []).map((one, index) => [`/sheetVersions/${index}/from`, one.from]),
     ...(body.feed ?? []).flatMap((fetch, index) => [
       [`/feed/${index}/fetchedAt`, fetch.fetchedAt],
       ...fetch.hours.map((hour, at) => [`/feed/${index}/hours/${at}/at`, hour.at]),
@@ -223,6 +228,7 @@ export function readNightFile(value: unknown): Checked<NightFile> {
     timezone: body.site.timezone,
     altitudeM: body.site.altitudeM,
     sheets: body.sheets.map(sheetFromBody),
+    ...(body.sheetVersions === undefined ? {} : { sheetVersions: versionsFromBodies(body.sheetVersions) }),
     zones: body.zones.map(zoneFromBody),
     nodes: body.nodes.map(nodeFromBody),
     journal: journal.value,

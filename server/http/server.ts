@@ -43,6 +43,7 @@ import { recordPdfRoutes } from "./routes/record-pdf.ts";
 import { recordRoutes } from "./routes/records.ts";
 import { serverStateRoutes } from "./routes/server-state.ts";
 import { sessionRoutes } from "./routes/sessions.ts";
+import { sheetPhotoRoutes } from "./routes/sheet-photos.ts";
 import { sheetRoutes } from "./routes/sheets.ts";
 import { siteFileRoutes } from "./routes/site-file.ts";
 import { siteRoutes } from "./routes/sites.ts";
@@ -67,6 +68,7 @@ const ROUTES = [
   journalRoutes,
   photoRoutes,
   sheetRoutes,
+  sheetPhotoRoutes,
   knockRoutes,
   nodeLifeRoutes,
   recipeRoutes,

@@ -36,6 +36,18 @@ function splitFaults(site: LiveSite, entry: JournalEntry): Fault[] {
   });
 }
 
+/** A filler is no coat, and a coat fills no cracks. */
+function sheetFaults(site: LiveSite, entry: JournalEntry): Fault[] {
+  if ((entry.did !== "coat-added" && entry.did !== "filled") || entry.sheet === undefined) return [];
+  const sheet = site.record.sheets.find(({ id }) => id === entry.sheet);
+  if (sheet === undefined) return [{ field: "/sheet", reason: `no sheet "${entry.sheet}"` }];
+  const filler = sheet.kind === "filler";
+  if (entry.did === "filled" && !filler) return [{ field: "/sheet", reason: `"${sheet.id}" is a coat, no crack filler` }];
+  if (entry.did === "coat-added" && filler)
+    return [{ field: "/sheet", reason: `"${sheet.id}" is a crack filler, no coat` }];
+  return [];
+}
+
 /** What an entry says of things that are not there. */
 function entryFaults(site: LiveSite, entry: JournalEntry, nowMs: number): Fault[] {
   const faults: Fault[] = [];
@@ -46,11 +58,9 @@ function entryFaults(site: LiveSite, entry: JournalEntry, nowMs: number): Fault[
     faults.push({ field: "/zone", reason: `no zone "${entry.zone}" on this site` });
   if (entry.undoes !== undefined && !site.journal.some(({ id }) => id === entry.undoes))
     faults.push({ field: "/undoes", reason: `no entry "${entry.undoes}"` });
-  if (entry.did === "coat-added" && !site.record.sheets.some(({ id }) => id === entry.sheet))
-    faults.push({ field: "/sheet", reason: `no sheet "${entry.sheet}"` });
   if ("probe" in entry && !site.knowsNode(entry.probe.split("/")[0] ?? ""))
     faults.push({ field: "/probe", reason: "is of no node of this site" });
-  return [...faults, ...coatFault(site, entry, nowMs), ...splitFaults(site, entry)];
+  return [...faults, ...sheetFaults(site, entry), ...coatFault(site, entry, nowMs), ...splitFaults(site, entry)];
 }
 
 /** What an entry says, without when it was heard. */

@@ -19,6 +19,7 @@ import { createRecordDesk } from "./desk-records.ts";
 import { createSheetDesk } from "./desk-sheets.ts";
 import { createHealthDesk, type HealthParts } from "./health.ts";
 import { createNightDesk } from "./judge-night.ts";
+import { createTakeoffDesk } from "./desk-takeoff.ts";
 import { createNightExport } from "./night-export.ts";
 import { createNightImport } from "./night-import.ts";
 import { type Office, siteOf, zoneOf } from "./office.ts";
@@ -39,6 +40,7 @@ export function createDesk(office: Office, healthParts: HealthParts) {
     ...createChartDesk(office),
     ...createFeedDesk(office),
     ...createHeatDesk(office),
+    ...createTakeoffDesk(office),
     ...createPhotoDesk(office),
     ...createSheetDesk(office),
     ...createNightExport(office),

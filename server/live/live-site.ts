@@ -14,6 +14,8 @@ import type { DeviceStay, NodeLife } from "./ports-nodes.ts";
 export interface SiteRecord {
   readonly site: SiteBody;
   readonly sheets: readonly SheetBody[];
+  /** All that was ever kept of them, oldest first. */
+  readonly sheetVersions: readonly { readonly fromMs: number; readonly body: SheetBody }[];
   readonly zones: readonly ZoneBody[];
   readonly nodes: readonly NodeBody[];
 }
@@ -66,12 +68,13 @@ export class LiveSite {
 
   /** The log as the judge reads it. Its lists grow in place; never keep a part of it over a turn of the event loop. */
   get log(): SiteLog {
-    const { site, sheets, zones, nodes } = this.record;
+    const { site, sheets, sheetVersions, zones, nodes } = this.record;
     this.view ??= {
       site: site.id,
       timezone: site.timezone,
       altitudeM: site.altitudeM,
       sheets: sheets.map(sheetFromBody),
+      sheetVersions: sheetVersions.map(({ fromMs, body }) => ({ fromMs, sheet: sheetFromBody(body) })),
       zones: zones.map(zoneFromBody),
       nodes: nodes.map(nodeFromBody),
       journal: this.journal,

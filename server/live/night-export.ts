@@ -3,6 +3,7 @@ import type { CallBody } from "#contract/call.ts";
 import { bodyFromEntry } from "#contract/journal.ts";
 import type { NightFileBody } from "#contract/night-file.ts";
 import { isoFromMs, msFromIso } from "#contract/primitives.ts";
+import { versionsForFile } from "#contract/sheet-version.ts";
 import { packOf } from "#contract/night-readings.ts";
 import { lineageOf } from "#core/zone/zones.ts";
 import { type Answer, good } from "./answer.ts";
@@ -18,9 +19,18 @@ function partsOf({ site, zone }: Found, nowMs: number) {
   const zones = site.record.zones.filter(({ id }) => lineage.includes(id));
   const named = new Set([
     ...zones.flatMap(({ system }) => system),
-    ...journal.flatMap((entry) => (entry.did === "coat-added" ? [entry.sheet] : [])),
+    ...journal.flatMap((entry) =>
+      (entry.did === "coat-added" || entry.did === "filled") && entry.sheet !== undefined ? [entry.sheet] : [],
+    ),
   ]);
-  return { nodes, journal, zones, sheets: site.record.sheets.filter(({ id }) => named.has(id)) };
+  const { sheets, sheetVersions } = site.record;
+  return {
+    nodes,
+    journal,
+    zones,
+    sheets: sheets.filter(({ id }) => named.has(id)),
+    versions: versionsForFile(sheetVersions, named, nowMs),
+  };
 }
 
 /** Calls that can be made again from this file: within the past in memory, and since the record last changed. */
@@ -44,7 +54,7 @@ export function createNightExport(office: Office) {
       if (!found.ok) return found;
       const nowMs = office.moments.now();
       const { site } = found.value;
-      const { nodes, journal, zones, sheets } = partsOf(found.value, nowMs);
+      const { nodes, journal, zones, sheets, versions } = partsOf(found.value, nowMs);
       const calls = callsToRepeat(office, site, zoneId, nowMs);
       return good({
         nightFile: 1,
@@ -52,6 +62,7 @@ export function createNightExport(office: Office) {
         title: `${found.value.zone.name}, ${isoFromMs(nowMs)}`,
         site: site.record.site,
         sheets: [...sheets],
+        ...versions,
         zones: [...zones],
         nodes: [...nodes],
         journal: journal.map(bodyFromEntry),

@@ -1,7 +1,9 @@
 // A night file into a site. What is there already stays; what contradicts it is refused whole, before anything is written.
 import type { Fault } from "#contract/faults.ts";
 import { type NightFile, type NightFileBody, readNightFile } from "#contract/night-file.ts";
-import { isoFromMs } from "#contract/primitives.ts";
+import { isoFromMs, msFromIso } from "#contract/primitives.ts";
+import type { SheetBody } from "#contract/sheet.ts";
+import { contentOf } from "#contract/sheet-version.ts";
 import type { JournalEntry } from "#core/zone/journal.ts";
 import { type Answer, good, refuse, refuseAll } from "./answer.ts";
 import { zoneOutlineFaults } from "./desk-plan.ts";
@@ -20,10 +22,15 @@ interface Named {
 }
 
 /** Things of the file that are here under the same id and say something else. */
-function differing<T extends Named>(field: string, given: readonly T[], here: readonly T[]): Fault[] {
+function differing<T extends Named>(
+  field: string,
+  given: readonly T[],
+  here: readonly T[],
+  saidBy: (item: T) => unknown = (item) => item,
+): Fault[] {
   return given.flatMap((item, index) => {
     const standing = here.find(({ id }) => id === item.id);
-    return standing === undefined || sameWords(standing, item)
+    return standing === undefined || sameWords(saidBy(standing), saidBy(item))
       ? []
       : [{ field: `/${field}/${index}`, reason: `"${item.id}" is here already and differs` }];
   });
@@ -85,6 +92,7 @@ export function createNightImport(office: Office) {
       "sheets",
       body.sheets,
       store.records.sheets().map((one) => one.body),
+      contentOf,
     ),
     ...differing("zones", body.zones, site.record.zones),
     ...differing("nodes", body.nodes, site.record.nodes),
@@ -99,6 +107,14 @@ export function createNightImport(office: Office) {
         : [],
     ),
   ];
+
+  /** A sheet that is new here comes with its earlier versions: coats of the file were poured under them. */
+  const keepSheet = (sheet: SheetBody, body: NightFileBody, atMs: number): void => {
+    const versions = (body.sheetVersions ?? []).filter((one) => one.sheet.id === sheet.id);
+    for (const { from, sheet: version } of versions) store.records.putSheet(version, Math.min(msFromIso(from), atMs));
+    const last = versions.at(-1)?.sheet;
+    if (last === undefined || !sameWords(last, sheet)) store.records.putSheet(sheet, atMs);
+  };
 
   const append = (readings: readonly HeardReading[]): number => {
     const answers = store.readings.append(readings);
@@ -158,7 +174,7 @@ export function createNightImport(office: Office) {
           body.sheets,
           store.records.sheets().map((one) => one.body),
         ))
-          store.records.putSheet(sheet, atMs);
+          keepSheet(sheet, body, atMs);
         for (const zone of added(body.zones, site.record.zones)) store.records.putZone(siteId, zone, atMs);
         for (const node of added(body.nodes, site.record.nodes)) store.records.putNode(siteId, node, atMs);
         for (const feed of read.value.log.feeds) store.feeds.append(siteId, feed);

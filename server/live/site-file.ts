@@ -107,7 +107,13 @@ export function createSiteFileDesk(office: Office) {
       if (opened !== null) {
         for (const other of sites.all()) {
           if (other.id !== id && fresh.length > 0)
-            other.change({ sheets: store.records.sheets().map(({ body }) => body) }, atMs);
+            other.change(
+              {
+                sheets: store.records.sheets().map(({ body }) => body),
+                sheetVersions: store.records.sheetVersions(),
+              },
+              atMs,
+            );
         }
         broker.hear();
         watchFeed(office, opened);

@@ -34,6 +34,7 @@ export class Sites {
     const record = {
       site: site.body,
       sheets: sheets.map(({ body }) => body),
+      sheetVersions: records.sheetVersions(),
       zones: zones.map(({ body }) => body),
       nodes: nodes.map(({ body }) => body),
     };

@@ -4,6 +4,7 @@ import type { NightFileBody } from "#contract/night-file.ts";
 import { packOf } from "#contract/night-readings.ts";
 import { isoFromMs, msFromIso } from "#contract/primitives.ts";
 import { sheetFromBody } from "#contract/sheet.ts";
+import { versionsForFile } from "#contract/sheet-version.ts";
 import { nodeFromBody, zoneFromBody } from "#contract/zone.ts";
 import { entriesAt } from "#core/zone/heard.ts";
 import { recordOf } from "#core/zone/record.ts";
@@ -110,8 +111,13 @@ function nightOf(
   const zones = setup.zones.filter(({ id }) => ids.has(id));
   const named = new Set([
     ...zones.flatMap(({ system }) => system),
-    ...journal.flatMap((entry) => (entry.did === "coat-added" ? [entry.sheet] : [])),
+    ...journal.flatMap((entry) =>
+      (entry.did === "coat-added" || entry.did === "filled") && entry.sheet !== undefined ? [entry.sheet] : [],
+    ),
   ]);
+  const kept = source
+    .history(bare.site)
+    .flatMap((one) => (one.kind === "sheet" && one.body !== null ? [{ fromMs: one.fromMs, body: one.body }] : []));
   const feeds = source.feeds(bare.site, firstMs - FEED_BACK_MS).filter(({ fetchedMs }) => fetchedMs <= lastMs);
   const versions = [...new Set(calls.map(({ call }) => call.ruleVersion))].join(", ");
   return {
@@ -120,6 +126,7 @@ function nightOf(
     title: `${lineage[0]?.name ?? zone}, ${isoFromMs(firstMs)} to ${isoFromMs(lastMs)}; rules ${versions}`,
     site: setup.site,
     sheets: setup.sheets.filter(({ id }) => named.has(id)),
+    ...versionsForFile(kept, named, lastMs),
     zones,
     nodes: setup.nodes.filter(({ id }) => nodes.includes(id)),
     journal: journal.map(bodyFromEntry),

@@ -1,6 +1,7 @@
 // The log of a zone around one coat: its readings, the sheets in force, and the states before the pour and at the end.
 import type { SheetBody } from "#contract/sheet.ts";
 import { sheetFromBody } from "#contract/sheet.ts";
+import { sheetUsedAt } from "#core/cure/sheet-versions.ts";
 import { type CoatPour, logUntil, poursOf, standingOf } from "#core/record/pours.ts";
 import type { JournalEntry } from "#core/zone/journal.ts";
 import type { SiteLog } from "#core/zone/site.ts";
@@ -41,17 +42,37 @@ export interface SheetInForce {
   readonly changedMs: readonly number[];
 }
 
-/** The version of each sheet that stood at `atMs`; the first one where it was entered later. */
+interface KeptSheet {
+  readonly body: SheetBody;
+  readonly version: number;
+  readonly fromMs: number;
+}
+
+/** The version of each sheet that a coat poured at `atMs` keeps, by the rule of the judge. */
 export function sheetsAt(history: readonly Version[], atMs: number): Map<string, SheetInForce> {
-  const found = new Map<string, SheetInForce>();
-  for (const one of history) {
-    if (one.kind !== "sheet" || one.body === null) continue;
-    const known = found.get(one.id);
-    if (known === undefined || one.fromMs <= atMs)
-      found.set(one.id, { body: one.body, version: one.version, sinceMs: one.fromMs, changedMs: [] });
-    else found.set(one.id, { ...known, changedMs: [...known.changedMs, one.fromMs] });
-  }
-  return found;
+  const rows = new Map<string, KeptSheet[]>();
+  for (const { kind, id, body, version, fromMs } of history)
+    if (kind === "sheet" && body !== null) rows.set(id, [...(rows.get(id) ?? []), { body, version, fromMs }]);
+  return new Map([...rows].map(([id, kept]) => [id, inForceOf(kept, id, atMs)]));
+}
+
+function inForceOf(kept: readonly KeptSheet[], id: string, atMs: number): SheetInForce {
+  const versions = kept.map(({ body, fromMs }) => ({ fromMs, sheet: sheetFromBody(body) }));
+  const used = sheetUsedAt(versions, id, atMs, Number.POSITIVE_INFINITY);
+  const at = Math.max(
+    0,
+    versions.findIndex(({ sheet }) => sheet === used),
+  );
+  const { body, version, fromMs } = kept[at] as KeptSheet;
+  // A confirmation keeps the numbers once more: they have stood since they were saved.
+  const revision = body.saved?.revision;
+  const first = revision === undefined ? undefined : kept.find((one) => one.body.saved?.revision === revision);
+  return {
+    body,
+    version,
+    sinceMs: first?.fromMs ?? fromMs,
+    changedMs: kept.slice(at + 1).map((one) => one.fromMs),
+  };
 }
 
 export function nodesOf(log: SiteLog, lineage: readonly ZoneNow[]): string[] {

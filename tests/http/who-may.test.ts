@@ -65,7 +65,7 @@ describe("every route", () => {
   it("a helper writes to the journal and its pictures, and plans nothing", () => {
     const changes = reached("helper").filter((name) => !name.startsWith("GET ") && !isOwn(name));
     expect(
-      changes.filter((name) => !/^POST \/sites\/:site\/(alarms\/.*acknowledge|journal|photos)$/.test(name)),
+      changes.filter((name) => !/^POST \/sites\/:site\/(alarms\/:alarm\/(acknowledge|snooze)|journal|photos)$/.test(name)),
     ).toEqual(["POST /spot-check"]);
   });
   it("people, links, invitations and the audit are the owner's", () => {
@@ -137,6 +137,8 @@ describe("borders of a person bound to another site", () => {
       "POST /contacts",
       "POST /contacts/:contact/push",
       "POST /contacts/:contact/test",
+      "POST /sheet-photos",
+      "POST /sheets/:sheet/confirm",
       "POST /sites",
       "PUT /sheets",
     ]);

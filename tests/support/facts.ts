@@ -22,6 +22,7 @@ export const goodFacts: Facts = {
   recordGap: null,
   heldSinceMs: null,
   fillerHardInH: null,
+  fillerEstimated: false,
   film: true,
   recoatEarned: 1.37,
   recoatEstimated: false,

@@ -12,11 +12,13 @@ import { heatPlan } from "#core/heat/plan.ts";
 import type { Answer, Refusal } from "../../server/http/answer.ts";
 import type { Desk } from "../../server/http/desk.ts";
 import { readCase } from "./cases.ts";
+import { fakeAlarmDesk } from "./fake-alarms.ts";
 import { fakeNodeDesk } from "./fake-nodes.ts";
 import { fakePdfDesk } from "./fake-pdf-desk.ts";
 import { fakeRecordsDesk } from "./fake-records-desk.ts";
 import { fakeSetUpDesk } from "./fake-set-up-desk.ts";
 import { SAMPLE_BOARD } from "./sample-board.ts";
+import { sampleTakeoff } from "./sample-takeoff.ts";
 import { at, SAMPLE_AT_MS, SAMPLE_JOURNAL, SAMPLE_SHEETS } from "./sample-site.ts";
 
 const refuse = (refusal: Refusal["refusal"], field: string, reason: string): Refusal => ({
@@ -91,6 +93,7 @@ export function fakeDesk(): Desk {
 
   return {
     ...fakeNodeDesk(board, noSite),
+    ...fakeAlarmDesk(noSite),
     ...fakeSetUpDesk(board, sheets, noSite),
     ...fakeRecordsDesk((site, zone) => (zone === null ? noSite(site) : missingZone(site, zone))),
     ...fakePdfDesk((site, zone) => (zone === null ? noSite(site) : missingZone(site, zone))),
@@ -128,6 +131,20 @@ export function fakeDesk(): Desk {
         return refuse("invalid", "/from", "lies in the past");
       heated ??= sampleHeatPlan();
       return good(heated);
+    },
+    takeoff(site, zone) {
+      const found = zone === null ? null : zoneOf(site, zone);
+      if (found !== null && !found.ok) return found;
+      const zones = board.zones.filter((item) => zone === null || item.zone.id === zone);
+      return (
+        noSite(site) ??
+        good(
+          sampleTakeoff(
+            zones.map((item) => item.zone),
+            sheets,
+          ),
+        )
+      );
     },
     nightFile(site, zone) {
       const found = zoneOf(site, zone);

@@ -21,10 +21,19 @@ interface Points {
   readonly lnHours: readonly number[];
 }
 
+interface Printed {
+  readonly slabC: number;
+  readonly hours: number | null;
+}
+
+function pointsOf(rows: readonly Printed[]): Points {
+  const printed = rows.filter(({ hours }) => hours !== null && hours > 0);
+  const sorted = [...printed].sort((a, b) => a.slabC - b.slabC);
+  return { slabC: sorted.map(({ slabC }) => slabC), lnHours: sorted.map(({ hours }) => Math.log(hours as number)) };
+}
+
 function printedPoints(sheet: Sheet, milestone: Milestone): Points {
-  const rows = sheet.cure.filter((row) => row[milestone] !== null && (row[milestone] as number) > 0);
-  const sorted = [...rows].sort((a, b) => a.slabC - b.slabC);
-  return { slabC: sorted.map((row) => row.slabC), lnHours: sorted.map((row) => Math.log(row[milestone] as number)) };
+  return pointsOf(sheet.cure.map((row) => ({ slabC: row.slabC, hours: row[milestone] })));
 }
 
 /** Log of the hours between printed rows: linear in temperature. `slabC` must lie within the points. */
@@ -47,13 +56,24 @@ const NOTHING: CureCurve = { hours: () => Number.POSITIVE_INFINITY, estimated: (
  * row is carried below it by Arrhenius down to the sheet's lowest slab temperature, labelled estimate.
  */
 function minimumCurve(sheet: Sheet, milestone: Milestone): CureCurve {
-  const points = printedPoints(sheet, milestone);
+  const floorC = sheet.cure.length === 1 ? sheet.limits.slabC[0] : null;
+  return earningCurve(printedPoints(sheet, milestone), floorC);
+}
+
+/** Hours until a crack filler is hard, by the same rules as any other minimum. */
+export function hardCurve(sheet: Sheet): CureCurve {
+  const rows = sheet.hard ?? [];
+  const points = pointsOf(rows.map(({ slabC, hardH }) => ({ slabC, hours: hardH })));
+  return earningCurve(points, rows.length === 1 ? sheet.limits.slabC[0] : null);
+}
+
+/** `floorC`: how far down a single row is carried; null = not at all. */
+function earningCurve(points: Points, floorC: number | null): CureCurve {
   const count = points.slabC.length;
   if (count === 0) return NOTHING;
   const coldestC = points.slabC[0] as number;
   const hottestC = points.slabC[count - 1] as number;
   const hottestH = Math.exp(points.lnHours[count - 1] as number);
-  const floorC = sheet.cure.length === 1 ? sheet.limits.slabC[0] : null;
   const carried = (slabC: number) => floorC !== null && slabC >= floorC && slabC < coldestC;
   return {
     hours: (slabC) => {

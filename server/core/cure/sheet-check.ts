@@ -1,5 +1,5 @@
 // Nonsense in a typed sheet, found before anybody pours on it.
-import type { CureRow, Milestone, Range, Sheet } from "#core/cure/sheet.ts";
+import type { CureRow, HardRow, Milestone, Range, Sheet } from "#core/cure/sheet.ts";
 
 /** Margin limits outside this are a slipped digit: 1 to 8 K (trade rule, common practice, no source). */
 export const MARGIN_LIMIT_RANGE_K = { min: 1, max: 8 } as const;
@@ -43,8 +43,24 @@ function heatDoubts(sorted: readonly CureRow[]): SheetDoubt[] {
   return doubts;
 }
 
+/** The same of a crack filler, which has nothing but its hours to hard. */
+function fillerDoubts(rows: readonly HardRow[]): SheetDoubt[] {
+  if (rows.length === 0) return [{ field: "hard", reason: "no hours to hard" }];
+  const sorted = [...rows].sort((a, b) => a.slabC - b.slabC);
+  return sorted.flatMap(({ slabC, hardH }, index) => {
+    const colder = sorted[index - 1];
+    const doubts: SheetDoubt[] = [];
+    if (!(hardH > 0)) doubts.push({ field: `hard[${index}].hardH`, reason: "hours must be positive" });
+    if (colder?.slabC === slabC)
+      doubts.push({ field: `hard[${index}].slabC`, reason: "two rows at one temperature" });
+    if (colder !== undefined && hardH > colder.hardH) doubts.push({ field: "hard.hardH", reason: "longer when hotter" });
+    return doubts;
+  });
+}
+
 /** Everything that makes a sheet unfit to judge by; empty when it can be used. */
 export function sheetDoubts(sheet: Sheet): SheetDoubt[] {
+  if (sheet.kind === "filler") return fillerDoubts(sheet.hard ?? []);
   const { limits, cure } = sheet;
   const doubts = RANGES.flatMap((name) => rangeDoubts(`limits.${name}`, limits[name]));
   if (!(limits.dewMarginK >= MARGIN_LIMIT_RANGE_K.min && limits.dewMarginK <= MARGIN_LIMIT_RANGE_K.max)) {

@@ -33,9 +33,35 @@ export interface SheetLimits {
   readonly slabMverMaxLb: number | null;
 }
 
+/** Hours after which a crack filler is hard at one slab temperature. */
+export interface HardRow {
+  readonly slabC: number;
+  readonly hardH: number;
+}
+
+/** Somebody has held the typed numbers against the page. `same`: the one who typed them. */
+export interface Confirmation {
+  readonly by: string | null;
+  /** ISO 8601. */
+  readonly at: string;
+  readonly same: boolean;
+}
+
+/** Which saving of its numbers this is, counted from 1. `corrects`: the one before was a slip of typing. */
+export interface SavedMark {
+  readonly revision: number;
+  readonly corrects?: boolean;
+}
+
 export interface Sheet {
   readonly id: string;
   readonly name: string;
+  /** Absent = coat. A filler has hours to hard, and is no coat of a system. */
+  readonly kind?: "coat" | "filler";
+  readonly hard?: readonly HardRow[];
+  /** null = nobody has: the sheet is no limit, and the zone waits. Absent = typed before that was asked for. */
+  readonly confirmed?: Confirmation | null;
+  readonly saved?: SavedMark;
   readonly limits: SheetLimits;
   readonly cure: readonly CureRow[];
   /** `closes`: a recoat maximum exists; `open`: the film may be recoated at any later time. */

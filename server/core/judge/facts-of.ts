@@ -2,6 +2,7 @@
 import { frostPointFromDewPointC } from "#core/air/dew-point.ts";
 import { sheetDoubts } from "#core/cure/sheet-check.ts";
 import type { Sheet } from "#core/cure/sheet.ts";
+import { isConfirmed } from "#core/cure/sheet-versions.ts";
 import type { Facts, SheetLimitsNow, Soon } from "#core/judge/facts.ts";
 import type { Prospect } from "#core/judge/prospect.ts";
 import { abradedMsOf, blushOf, dustOf } from "#core/judge/surface-work.ts";
@@ -9,6 +10,7 @@ import { sustainedMinOf } from "#core/judge/sustained.ts";
 import type { Outlook } from "#core/outlook/outlook.ts";
 import { weightedQuantile } from "#core/outlook/quantile.ts";
 import { handConditions } from "#core/zone/conditions.ts";
+import { fillerLeftH } from "#core/zone/filler.ts";
 import type { ZoneRecord } from "#core/zone/record.ts";
 import type { ZoneState } from "#core/zone/state.ts";
 
@@ -21,13 +23,16 @@ const EVER_MS = Number.NEGATIVE_INFINITY;
 const SOON_STEPS = 18;
 
 function sheetDoubt(record: ZoneRecord): string | null {
-  const from = record.film?.coat ?? 0;
-  for (const sheet of record.system.slice(from)) {
-    if (sheet === null) continue;
+  const coats = [record.film?.sheet ?? null, ...record.system.slice((record.film?.coat ?? -1) + 1)];
+  const judged = [...coats, ...record.fillings.map(({ sheet }) => sheet)].filter((sheet) => sheet !== null);
+  for (const sheet of judged) {
     const doubt = sheetDoubts(sheet)[0];
     if (doubt !== undefined) return `${sheet.id}: ${doubt.field} ${doubt.reason}`;
   }
-  return null;
+  const filler = coats.find((sheet) => sheet?.kind === "filler") ?? null;
+  if (filler !== null) return `${filler.id}: kind is no coat`;
+  const unread = judged.find((sheet) => !isConfirmed(sheet));
+  return unread === undefined ? null : `${unread.id}: unconfirmed`;
 }
 
 function recordGap(record: ZoneRecord, nowMs: number): string | null {
@@ -132,7 +137,8 @@ export function factsOf(state: ZoneState, outlook: Outlook | null, prospect: Pro
     sheetDoubt: sheetDoubt(record),
     recordGap: recordGap(record, nowMs),
     heldSinceMs: record.held?.atMs ?? null,
-    fillerHardInH: record.fillerHardAtMs === null ? null : (record.fillerHardAtMs - nowMs) / HOUR_MS,
+    fillerHardInH: state.filler === null ? null : fillerLeftH(state.filler, conditions.slabColdC, nowMs),
+    fillerEstimated: state.filler?.earning.some(({ estimated }) => estimated) ?? false,
     film: film !== null,
     recoatEarned: film?.recoat.share ?? null,
     recoatEstimated: film?.recoat.estimated ?? false,

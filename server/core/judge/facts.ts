@@ -24,7 +24,10 @@ export interface Facts {
   readonly sheetDoubt: string | null;
   readonly recordGap: string | null;
   readonly heldSinceMs: number | null;
+  /** Hours until crack filler is hard at present slab temperature: Infinity = it earns nothing. */
   readonly fillerHardInH: number | null;
+  /** Some of its hours are an estimate of ours. */
+  readonly fillerEstimated: boolean;
 
   // Film; null without one
   readonly film: boolean;

@@ -1,6 +1,7 @@
 // The calls to come: each member of the outlook is walked forward through the order of judgement.
 import type { CallWord } from "#core/judge/call.ts";
 import type { SheetLimitsNow } from "#core/judge/facts.ts";
+import { fillerAhead } from "#core/judge/filler-ahead.ts";
 import type { FilmAhead, PourAhead } from "#core/judge/member-walk.ts";
 import type { Prospect } from "#core/judge/prospect.ts";
 import { ABRASION_HOLDS_H } from "#core/judge/rules/abrasion-stale.ts";
@@ -41,7 +42,6 @@ interface Standing {
   readonly rising: boolean;
   readonly foundDamp: boolean;
   readonly foundSoft: boolean;
-  readonly fillerHardMs: number;
   readonly resinFreeMs: number;
   readonly limits: SheetLimitsNow | null;
   readonly creditEndMs: number | null;
@@ -74,7 +74,6 @@ function standingOf(
     rising: stops.has("slab-rising"),
     foundDamp: state.water.foundDamp,
     foundSoft: soft?.outcome === "stop" && soft.detail === "found",
-    fillerHardMs: record.fillerHardAtMs ?? Number.NEGATIVE_INFINITY,
     resinFreeMs: stops.has("resin-temp") && resin !== undefined ? resin.atMs + 2 * HOUR_MS : Number.NEGATIVE_INFINITY,
     limits,
     creditEndMs: film === null || abradedMs === null ? null : abradedMs + ABRASION_HOLDS_H * HOUR_MS,
@@ -126,6 +125,7 @@ interface Walk {
   /** For each start, whether the night of a pour then will be promised, and whether it holds in this member. */
   readonly promises: Uint8Array;
   readonly ownHolds: Uint8Array;
+  readonly fillerHardMs: number;
   readonly pourMs: number;
   readonly endsMs: number;
   readonly porous: boolean;
@@ -141,7 +141,7 @@ interface Walk {
 function codeAt(point: Point, walk: Walk): number {
   const { step, atMs, marginK } = point;
   const { film, standing, limits } = walk;
-  if (standing.recordStops || atMs < standing.fillerHardMs) return WAIT;
+  if (standing.recordStops || atMs < walk.fillerHardMs) return WAIT;
   if (film !== null && (film.opensMs === null || atMs < film.opensMs || standing.foundSoft)) return WAIT;
   const dewed = point.dewMin >= BLUSH_FROM_MIN && (point.sensitive || (step > 0 && point.dewMin > walk.dewedMin));
   if (standing.blush || dewed) return ABRADE;
@@ -172,6 +172,7 @@ function callsOf(
   standing: Standing,
   promises: Uint8Array,
   ownHolds: Uint8Array,
+  fillerHardMs: number,
   pourMs: number,
   errorK: number,
 ): MemberCalls {
@@ -189,6 +190,7 @@ function callsOf(
     limits,
     promises,
     ownHolds,
+    fillerHardMs,
     pourMs,
     endsMs: closesMs === null ? Number.POSITIVE_INFINITY : Math.max(closesMs, standing.creditEndMs ?? 0),
     porous: state.record.porous,
@@ -271,6 +273,7 @@ export function lookAhead(
   const standing = standingOf(state, verdict, limits, sustainedMin);
   const error = readingErrorOf(state);
   const promises = promisesOf(outlook, prospect);
+  const filler = fillerAhead(state.filler, outlook);
   return outlook.members.map((member, index) => {
     const calls = callsOf(
       state,
@@ -280,6 +283,7 @@ export function lookAhead(
       standing,
       promises,
       (prospect.pours[index] as PourAhead).holds,
+      filler.hardMs(member),
       prospect.pourH * HOUR_MS,
       standing.pours ? 0 : error.dampK - error.doubtK + error.marginK * luckOf(index, 0),
     );

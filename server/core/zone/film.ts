@@ -41,8 +41,7 @@ function rate(curve: CureCurve, slabC: number): number {
 }
 
 /** Integrates `dt / hours(coldest slab)` from the end of the pour over readings; a gap earns nothing. */
-function earnedOf(sheet: Sheet, milestone: Milestone, line: Timeline, fromMs: number): Earned {
-  const curve = cureCurve(sheet, milestone);
+export function earnedBy(curve: CureCurve, line: Timeline, fromMs: number): Earned {
   const { atMs, slabColdC, readings } = line;
   let share = 0;
   let reachedMs: number | null = null;
@@ -128,6 +127,10 @@ function closingOf(sheet: Sheet, record: FilmRecord, line: Timeline, nowMs: numb
     spent: state.spent,
     lastHotC: Number.isNaN(state.lastHotC) ? null : state.lastHotC,
   };
+}
+
+function earnedOf(sheet: Sheet, milestone: Milestone, line: Timeline, fromMs: number): Earned {
+  return earnedBy(cureCurve(sheet, milestone), line, fromMs);
 }
 
 /** The state of the film at `nowMs`; null without a film or without its sheet. */

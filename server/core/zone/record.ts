@@ -2,6 +2,7 @@
 import type { Sheet } from "#core/cure/sheet.ts";
 import type { JournalEntry } from "#core/zone/journal.ts";
 import type { SiteLog, Zone } from "#core/zone/site.ts";
+import { sheetUsedAt } from "#core/cure/sheet-versions.ts";
 
 type EntryOf<D extends JournalEntry["did"]> = Extract<JournalEntry, { did: D }>;
 
@@ -25,8 +26,10 @@ export interface ZoneRecord {
   /** The base still breathes: porous, and no sealing coat is down. */
   readonly porous: boolean;
   readonly held: EntryOf<"held"> | null;
-  /** When the last crack filler is hard; null without filler. */
+  /** When the last crack filler with typed hours is hard; null without one. */
   readonly fillerHardAtMs: number | null;
+  /** Crack filler that is hard by its sheet; null where the sheet is not in the log. */
+  readonly fillings: readonly { readonly atMs: number; readonly sheet: Sheet | null }[];
   readonly abraded: readonly EntryOf<"abraded">[];
   readonly washed: readonly EntryOf<"washed">[];
   readonly cleaned: readonly EntryOf<"cleaned">[];
@@ -46,12 +49,18 @@ function of<D extends JournalEntry["did"]>(entries: readonly JournalEntry[], did
   return entries.filter((entry): entry is EntryOf<D> => entry.did === did);
 }
 
-function lastFilm(entries: readonly JournalEntry[], system: readonly (Sheet | null)[]): FilmRecord | null {
+function lastFilm(
+  entries: readonly JournalEntry[],
+  system: readonly (Sheet | null)[],
+  keptFrom: (sheet: Sheet, usedMs: number) => Sheet,
+): FilmRecord | null {
   let last: EntryOf<"poured"> | null = null;
   for (const entry of of(entries, "poured")) if (last === null || entry.toMs >= last.toMs) last = entry;
   if (last === null) return null;
   const { coat, fromMs, toMs } = last;
-  return { coat, sheet: system[coat] ?? null, fromMs, toMs, fullBroadcast: last.broadcast === "full" };
+  const standing = system[coat] ?? null;
+  const sheet = standing === null ? null : keptFrom(standing, fromMs);
+  return { coat, sheet, fromMs, toMs, fullBroadcast: last.broadcast === "full" };
 }
 
 function pourInProgress(entries: readonly JournalEntry[]): EntryOf<"pouring"> | null {
@@ -70,14 +79,29 @@ function holdOn(entries: readonly JournalEntry[]): EntryOf<"held"> | null {
   return held;
 }
 
-/** Folds the entries that speak for a zone, oldest first. */
-export function recordOf(log: SiteLog, zone: Zone, entries: readonly JournalEntry[]): ZoneRecord {
+/** Folds the entries that speak for a zone, oldest first. Of sheets it knows what was kept by `heardByMs`. */
+export function recordOf(
+  log: SiteLog,
+  zone: Zone,
+  entries: readonly JournalEntry[],
+  heardByMs: number = Number.POSITIVE_INFINITY,
+): ZoneRecord {
   const added = of(entries, "coat-added").map((entry) => entry.sheet);
-  const system = [...zone.system, ...added].map((id) => log.sheets.find((sheet) => sheet.id === id) ?? null);
-  const film = lastFilm(entries, system);
+  const standing = (id: string) => log.sheets.find((sheet) => sheet.id === id) ?? null;
+  const system = [...zone.system, ...added].map(standing);
+  const keptFrom = (sheet: Sheet, usedMs: number) =>
+    sheetUsedAt(log.sheetVersions ?? [], sheet.id, usedMs, heardByMs) ?? sheet;
+  const film = lastFilm(entries, system, keptFrom);
   const next = film === null ? 0 : film.coat + 1;
   const sealedBy = of(entries, "poured").some((entry) => system[entry.coat]?.seals === true);
-  const fillers = of(entries, "filled").map((entry) => entry.atMs + entry.hardAfterH * 3_600_000);
+  const fillings = of(entries, "filled").flatMap(({ atMs, sheet: id }) => {
+    if (id === undefined) return [];
+    const sheet = standing(id);
+    return [{ atMs, sheet: sheet === null ? null : keptFrom(sheet, atMs) }];
+  });
+  const fillers = of(entries, "filled").flatMap(({ atMs, hardAfterH }) =>
+    hardAfterH === undefined ? [] : [atMs + hardAfterH * 3_600_000],
+  );
   return {
     system,
     film,
@@ -86,6 +110,7 @@ export function recordOf(log: SiteLog, zone: Zone, entries: readonly JournalEntr
     porous: zone.base === "porous" && !sealedBy,
     held: holdOn(entries),
     fillerHardAtMs: fillers.length > 0 ? Math.max(...fillers) : null,
+    fillings,
     abraded: of(entries, "abraded"),
     washed: of(entries, "washed"),
     cleaned: of(entries, "cleaned"),

@@ -8,6 +8,7 @@ import {
   newestAgeMs,
 } from "#core/zone/conditions.ts";
 import { type Exposure, exposureOf } from "#core/zone/exposure.ts";
+import { type FillerState, fillerFromMs, fillerOf } from "#core/zone/filler.ts";
 import { type FilmState, filmOf } from "#core/zone/film.ts";
 import { entriesAt, type Moment } from "#core/zone/heard.ts";
 import { type AirChip, probesOf, type SlabProbe, type ZoneProbes } from "#core/zone/probes.ts";
@@ -35,6 +36,8 @@ export interface ZoneState {
   readonly trust: Trust;
   readonly line: Timeline;
   readonly film: FilmState | null;
+  /** Crack filler; null where nothing was filled. */
+  readonly filler: FillerState | null;
   readonly exposure: Exposure | null;
   /** Until when the film was, or is, dew-sensitive. */
   readonly sensitive: boolean;
@@ -101,12 +104,12 @@ function unknownVoteOf(probes: ZoneProbes, trust: Trust, nowMs: number, ageMs: n
  * soon after it can still be compared with the others.
  */
 export function historyFromMs(record: ZoneRecord, nowMs: number): number {
-  return Math.min(nowMs, record.film?.fromMs ?? nowMs) - LOOK_BACK_MS;
+  return Math.min(nowMs, record.film?.fromMs ?? nowMs, fillerFromMs(record, nowMs)) - LOOK_BACK_MS;
 }
 
 /** Where the timeline begins: two days back, and two hours before the film's pour. */
 function lineFromMs(record: ZoneRecord, nowMs: number): number {
-  return Math.min(nowMs - LOOK_BACK_MS, (record.film?.fromMs ?? nowMs) - 2 * HOUR_MS);
+  return Math.min(nowMs - LOOK_BACK_MS, (record.film?.fromMs ?? nowMs) - 2 * HOUR_MS, fillerFromMs(record, nowMs));
 }
 
 /** Folds the log into the state of one zone. Throws RangeError if the zone does not exist. */
@@ -114,7 +117,7 @@ export function zoneState(log: SiteLog, zone: string, moment: Moment): ZoneState
   const { nowMs } = moment;
   const lineage = lineageOf(log, zone, moment.heardByMs);
   const zoneNow = lineage[0] as ZoneNow;
-  const record = recordOf(log, zoneNow, entriesOf(lineage, entriesAt(log, moment)));
+  const record = recordOf(log, zoneNow, entriesOf(lineage, entriesAt(log, moment)), moment.heardByMs);
   const probes = probesOf(log, lineage, record, moment, historyFromMs(record, nowMs));
   const trust = trustOf(probes, record, moment);
   const line = timelineOf(trust.voices, lineFromMs(record, nowMs), nowMs);
@@ -177,6 +180,7 @@ export function zoneState(log: SiteLog, zone: string, moment: Moment): ZoneState
     trust,
     line,
     film,
+    filler: fillerOf(record, line, nowMs),
     exposure,
     sensitive,
     water: surfaceWaterOf(record, line, waterFromMs, film?.record.toMs ?? Number.NEGATIVE_INFINITY, nowMs),
