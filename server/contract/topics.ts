@@ -7,7 +7,8 @@ export type Topic =
   | { readonly kind: "presence"; readonly site: string; readonly node: string }
   | { readonly kind: "knock"; readonly site: string; readonly node: string }
   | { readonly kind: "call"; readonly site: string; readonly zone: string }
-  | { readonly kind: "alarm"; readonly site: string };
+  | { readonly kind: "alarm"; readonly site: string }
+  | { readonly kind: "siren"; readonly site: string };
 
 export function topicOf(topic: Topic): string {
   const site = `${TOPIC_ROOT}/${topic.site}`;
@@ -19,7 +20,8 @@ export function topicOf(topic: Topic): string {
     case "call":
       return `${site}/zone/${topic.zone}/call`;
     case "alarm":
-      return `${site}/alarm`;
+    case "siren":
+      return `${site}/${topic.kind}`;
   }
 }
 
@@ -29,7 +31,7 @@ const ID = /^[A-Za-z0-9][A-Za-z0-9_-]{0,63}$/;
 export function topicFrom(name: string): Topic | null {
   const [root, version, site, area, id, leaf, ...rest] = name.split("/");
   if (`${root}/${version}` !== TOPIC_ROOT || site === undefined || !ID.test(site) || rest.length > 0) return null;
-  if (area === "alarm" && id === undefined) return { kind: "alarm", site };
+  if ((area === "alarm" || area === "siren") && id === undefined) return { kind: area, site };
   if (id === undefined || !ID.test(id)) return null;
   if (area === "node" && (leaf === "senml" || leaf === "presence" || leaf === "knock"))
     return { kind: leaf, site, node: id };
@@ -50,4 +52,5 @@ export const TOPIC_TABLE = {
   knock: { sender: "node", qos: 1, retained: false, body: "what it is and measures, JSON" },
   call: { sender: "server", qos: 1, retained: true, body: "the call, JSON" },
   alarm: { sender: "server", qos: 1, retained: false, body: "the alarm, JSON" },
+  siren: { sender: "server", qos: 1, retained: true, body: "whether to sound, JSON" },
 } as const;

@@ -1,4 +1,4 @@
-// What this folder needs: a store, the alarms, the sites, and the sentence of an alarm.
+// What this folder needs: a store, the alarms, the sites.
 import type { AlarmBody, AlarmStepBody } from "#contract/alarm.ts";
 import type { CallBody } from "#contract/call.ts";
 import type { ContactWish, DeliveryKind, DeliveryState, PushWish, WayKind } from "#contract/notify.ts";
@@ -77,17 +77,16 @@ export interface NotifyStore {
   order(site: string): string[];
   putOrder(site: string, order: readonly string[]): void;
 
-  /** Those whose key is new; the others are there already. */
+  /** How many had a key that was not there yet. One that was only to be told, and waits, is to wake now if this one is. */
   add(rows: readonly NewDelivery[]): number;
   /** Contact and way of everything that waits and may go by now. */
   waysDue(nowMs: number): { readonly contact: string; readonly way: string }[];
   /** What waits for a way and may go by now, oldest first. */
   due(contact: string, way: string, nowMs: number, limit: number): KeptDelivery[];
   delivery(seq: number): KeptDelivery | null;
+  seqOf(key: string): number | null;
   deliveries(site: string, alarm: string | null, before: number | null, limit: number): KeptDelivery[];
   told(site: string, alarm: string): Set<string>;
-  /** Ways by which a step went or goes to a contact. */
-  waysUsed(alarm: string, step: string, contact: string): Set<string>;
   sent(seqs: readonly number[], atMs: number): void;
   failed(seqs: readonly number[], why: string, nextTryMs: number | null): void;
   postpone(seq: number, level: SentLevel, notBeforeMs: number): void;
@@ -128,17 +127,6 @@ export interface Sentence {
   readonly title: string;
   readonly body: string;
 }
-/** `clock` writes a moment as the wall of the site shows it. */
-export type Say = (
-  alarm: AlarmBody,
-  how: {
-    readonly language: Language;
-    readonly units: Units;
-    readonly zoneName: (zone: string) => string;
-    readonly clock: (atMs: number) => string;
-  },
-) => Sentence;
-
 /** What a way is given to carry. `open` and `acknowledge` are paths of this server. */
 export interface Letter {
   readonly key: string;

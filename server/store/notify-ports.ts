@@ -82,18 +82,18 @@ export interface ContactStore {
 }
 
 export interface DeliveryStore {
-  /** How many had a key that was not there yet; the others stay as they are. */
+  /** How many had a key that was not there yet. One that was only to be told, and waits, is to wake now if this one is. */
   add(rows: readonly NewDelivery[]): number;
   /** Contact and way of everything that waits and may go by now. */
   waysDue(nowMs: number): { readonly contact: string; readonly way: string }[];
   /** What waits for a way and may go by now, oldest first. */
   due(contact: string, way: string, nowMs: number, limit: number): KeptDelivery[];
   delivery(seq: number): KeptDelivery | null;
+  seqOf(key: string): number | null;
   /** Newest first. */
   deliveries(site: string, alarm: string | null, before: number | null, limit: number): KeptDelivery[];
   /** Contacts to whom something of the alarm went or goes. */
   told(site: string, alarm: string): Set<string>;
-  waysUsed(alarm: string, step: string, contact: string): Set<string>;
   sent(seqs: readonly number[], atMs: number): void;
   /** `nextTryMs` null: there is none. */
   failed(seqs: readonly number[], why: string, nextTryMs: number | null): void;

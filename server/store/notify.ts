@@ -26,6 +26,10 @@ export function createNotifyStore(db: Database): NotifyStore {
        not_before_ms, next_try_ms, title, body, about)
      VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, 'queued', 0, ?9, ?10, ?10, ?11, ?12, ?13)`,
   );
+  const louder = one(
+    `UPDATE deliveries SET level = 'wake', not_before_ms = ?2, next_try_ms = ?2
+     WHERE key = ?1 AND level = 'tell' AND state = 'queued'`,
+  );
   const waits = "state IN ('queued', 'failed')";
   const mayGo = `${waits} AND not_before_ms <= ?1 AND (next_try_ms <= ?1 OR next_try_ms > ?1 + ${FARTHEST_TRY_MS})`;
   const waysDue = one(`SELECT DISTINCT contact, way FROM deliveries WHERE ${mayGo}`);
@@ -33,12 +37,12 @@ export function createNotifyStore(db: Database): NotifyStore {
     `SELECT ${COLUMNS} FROM deliveries WHERE contact = ? AND way = ? AND ${waits} AND not_before_ms <= ? ORDER BY seq LIMIT ?`,
   );
   const delivery = one(`SELECT ${COLUMNS} FROM deliveries WHERE seq = ?`);
+  const seqOf = one("SELECT seq FROM deliveries WHERE key = ?");
   const ofSite = one(
     `SELECT ${COLUMNS} FROM deliveries
      WHERE site = ?1 AND (?2 IS NULL OR alarm = ?2) AND (?3 IS NULL OR seq < ?3) ORDER BY seq DESC LIMIT ?4`,
   );
   const told = one("SELECT DISTINCT contact FROM deliveries WHERE alarm = ?2 AND site = ?1");
-  const used = one("SELECT way FROM deliveries WHERE alarm = ? AND step = ? AND contact = ?");
   const sent = one(
     "UPDATE deliveries SET state = 'sent', sent_ms = ?2, tries = tries + 1, last_error = NULL WHERE seq = ?1",
   );
@@ -58,7 +62,9 @@ export function createNotifyStore(db: Database): NotifyStore {
           const { key, kind, site, alarm, step, level, contact, way, madeMs, notBeforeMs, title, body, about } = row;
           const text = about === null ? null : JSON.stringify(about);
           const places = [key, kind, site, alarm, step, level, contact, way] as const;
-          added += insert.run(...places, madeMs, notBeforeMs, title, body, text).changes;
+          const { changes } = insert.run(...places, madeMs, notBeforeMs, title, body, text);
+          added += changes;
+          if (changes === 0 && level === "wake") louder.run(key, notBeforeMs);
         }
         return added;
       }),
@@ -69,9 +75,9 @@ export function createNotifyStore(db: Database): NotifyStore {
       const row = delivery.get(seq);
       return row === undefined ? null : deliveryFrom(row);
     },
+    seqOf: (key) => (seqOf.get(key)?.[0] as number | undefined) ?? null,
     deliveries: (site, alarm, before, limit) => ofSite.all(site, alarm, before, limit).map(deliveryFrom),
     told: (site, alarm) => new Set(told.all(site, alarm).map(([contact]) => contact as string)),
-    waysUsed: (alarm, step, contact) => new Set(used.all(alarm, step, contact).map(([way]) => way as string)),
     sent: (seqs, atMs) => db.together(() => seqs.forEach((seq) => sent.run(seq, atMs))),
     failed: (seqs, why, nextTryMs) =>
       db.together(() =>

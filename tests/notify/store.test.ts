@@ -3,7 +3,7 @@ import { mkdtempSync, rmSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
-import type { NewDelivery } from "../../server/store/notify-ports.ts";
+import type { KeptContact, NewDelivery } from "../../server/store/notify-ports.ts";
 import { type EmbeddedStore, openStore } from "../../server/store/store.ts";
 import { NIGHT_MS, sampleAlarm, stepAt } from "./sample-alarm.ts";
 
@@ -18,11 +18,11 @@ afterEach(() => {
   rmSync(folder, { recursive: true });
 });
 
-const ADA = {
+const ADA: KeptContact = {
   ...{ id: "c-1", name: "Ada Ruiz", person: null, language: "en", units: "us", sites: null, quiet: null },
-  ...{ allWellAt: null, mail: { address: "ada@example.org", levels: ["wake" as const] }, pushLevels: [] },
-  webhook: { url: "https://hooks.example/x", secret: "only in the database", levels: ["tell" as const] },
-} as const;
+  ...{ allWellAt: null, mail: { address: "ada@example.org", levels: ["wake"] }, pushLevels: [] },
+  webhook: { url: "https://hooks.example/x", secret: "only in the database", levels: ["tell"] },
+};
 const keys = { p256dh: "B".repeat(87), auth: "a".repeat(22) };
 const push = (id: string, contact: string) => ({
   ...{ id, contact, endpoint: `https://push.example/${id}`, keys, device: "phone", madeMs: NIGHT_MS },
