@@ -9,7 +9,9 @@ import type { OutlookBody } from "#contract/outlook.ts";
 import type { PhotoBody } from "#contract/photo.ts";
 import type { SheetBody } from "#contract/sheet.ts";
 import type { SheetVersionBody } from "#contract/sheet-version.ts";
+import type { TakeoffBody } from "#contract/takeoff.ts";
 import type { NodeBody, SiteBody, ZoneBody } from "#contract/zone.ts";
+import type { AlarmDesk } from "./alarms-port.ts";
 import type { Answer } from "./answer.ts";
 import type { NodeDesk } from "./desk-nodes.ts";
 import type { PdfDesk } from "./pdf-port.ts";
@@ -21,7 +23,7 @@ export interface JournalPage {
 }
 
 /** Everything a route may do. Bodies that reach the desk have already passed their schema. */
-export interface Desk extends NodeDesk, RecordsDesk, PdfDesk, SetUpDesk {
+export interface Desk extends AlarmDesk, NodeDesk, RecordsDesk, PdfDesk, SetUpDesk {
   health(): HealthBody;
   /** Prometheus text format. */
   metrics(): string;
@@ -32,6 +34,8 @@ export interface Desk extends NodeDesk, RecordsDesk, PdfDesk, SetUpDesk {
   outlook(site: string, zone: string): Answer<OutlookBody | null>;
   /** Conflict while nothing supports an outlook; invalid when the heating is to begin outside of it. */
   heatPlan(site: string, zone: string, question: HeatQuestionBody): Answer<HeatPlanBody>;
+  /** `zone` null = all zones of the site. */
+  takeoff(site: string, zone: string | null): Answer<TakeoffBody>;
   nightFile(site: string, zone: string): Answer<object>;
   importNightFile(
     site: string,

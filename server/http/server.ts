@@ -22,6 +22,7 @@ import type { NotifyDesk } from "./notify-port.ts";
 import { problemOf, Refused, sendProblem } from "./refused.ts";
 import type { RouteParts } from "./route-kit.ts";
 import { accessRoutes } from "./routes/access.ts";
+import { alarmRoutes } from "./routes/alarms.ts";
 import { chartRoutes } from "./routes/charts.ts";
 import { clientPageRoutes } from "./routes/client-page.ts";
 import { heatPlanRoutes } from "./routes/heat-plan.ts";
@@ -49,6 +50,7 @@ import { siteFileRoutes } from "./routes/site-file.ts";
 import { siteRoutes } from "./routes/sites.ts";
 import { spotCheckRoutes } from "./routes/spot-check.ts";
 import { streamRoutes } from "./routes/stream.ts";
+import { takeoffRoutes } from "./routes/takeoff.ts";
 import { zoneRoutes } from "./routes/zones.ts";
 import { demandStatements } from "./stated.ts";
 import type { StreamRoutes } from "./stream-port.ts";
@@ -66,6 +68,7 @@ const ROUTES = [
   zoneRoutes,
   chartRoutes,
   journalRoutes,
+  alarmRoutes,
   photoRoutes,
   sheetRoutes,
   sheetPhotoRoutes,
@@ -76,6 +79,7 @@ const ROUTES = [
   spotCheckRoutes,
   feedRoutes,
   heatPlanRoutes,
+  takeoffRoutes,
   nightFileRoutes,
   planRoutes,
   siteFileRoutes,

@@ -26,12 +26,13 @@ export interface BoardParts {
   readonly judgeFirst: (site: string, zone: string) => void;
 }
 
-export function zoneBodyOf({ id, name, areaM2, pourM2PerH, system, base, outline, areaTyped }: ZoneNow): ZoneBody {
+export function zoneBodyOf({ id, name, areaM2, pourM2PerH, people, system, base, outline, areaTyped }: ZoneNow): ZoneBody {
   return {
     id,
     name,
     areaM2,
     pourM2PerH,
+    ...(people === undefined ? {} : { people }),
     system: [...system],
     base,
     ...(outline === undefined ? {} : { outline: outline.map(({ xM, yM }) => ({ xM, yM })) }),

@@ -3,15 +3,8 @@ import { nextSheetOf } from "#core/judge/prospect.ts";
 import { batchCapL } from "#core/takeoff/batch.ts";
 import { placeM2PerHOf } from "#core/takeoff/crew.ts";
 import { materialDoubts } from "#core/takeoff/material-check.ts";
-import { type Resin, resinFrom } from "#core/takeoff/resin.ts";
+import { resinOfZone } from "#core/takeoff/zone.ts";
 import type { ZoneState } from "#core/zone/state.ts";
-
-/** The temperature of the resin as it is known in a zone now. */
-export function resinOfZone({ record, conditions, moment }: ZoneState): Resin {
-  const last = record.measured.filter((entry) => entry.resinC !== undefined).at(-1);
-  const reading = last?.resinC === undefined ? null : { resinC: last.resinC, atMs: last.atMs };
-  return resinFrom(reading, conditions, moment.nowMs);
-}
 
 /** L; null where the sheet does not tell, or tells nonsense. Moves no call. */
 export function batchCapOf(state: ZoneState): number | null {
