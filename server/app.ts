@@ -1,12 +1,13 @@
 // Composition: the only file that knows every part. What it makes runs in a test as it does in a process.
 import { randomUUID } from "node:crypto";
-import { fileURLToPath } from "node:url";
+import { join } from "node:path";
 import type { FastifyBaseLogger } from "fastify";
 import { pino } from "pino";
 import { topicOf } from "#contract/topics.ts";
 import { judgeZone } from "#core/judge/judge.ts";
 import { spotCheck } from "#core/judge/spot-check.ts";
 import { httpParts, type HttpDoor, openHttp, openLink } from "./app-doors.ts";
+import { createAlarmApp } from "./app-alarms.ts";
 import { clockHealth, createTroubles, feedsHealth, storeHealth } from "./app-health.ts";
 import { createInflux } from "./app-influx.ts";
 import { createKeeping } from "./app-keeping.ts";
@@ -18,12 +19,12 @@ import { accept } from "./ingest/accept.ts";
 import { decode } from "./ingest/decode.ts";
 import type { BrokerLink } from "./ingest/link.ts";
 import type { Accepted, Decoded, Message } from "./ingest/message.ts";
-import { createAnnouncer } from "./live/announce.ts";
 import { Board } from "./live/board.ts";
 import { createCounters } from "./live/counters.ts";
 import { createDesk } from "./live/desk.ts";
 import { feedTrouble, watchFeed } from "./live/desk-feed.ts";
 import { createHindsight } from "./live/hindsight.ts";
+import { home } from "./home.ts";
 import { keepFeed } from "./live/keep-feed.ts";
 import { createKeeper, type LandedParcel } from "./live/keep.ts";
 import { createMoments } from "./live/moments.ts";
@@ -68,7 +69,7 @@ export interface App {
 }
 
 const WALL: Clock = { nowMs: () => Date.now(), pace: 1 };
-const DASHBOARD = fileURLToPath(new URL("../dashboard/dist", import.meta.url));
+const DASHBOARD = join(home(), "dashboard", "dist");
 /** In a time-lapse minutes are short; more often than this nothing ticks, ms of wall time. */
 const SHORTEST_TICK_MS = 250;
 const MINUTE_MS = 60_000;
@@ -114,12 +115,24 @@ export function createApp(settings: Settings, parts: AppParts = {}): App {
     busy: () => pipeline.waiting() > 0 || landing.waiting() > 0,
     done: (site, zone) => pipeline.renew({ site, zone }),
   });
-  const announcer = createAnnouncer({
+  const { alarms, ...alarmApp } = createAlarmApp({
     sites,
-    now: () => moments.now(),
+    store,
+    moments,
+    dataDir: settings.data,
+    startedMs,
+    lastAliveMs,
+    broker: () => link?.health() ?? null,
+    storeFailure: () => landing.failure() ?? tickFailure,
     stream,
     mqtt,
+    teller: () => null,
+    channels: () => null,
     count: (name) => counters.add(name),
+    failed(site, doing, error) {
+      troubles.add(`${site} ${doing}`, error);
+      logger.error({ site, err: error }, `${doing} failed`);
+    },
   });
   const keeper = createKeeper({ sites, board, wantHindsight: (site, zone) => hindsight.want(site, zone), stream });
   const logOf = (site: string) => {
@@ -152,13 +165,7 @@ export function createApp(settings: Settings, parts: AppParts = {}): App {
     },
     stream,
     mqtt,
-    alarms: {
-      call: (zone, before, after) => announcer.call(zone, before, after),
-      landed({ site, node, presence }) {
-        if (presence !== null)
-          announcer.presence(site, node, sites.get(site)?.presence.get(node) ?? "unknown", presence);
-      },
-    },
+    alarms: { judged: ({ site, zone }, judged) => alarms.judged(site, zone, judged) },
     count: (name, by) => counters.add(name, by),
     lag: (ms) => counters.lag(ms),
     trouble({ site, zone }, doing, error) {
@@ -197,6 +204,7 @@ export function createApp(settings: Settings, parts: AppParts = {}): App {
       logger.error({ err: error }, "the store does not answer");
     }
     pipeline.tick();
+    alarms.tick();
     record.tick();
     keeping.tick();
   }
@@ -284,7 +292,7 @@ export function createApp(settings: Settings, parts: AppParts = {}): App {
       ...influx.gauges(),
     }),
   };
-  const desk: Desk = { ...createDesk(office, healthParts), ...record.recorder };
+  const desk: Desk = { ...createDesk(office, healthParts), ...alarmApp.desk, ...record.recorder };
 
   const people = createPeople({
     store: store.people,
@@ -333,6 +341,7 @@ export function createApp(settings: Settings, parts: AppParts = {}): App {
     landing.close();
     hindsight.close();
     pipeline.close();
+    alarms.close();
     await link?.close();
     gate.close();
     if (door === null) stream.close();

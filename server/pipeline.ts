@@ -38,7 +38,7 @@ export interface Ports<Message, Decoded, Accepted, L extends Landed> {
     publish<E extends "conditions" | "call" | "zone">(site: string, event: E, key: string, body: StreamBody<E>): void;
   };
   readonly mqtt: { publish(topic: string, body: string, retain: boolean): void };
-  readonly alarms: { call(zone: ZoneRef, before: CallBody | null, after: CallBody): void; landed(landed: L): void };
+  readonly alarms: { judged(zone: ZoneRef, judged: Judged): void };
   readonly count: (name: string, by?: number) => void;
   readonly lag: (ms: number) => void;
   readonly trouble: (zone: ZoneRef, doing: string, error: unknown) => void;
@@ -65,7 +65,6 @@ export function createPipeline<M, D, A, L extends Landed>(ports: Ports<M, D, A, 
       count("readingsStored", landed.stored.length);
       count("readingsSame", landed.same);
       for (const { reason } of landed.refused) count(`quarantined.${reason}`);
-      alarms.landed(landed);
       for (const zone of ports.keep(landed)) queue.wake(zone, arrivedMs);
     });
   }
@@ -79,10 +78,11 @@ export function createPipeline<M, D, A, L extends Landed>(ports: Ports<M, D, A, 
     const call = bodyFromCall(judged.call);
     const before = board.recorded(zone);
     board.show(zone, judged, call);
+    attempt(zone, "alarming", () => alarms.judged(zone, judged));
     attempt(zone, "telling", () =>
       stream.publish(zone.site, "conditions", zone.zone, { zone: zone.zone, at: call.at, conditions: call.conditions }),
     );
-    if (isChanged(before, call)) tell(zone, before, call);
+    if (isChanged(before, call)) tell(zone, call);
     else {
       if (!published.has(keyOf(zone))) publish(zone, call);
       if (atMs - (renewedMs.get(keyOf(zone)) ?? 0) >= RENEW_MS) renew(zone, atMs);
@@ -102,12 +102,11 @@ export function createPipeline<M, D, A, L extends Landed>(ports: Ports<M, D, A, 
   }
 
   /** Each of these costs itself only: whoever cannot be told must not keep the others from hearing it. */
-  function tell(zone: ZoneRef, before: CallBody | null, call: CallBody): void {
+  function tell(zone: ZoneRef, call: CallBody): void {
     count("callsChanged");
     attempt(zone, "recording", () => board.record(zone, call));
     attempt(zone, "telling", () => stream.publish(zone.site, "call", zone.zone, call));
     publish(zone, call);
-    attempt(zone, "alarming", () => alarms.call(zone, before, call));
     renew(zone, moments.now());
   }
 

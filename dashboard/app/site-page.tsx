@@ -15,6 +15,7 @@ import { hrefs, type SitePageName } from "./route.ts";
 import type { Room } from "./site-rooms.ts";
 import { useRunningStore, useServices } from "./services.tsx";
 
+const AlarmNotice = lazy(() => import("../features/alarm-notice/alarm-notice.tsx"));
 const FeedNotice = lazy(() => import("../features/feed-notice/feed-notice.tsx"));
 const OutboxBar = lazy(() => import("../features/journal/outbox-bar.tsx"));
 const TICK_MS = 5000;
@@ -101,19 +102,16 @@ export function SitePage({ site, page, part }: Props) {
           {text.app.reconnecting}
         </p>
       )}
-      {state.alarm !== null && (
-        <div className="alarm" role="alert">
-          <p>
-            <b>
-              {text.app.alarm} {voice.clock.when(Date.parse(state.alarm.at), nowMs)}
-            </b>{" "}
-            {state.alarm.text}
-          </p>
-          <button type="button" onClick={store.dismissAlarm}>
-            {text.app.dismiss}
-          </button>
-        </div>
-      )}
+      {/* The place is there before its words are: only then are they read out. */}
+      <div role="alert">
+        {state.alarm !== null && (
+          <Boundary instead={null}>
+            <Suspense fallback={null}>
+              <AlarmNotice alarm={state.alarm} board={board} onDismiss={store.dismissAlarm} />
+            </Suspense>
+          </Boundary>
+        )}
+      </div>
       {PageRoom === null ? (
         <>
           <Boundary instead={null}>

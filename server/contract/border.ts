@@ -18,7 +18,8 @@ const ZONE_OF: { readonly [E in StreamEvent]: (body: StreamBody<E>) => string | 
   zone: ({ zone }) => zone.id,
   journal: ({ zone }) => zone ?? null,
   node: ({ node }) => node.zone,
-  alarm: ({ zone }) => zone,
+  // One that several zones share names them all.
+  alarm: ({ zones: [zone, ...others] }) => (others.length > 0 ? null : (zone ?? null)),
   beat: () => null,
 };
 

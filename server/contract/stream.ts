@@ -1,5 +1,6 @@
 // Live updates to browsers (server-sent events): a snapshot, then changes, numbered, with the server's start id.
 import Type from "typebox";
+import { AlarmSchema } from "#contract/alarm.ts";
 import { BoardSchema, BoardZoneSchema, NodeStateSchema } from "#contract/board.ts";
 import { CallSchema, ConditionsSchema } from "#contract/call.ts";
 import { JournalEntrySchema } from "#contract/journal.ts";
@@ -19,10 +20,8 @@ export const STREAM_EVENTS = {
   zone: BoardZoneSchema,
   journal: JournalEntrySchema,
   node: NodeStateSchema,
-  alarm: Type.Object(
-    { id: Type.String(), zone: Type.Union([Id, Type.Null()]), at: IsoTime, kind: Type.String(), text: Type.String() },
-    closed,
-  ),
+  /** An alarm as it stands after one of its steps. */
+  alarm: AlarmSchema,
   /** Every fifteen seconds, so that silence of the server is seen. */
   beat: Type.Object({ at: IsoTime }, closed),
 } as const;

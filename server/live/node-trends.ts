@@ -40,7 +40,11 @@ export function slopePerDay(days: readonly (number | null)[]): number | null {
   return over / under;
 }
 
-function batteryWarnings({ batteryPct, batteryDays, coldestC }: NodeFacts): NodeWarningBody[] {
+export function batteryWarnings({
+  batteryPct,
+  batteryDays,
+  coldestC,
+}: Pick<NodeFacts, "batteryPct" | "batteryDays" | "coldestC">): NodeWarningBody[] {
   if (batteryPct === null) return [];
   const warn = (kind: NodeWarningBody["kind"], inDays: number | null): NodeWarningBody => ({
     kind,

@@ -1,5 +1,6 @@
 // The schema, as the steps that lead to it. A step that has been shipped is never changed.
 import type { Migration } from "./migrate.ts";
+import { ALARMS } from "./schema-alarms.ts";
 import { CHAIN } from "./schema-chain.ts";
 import { OUTBOX } from "./schema-outbox.ts";
 import { PEOPLE } from "./people-schema.ts";
@@ -74,4 +75,5 @@ export const MIGRATIONS: readonly Migration[] = [
   { number: 8, name: "plans of sites", sql: versions("plans") },
   { number: 9, name: "telling people", sql: NOTIFY },
   { number: 10, name: "what age has taken away", sql: THINNED },
+  { number: 11, name: "alarms", sql: ALARMS },
 ];

@@ -1,4 +1,5 @@
 // The board in a real browser: a zone for each call, every size, both themes, both languages, keyboard.
+import { sampleAlarm } from "../support/sample-alarms.ts";
 import { readdirSync, readFileSync } from "node:fs";
 import { join } from "node:path";
 import { gzipSync } from "node:zlib";
@@ -107,14 +108,8 @@ describe("the board", () => {
     };
     server.emit("call", { ...board.zones[1]?.call, call: "wait", limiting: "dew-margin" });
     await inner.getByText("WAIT", { exact: true }).waitFor();
-    server.emit("alarm", {
-      id: "a1",
-      zone: "inner",
-      at: "2026-02-03T12:05:00Z",
-      kind: "dew",
-      text: "Margin falls in the inner bay",
-    });
-    await page.getByRole("alert").getByText("Margin falls in the inner bay").waitFor();
+    server.emit("alarm", sampleAlarm({ zones: ["inner"] }));
+    await page.getByRole("alert").getByText("Slip bay, inner: dew threatens the film").waitFor();
     await page.getByRole("button", { name: "Put away" }).click();
     await close();
   });

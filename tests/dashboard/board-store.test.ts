@@ -1,4 +1,5 @@
 // The board as the device knows it: kept, live, away, and back.
+import { sampleAlarm } from "../support/sample-alarms.ts";
 import { afterEach, beforeEach, describe, expect, it, vi } from "vitest";
 import { isOld } from "../../dashboard/app/age.ts";
 import { ApiFailure } from "../../dashboard/data/api.ts";
@@ -142,11 +143,11 @@ describe("the store", () => {
     lines[0]?.send(
       frame("s-1", "snapshot", sampleBoard()) +
         frame("s-2", "journal", { id: "e1", did: "washed", at: "x" }) +
-        frame("s-3", "alarm", { id: "a", zone: null, at: "2026-02-03T12:06:00Z", kind: "k", text: "t" }),
+        frame("s-3", "alarm", sampleAlarm()),
     );
     await vi.advanceTimersByTimeAsync(10);
     expect(store.lastEntry.get()?.id).toBe("e1");
-    expect(store.signal.get().alarm?.text).toBe("t");
+    expect(store.signal.get().alarm?.kind).toBe("margin-ahead");
     store.dismissAlarm();
     expect(store.signal.get().alarm).toBeNull();
     store.stop();

@@ -3,6 +3,7 @@ import Libsql from "libsql";
 import { join } from "node:path";
 import { afterEach, describe, expect, it } from "vitest";
 import type { CallBody } from "#contract/call.ts";
+import type { AlarmBody } from "#contract/alarm.ts";
 import { topicOf } from "#contract/topics.ts";
 import { fakeJudge } from "../support/fake-judge.ts";
 import { type AppWishes, counter, runApp, type RunningApp, until, valueOf } from "../support/running-app.ts";
@@ -151,7 +152,7 @@ describe("a call", () => {
     await until(() => zones().join() === "bay pour null,ramp pour null");
   });
 
-  it("that stops a pour is an alarm in plain words", async () => {
+  it("that stops a pour is an alarm", async () => {
     const running = await run();
     const t = Math.round(running.nowMs());
     await running.send(pack(t));
@@ -162,11 +163,14 @@ describe("a call", () => {
     expect(bay(running).call.pouring).toBe(true);
     running.moveClock(2000);
     await running.send(pack(t + 1000, { slab: 8 }));
-    await until(() => told.some(({ event }) => event === "alarm"));
-    expect(told.find(({ event }) => event === "alarm")?.data).toMatchObject({
-      zone: "bay",
-      kind: "stop-pour",
-      text: "Bay: stop at the next joint, the call is wait (slab-cold).",
+    const stops = () => told.filter(({ event, data }) => event === "alarm" && (data as AlarmBody).kind === "stop-pour");
+    await until(() => stops().length > 0);
+    expect(stops()[0]?.data).toMatchObject({
+      zones: ["bay"],
+      level: "wake",
+      state: "open",
+      facts: { measured: 8, limit: 10, unit: "Cel", about: "slab-cold" },
+      history: [{ step: "raised" }],
     });
     end();
   });

@@ -1,13 +1,13 @@
 // The numbered changes of a site, and what of them is given to somebody who comes back.
 import { expect, it } from "vitest";
-import { at } from "../support/sample-site.ts";
+import { sampleAlarm } from "../support/sample-alarms.ts";
 import { createChannel } from "../../server/stream/channel.ts";
 import { sequenceOf } from "../../server/stream/frame.ts";
 
 function published(changes: number, keep: number) {
   const channel = createChannel("run-7", keep);
   for (let change = 1; change <= changes; change += 1)
-    channel.publish("alarm", "slip", { id: `a${change}`, zone: "slip", at: at(0), kind: "dew", text: "" });
+    channel.publish("alarm", "slip", sampleAlarm({ id: `a${change}` }));
   return channel;
 }
 const sequences = (channel: ReturnType<typeof createChannel>, id: string) =>

@@ -10,6 +10,7 @@ import { buildHttp } from "../../server/http/server.ts";
 import { createStream, type Stream } from "../../server/stream/stream.ts";
 import { type EventStream, listenTo } from "../support/event-stream.ts";
 import { fakeDesk } from "../support/fake-desk.ts";
+import { sampleAlarm } from "../support/sample-alarms.ts";
 import { SAMPLE_BOARD } from "../support/sample-board.ts";
 import { at, SAMPLE_AT_MS, SAMPLE_JOURNAL } from "../support/sample-site.ts";
 
@@ -66,13 +67,7 @@ it("begins with a snapshot, then tells every change under its number, each as it
   stream.publish("boathouse", "zone", "slip", ZONE);
   stream.publish("boathouse", "node", "slip-1", SAMPLE_BOARD.nodes[0] as (typeof SAMPLE_BOARD.nodes)[number]);
   stream.publish("boathouse", "journal", "slip", SAMPLE_JOURNAL[0] as (typeof SAMPLE_JOURNAL)[number]);
-  stream.publish("boathouse", "alarm", "slip", {
-    id: "a1",
-    zone: "slip",
-    at: at(0),
-    kind: "dew",
-    text: "margin falls\nfast",
-  });
+  stream.publish("boathouse", "alarm", "a1", sampleAlarm());
   const heard = await listener.until(count("alarm", 1));
   expect(heard.map(({ id, event }) => [id, event])).toEqual([
     ["run-1-1", "snapshot"],
@@ -102,7 +97,7 @@ it("is sent so that nothing on the way holds it back, and under the same guards 
 
 it("numbers each site for itself, and tells a site only its own", async () => {
   const listener = await listen();
-  stream.publish("depot", "alarm", "x", { id: "a1", zone: null, at: at(0), kind: "dew", text: "" });
+  stream.publish("depot", "alarm", "x", sampleAlarm({ site: "depot", zones: [] }));
   call(1);
   const heard = await listener.until(count("call", 1));
   expect(heard.map(({ id }) => id)).toEqual(["run-1-0", "run-1-1"]);

@@ -2,6 +2,7 @@
 import { coldCauses, dataCauses, dewCauses, type Found } from "#core/alarm/film-causes.ts";
 import type { SiteMoment, ZoneMoment } from "#core/alarm/moment.ts";
 import { batteryCauses, doubtCauses, silenceCauses } from "#core/alarm/node-causes.ts";
+import { CAUSES } from "#core/alarm/rules.ts";
 import { serverCauses } from "#core/alarm/server-causes.ts";
 import { placeOf, type Report, type Sign } from "#core/alarm/sign.ts";
 import { doorCauses, heatCauses, pourCauses, windowCauses } from "#core/alarm/zone-causes.ts";
@@ -26,7 +27,7 @@ function zoneCauses(zone: ZoneMoment, moment: SiteMoment, shown: Shown): Found[]
     kept(dew),
     kept(cold),
     heat,
-    windowCauses(zone, moment.driveMin, at(`window/${zone.zone}`)),
+    windowCauses(zone, moment.driveMin ?? CAUSES.driveMin, at(`window/${zone.zone}`)),
     pourCauses(zone),
     doorCauses(zone, moment.nodes, at(`door/${zone.zone}`)),
     doubtCauses(zone, doubts),
@@ -34,8 +35,8 @@ function zoneCauses(zone: ZoneMoment, moment: SiteMoment, shown: Shown): Found[]
 }
 
 /** Places of zones, nodes and channels that are no more: what stood there is over. */
-function goneOf({ zones, nodes, server }: SiteMoment, shown: Shown): string[] {
-  const [zoneIds, nodeIds] = [new Set(zones.map(({ zone }) => zone)), new Set(nodes.map(({ node }) => node))];
+function goneOf({ knownZones, nodes, server }: SiteMoment, shown: Shown): string[] {
+  const [zoneIds, nodeIds] = [new Set(knownZones), new Set(nodes.map(({ node }) => node))];
   const channels = server.channels === null ? null : new Set(server.channels.map(({ about }) => about));
   const isGone = ({ group, member }: Sign): boolean => {
     if (group === "silent" || group === "battery") return !nodeIds.has(member);
@@ -47,7 +48,7 @@ function goneOf({ zones, nodes, server }: SiteMoment, shown: Shown): string[] {
 }
 
 export function reportOf(moment: SiteMoment, shown: Shown): Report {
-  const stands = (group: string) => [...shown.values()].some((sign) => sign.group === group);
+  const shownOf = (group: string) => shown.get(placeOf({ group, member: "" }));
   const silence = silenceCauses(moment);
   const brokerDown = moment.server.brokerDown === true;
   const silentIn = (zone: string) =>
@@ -65,7 +66,7 @@ export function reportOf(moment: SiteMoment, shown: Shown): Report {
     ...data,
     silence,
     batteryCauses(moment),
-    serverCauses(moment, stands),
+    serverCauses(moment, shownOf),
   ];
   return {
     signs: found.flatMap(({ signs }) => signs).filter((sign) => !isFolded(sign)),

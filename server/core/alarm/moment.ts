@@ -52,8 +52,10 @@ export interface ServerMoment {
 export interface SiteMoment {
   readonly site: string;
   readonly nowMs: number;
-  /** The crew's way to the site, minutes. */
-  readonly driveMin: number;
+  /** The crew's way to the site, minutes; null if nobody said. */
+  readonly driveMin: number | null;
+  /** Ids of all zones that there are; `zones` holds those that were judged in this run. */
+  readonly knownZones: readonly string[];
   readonly zones: readonly ZoneMoment[];
   readonly nodes: readonly NodeMoment[];
   readonly server: ServerMoment;

@@ -47,7 +47,8 @@ function awayLook({ nowMs, server }: SiteMoment): Look {
   };
 }
 
-export function serverCauses(moment: SiteMoment, stands: (group: string) => boolean): Found {
+/** `shownOf`: the sign of a group that stands by now. */
+export function serverCauses(moment: SiteMoment, shownOf: (group: string) => Sign | undefined): Found {
   const { server, zones, nowMs } = moment;
   const atStake = zones.some(filmAtStake);
   const blind = zones.filter(isUnjudged).map(({ zone }) => zone);
@@ -55,7 +56,7 @@ export function serverCauses(moment: SiteMoment, stands: (group: string) => bool
   const looks: Look[] = [
     { group: "broker", kind: "broker-down", bad: server.brokerDown, level: loud },
     { group: "store", kind: "store-failing", bad: server.storeDown, level: loud },
-    diskLook(server.disk, stands("disk")),
+    diskLook(server.disk, shownOf("disk") !== undefined),
     {
       group: "judge",
       kind: "judge-failing",
@@ -71,7 +72,14 @@ export function serverCauses(moment: SiteMoment, stands: (group: string) => bool
     const place = { group, member: "" };
     if (bad === false) fine.push(placeOf(place));
     if (bad === true)
-      signs.push({ ...place, kind, level, zones: at, order: 0, facts: { ...NO_FACTS, expectedAtMs: nowMs, ...facts } });
+      signs.push({
+        ...place,
+        kind,
+        level,
+        zones: at,
+        order: 0,
+        facts: { ...NO_FACTS, expectedAtMs: shownOf(group)?.facts.expectedAtMs ?? nowMs, ...facts },
+      });
   }
   for (const { about, sinceMs } of server.channels ?? [])
     signs.push({

@@ -1,5 +1,5 @@
 // English: alarms.
-import type { AlarmSentence, AlarmWords } from "#core/alarm/say.ts";
+import type { AlarmSentence, AlarmWords } from "#core/alarm/words.ts";
 
 const say = (title: string, ...body: (string | null)[]): AlarmSentence => ({
   title,

@@ -1,0 +1,24 @@
+// Alarms for tests of doors and screens.
+import type { AlarmBody } from "#contract/alarm.ts";
+
+export function sampleAlarm(more: Partial<AlarmBody> = {}): AlarmBody {
+  const raisedAt = more.raisedAt ?? "2026-02-03T11:40:00Z";
+  const level = more.level ?? "wake";
+  return {
+    id: "a1",
+    site: "boathouse",
+    kind: "margin-ahead",
+    level,
+    state: "open",
+    zones: ["slip"],
+    raisedAt,
+    changedAt: raisedAt,
+    clearedAt: null,
+    acknowledgedBy: null,
+    acknowledgedAt: null,
+    snoozedUntil: null,
+    facts: { expectedAt: "2026-02-04T03:10:00Z", chance: 0.64, measured: 1.2, limit: 3, unit: "K", about: null },
+    history: [{ at: raisedAt, step: "raised", by: null, level }],
+    ...more,
+  };
+}
