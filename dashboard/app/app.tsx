@@ -21,6 +21,7 @@ const TICK_MS = 5000;
 const DoorPage = lazy(() => import("./door-page.tsx"));
 const ClientFloor = lazy(() => import("./client-floor.tsx"));
 const People = lazy(() => import("./people.tsx"));
+const SetUpFirst = lazy(() => import("./set-up-first.tsx"));
 const HeldBar = lazy(() => import("./held-bar.tsx"));
 const Me = lazy(() => import("./me.tsx"));
 
@@ -91,6 +92,9 @@ export function App({ dictionaries }: { readonly dictionaries: Readonly<Record<L
         />
       );
     if (sites.list === null) return <p className="empty">{sites.failed ? text.app.failed : text.app.loading}</p>;
+    const sets = mayOf(access, "plan");
+    if (sets && (sites.list.length === 0 || (route.page === "sites" && route.part === "new")))
+      return <SetUpFirst taken={sites.list.map(({ id }) => id)} />;
     if (sites.list.length === 0) return <p className="empty">{text.app.noSites}</p>;
     return (
       <section className="sites">
@@ -104,6 +108,13 @@ export function App({ dictionaries }: { readonly dictionaries: Readonly<Record<L
             </li>
           ))}
         </ul>
+        {sets && (
+          <p>
+            <a className="button" href={hrefs.global("sites", "new")}>
+              {text.app.anotherSite}
+            </a>
+          </p>
+        )}
       </section>
     );
   };

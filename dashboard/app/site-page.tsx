@@ -2,6 +2,7 @@
 import { lazy, Suspense, useEffect, useMemo } from "react";
 import type { BoardBody } from "#contract/board.ts";
 import { siteNow } from "../data/site-clock.ts";
+import { mayOf } from "../data/session.ts";
 import { useSignal } from "../data/use-signal.ts";
 import { Board } from "../features/board/board.tsx";
 import { ComeBack } from "../features/come-back/come-back.tsx";
@@ -44,11 +45,14 @@ const ROOMS: Readonly<Record<Exclude<Props["page"], "board">, Room>> = {
   record: lazy(() => import("./record-room.tsx")),
   sensors: lazy(() => import("./sensors-room.tsx")),
   more: lazy(() => import("./more-room.tsx")),
+  "set-up": lazy(() => import("./set-up-room.tsx")),
+  plan: lazy(() => import("./plan-room.tsx")),
 };
 
 export function SitePage({ site, page, part }: Props) {
   const store = useRunningStore(site);
-  const { outbox } = useServices();
+  const { outbox, session } = useServices();
+  const { access } = useSignal(session.signal);
   const box = useSignal(outbox.signal);
   const state = useSignal(store.signal);
   const outer = useVoice();
@@ -121,6 +125,19 @@ export function SitePage({ site, page, part }: Props) {
           </Boundary>
           <ComeBack zones={board.zones} old={old} saidMs={saidMs} hrefOf={(id) => hrefs.zone(site, id)} />
           <Board board={board} old={old} saidMs={saidMs} hrefOf={(id) => hrefs.zone(site, id)} />
+          <p className="board-ways">
+            {board.zones.length === 0 ? (
+              mayOf(access, "plan") && (
+                <a className="button button-main" href={hrefs.page(site, "set-up")}>
+                  {text.app.setUp}
+                </a>
+              )
+            ) : (
+              <a className="button" href={hrefs.page(site, "plan")}>
+                {text.app.plan}
+              </a>
+            )}
+          </p>
         </>
       ) : (
         <Suspense fallback={<p className="empty">{text.app.loading}</p>}>

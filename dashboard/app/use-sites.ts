@@ -2,6 +2,8 @@
 import { useEffect, useRef, useState } from "react";
 import type { SiteBody } from "#contract/zone.ts";
 import { api, ApiFailure } from "../data/api.ts";
+import { siteList } from "../data/site-list.ts";
+import { useSignal } from "../data/use-signal.ts";
 import { useServices } from "./services.tsx";
 
 const AGAIN_MS = 5000;
@@ -21,6 +23,7 @@ export function useSites(key: string | null): Sites {
   };
   const [sites, setSites] = useState<Sites>(known);
   const asker = useRef(key);
+  const changes = useSignal(siteList.signal);
   useEffect(() => {
     if (asker.current !== key) setSites(known());
     asker.current = key;
@@ -44,6 +47,6 @@ export function useSites(key: string | null): Sites {
       gone = true;
       clearTimeout(timer);
     };
-  }, [keep, key]);
+  }, [keep, key, changes]);
   return sites;
 }

@@ -78,6 +78,13 @@ export default function ZoneView({ site, item, old, store }: Props) {
           <a className="button zone-record" href={hrefs.record(site, zone)}>
             {journalText(text).record}
           </a>
+          <a
+            className="button zone-record"
+            href={`${api.root}/sites/${encodeURIComponent(site)}/zones/${encodeURIComponent(zone)}/night-file`}
+            download={`${site}-${zone}.night.json`}
+          >
+            {text.app.nightFile}
+          </a>
         </div>
         {mayOf(access, "write") && (
           <Pad

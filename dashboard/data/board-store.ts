@@ -26,6 +26,8 @@ export interface BoardStore {
   start(): void;
   stop(): void;
   dismissAlarm(): void;
+  /** Fetches the board anew: somebody here has just changed what it shows. */
+  renew(): void;
 }
 
 interface Kept {
@@ -140,5 +142,9 @@ export function boardStore(
       clearInterval(watch);
     },
     dismissAlarm: () => signal.set({ ...signal.get(), alarm: null }),
+    renew() {
+      fetchedMs = Number.NEGATIVE_INFINITY;
+      void refresh();
+    },
   };
 }

@@ -8,7 +8,7 @@ import { recordText } from "../../text/record.ts";
 import { Choice } from "../../ui/choice.tsx";
 import { Field } from "../../ui/field.tsx";
 import { useVoice } from "../../ui/voice.tsx";
-import { shrunk } from "./shrink.ts";
+import { shrunk } from "../../data/shrink.ts";
 
 interface Props {
   readonly site: string;

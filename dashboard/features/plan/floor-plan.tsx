@@ -1,0 +1,166 @@
+// The calls on the floor plan, live: word, sign, pattern and colour as on the board; a tap on a zone leads to its page.
+import type { BoardBody, BoardZoneBody } from "#contract/board.ts";
+import { middleOf, type Outline } from "#core/plan/polygon.ts";
+import { setUpApi } from "../../data/set-up-api.ts";
+import { useAsked } from "../../data/use-asked.ts";
+import { planText } from "../../text/plan.ts";
+import { stripWords } from "../../text/sentence.ts";
+import { CallWord, signOf } from "../../ui/call-word.tsx";
+import { Glyph, type Sign } from "../../ui/glyph.tsx";
+import { textWidthPx } from "../../ui/text-width.ts";
+import { useVoice } from "../../ui/voice.tsx";
+import { showDuration } from "../../units/show.ts";
+import { paperOf } from "./drawing.ts";
+import { NodeMark } from "./node-mark.tsx";
+import { probesOf } from "./probes.ts";
+import { type Paper, pointsOf, Surface } from "./surface.tsx";
+
+const SILENT_MS = 1_800_000;
+
+interface Props {
+  readonly site: string;
+  readonly board: BoardBody;
+  readonly old: boolean;
+  readonly hrefOf: (zone: string) => string;
+  /** Where the plan is drawn; null for whoever may not. */
+  readonly setUpHref: string | null;
+}
+
+interface Label {
+  readonly lines: readonly { readonly text: string; readonly sizePx: number; readonly weight: number }[];
+  readonly widthPx: number;
+}
+
+/** As much as fits: name and word, the word alone, or nothing but the sign. */
+function labelOf(name: string, word: string, roomPx: number): Label {
+  const wide = (text: string, sizePx: number, weight: number) => textWidthPx(text, `${weight} ${sizePx}px`);
+  const both = [
+    { text: word, sizePx: 20, weight: 800 },
+    { text: name, sizePx: 14, weight: 400 },
+  ];
+  for (const lines of [both, both.slice(0, 1)]) {
+    const widthPx = Math.max(
+      0,
+      ...lines.map(({ text, sizePx, weight }, index) => wide(text, sizePx, weight) + (index === 0 ? 30 : 0)),
+    );
+    if (widthPx + 16 <= roomPx) return { lines, widthPx };
+  }
+  return { lines: [], widthPx: 24 };
+}
+
+function PlanZone({
+  item,
+  outline,
+  paper,
+  old,
+  href,
+}: {
+  readonly item: BoardZoneBody;
+  readonly outline: Outline;
+  readonly paper: Paper;
+  readonly old: boolean;
+  readonly href: string;
+}) {
+  const { text } = useVoice();
+  const sign: Sign = signOf(item.call);
+  const word = text.words[item.call.call];
+  const { point, widthM } = middleOf(outline);
+  const px = paper.mPerPx;
+  const label = labelOf(item.zone.name, word, widthM / px);
+  const heightPx = label.lines.length === 2 ? 52 : 32;
+  const [left, top] = [-(label.widthPx + 12) / 2, -heightPx / 2];
+  const pattern = old || sign === "blind" ? "none" : `url(#fill-${item.call.call})`;
+  const first = label.lines[0];
+  return (
+    <a className="plan-call" href={href} aria-label={`${item.zone.name}: ${word}`}>
+      <polygon className={`plan-fill plan-fill-${old ? "blind" : sign}`} points={pointsOf(outline)} fill={pattern} />
+      <g className={`call-${sign}`} transform={`translate(${point.xM} ${point.yM}) scale(${px})`}>
+        <rect className="plan-label" x={left} y={top} width={label.widthPx + 12} height={heightPx} rx="4" />
+        <g transform={`translate(${first === undefined ? -12 : left + 6} ${top + 4})`}>
+          <Glyph sign={sign} sizePx={24} />
+        </g>
+        {first !== undefined && (
+          <text x={left + 36} y={top + 23} fontSize={first.sizePx} fontWeight={first.weight} fill="currentColor">
+            {first.text}
+          </text>
+        )}
+        {label.lines[1] !== undefined && (
+          <text className="plan-label-name" x={0} y={top + 44} fontSize={label.lines[1].sizePx}>
+            {label.lines[1].text}
+          </text>
+        )}
+      </g>
+    </a>
+  );
+}
+
+export function FloorPlan({ site, board, old, hrefOf, setUpHref }: Props) {
+  const voice = useVoice();
+  const { text, nowMs } = voice;
+  const words = planText(text);
+  const plan = useAsked(() => setUpApi.plan(site), site, "").value;
+  const drawn = board.zones.flatMap((item) =>
+    item.zone.outline === undefined ? [] : [{ item, outline: item.zone.outline }],
+  );
+  return (
+    <section className="plan-page" aria-label={words.title}>
+      {drawn.length === 0 ? (
+        <p className="empty">{words.nothingDrawn}</p>
+      ) : (
+        <Surface
+          label={words.title}
+          size={paperOf(
+            plan,
+            drawn.map(({ outline }) => outline),
+          )}
+          plan={plan}
+          photoHref={(photo) => setUpApi.photoHref(site, photo)}
+        >
+          {(paper) => (
+            <>
+              {drawn.map(({ item, outline }) => (
+                <PlanZone key={item.zone.id} {...{ item, outline, paper, old }} href={hrefOf(item.zone.id)} />
+              ))}
+              {probesOf(board.nodes).map(({ key, at, label, lastHeard }) =>
+                at === null ? null : (
+                  <NodeMark
+                    key={key}
+                    at={at}
+                    label={
+                      lastHeard === null
+                        ? label
+                        : `${label}, ${text.board.heard(showDuration(nowMs - Date.parse(lastHeard)))}`
+                    }
+                    chosen={false}
+                    silent={lastHeard === null || nowMs - Date.parse(lastHeard) > SILENT_MS}
+                    paper={paper}
+                  />
+                ),
+              )}
+            </>
+          )}
+        </Surface>
+      )}
+      {setUpHref !== null && (
+        <div className="plan-tools">
+          <a className="button" href={setUpHref}>
+            {words.draw}
+          </a>
+        </div>
+      )}
+      <ul className="plan-list">
+        {board.zones.map((item) => (
+          <li key={item.zone.id}>
+            <a href={hrefOf(item.zone.id)}>
+              <span className="plan-list-name">{item.zone.name}</span>
+              <CallWord call={item.call} old={old} />
+              <span>{stripWords(item, voice).lead}</span>
+              {item.zone.outline === undefined && <span className="field-help">{words.notDrawn}</span>}
+            </a>
+          </li>
+        ))}
+      </ul>
+      {drawn.length > 0 && <p className="field-help">{words.nodeSigns}</p>}
+    </section>
+  );
+}
