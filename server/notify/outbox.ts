@@ -69,6 +69,8 @@ export function createOutbox(parts: OutboxParts) {
       store.wayFailed(first.contact, first.way, sent.why, nowMs);
       parts.troubled(rows, sent);
     });
+    // Others who are told instead do not wait for the next second.
+    if (!sent.ok) tick();
   }
 
   async function work(contactId: string, wayId: string): Promise<void> {
@@ -106,19 +108,21 @@ export function createOutbox(parts: OutboxParts) {
     }
   }
 
+  function tick(): void {
+    if (closed) return;
+    for (const { contact, way } of store.waysDue(now())) {
+      const name = `${contact} ${way}`;
+      if (busy.has(name)) continue;
+      const working = work(contact, way)
+        .catch((error: unknown) => parts.failed(`telling ${contact} by ${way}`, error))
+        .finally(() => busy.delete(name));
+      busy.set(name, working);
+    }
+  }
+
   return {
     /** Begins with whatever may go by now; returns at once. */
-    tick(): void {
-      if (closed) return;
-      for (const { contact, way } of store.waysDue(now())) {
-        const name = `${contact} ${way}`;
-        if (busy.has(name)) continue;
-        const working = work(contact, way)
-          .catch((error: unknown) => parts.failed(`telling ${contact} by ${way}`, error))
-          .finally(() => busy.delete(name));
-        busy.set(name, working);
-      }
-    },
+    tick,
     /** Resolves when nothing is on its way any more. */
     async idle(): Promise<void> {
       while (busy.size > 0) await Promise.all(busy.values());
