@@ -175,7 +175,7 @@ module.exports = {
     tsConfig: { fileName: "tsconfig.json" },
     doNotFollow: { path: "(^|/)node_modules/" },
     // Only our own build: packages keep their code in folders of this name too.
-    exclude: { path: "^dashboard/dist/" },
+    exclude: { path: "^(dashboard|server)/dist/" },
     enhancedResolveOptions: {
       exportsFields: ["exports"],
       conditionNames: ["import", "types", "node", "default"],

@@ -1,6 +1,8 @@
 // The process: settings, signals, start, and a stop within its deadline.
 import { existsSync } from "node:fs";
+import { join } from "node:path";
 import { createApp } from "./app.ts";
+import { home } from "./home.ts";
 import { createLogger } from "./logging.ts";
 import { redacted, settingsFromEnv } from "./settings.ts";
 import { warnings } from "./ways-in.ts";
@@ -51,7 +53,7 @@ async function run(): Promise<void> {
       `\nThis server has no owner yet. Open ${httpUrl} in a browser and type this code within 24 hours; it works once:\n\n    ${firstOwnerCode}\n\n`,
     );
   }
-  if (!existsSync(new URL("../dashboard/dist/index.html", import.meta.url))) {
+  if (!existsSync(join(home(), "dashboard", "dist", "index.html"))) {
     logger.warn({}, "the dashboard is not built: run `npm run build` for it; judging and the API work without");
   }
 }

@@ -1,6 +1,5 @@
 // Makes of whatever was sent a plain JPEG: checked by its content, bounded, turned upright, with nothing else left in it.
 import { createHash } from "node:crypto";
-import sharp from "sharp";
 import { type Checked, fail } from "#contract/faults.ts";
 import { LARGEST_PHOTO_BYTES, MOST_PHOTO_POINTS, PHOTO_EDGE, THUMB_EDGE } from "#contract/photo-limits.ts";
 
@@ -36,6 +35,8 @@ async function made(bytes: Uint8Array): Promise<Checked<MadePhoto>> {
   if (bytes.length > LARGEST_PHOTO_BYTES) return fail("/", `is larger than ${LARGEST_PHOTO_BYTES / 2 ** 20} MB`);
   const kind = kindOf(bytes);
   if (kind === null) return fail("/", "is not a JPEG, PNG or WebP picture, whatever its name says");
+  // The library takes memory that a server without pictures can keep.
+  const { default: sharp } = await import("sharp");
   // One frame; the first fault of the file ends it, since half a picture proves nothing.
   const read = () =>
     sharp(bytes, { failOn: "error", limitInputPixels: MOST_PHOTO_POINTS, pages: 1, sequentialRead: true });

@@ -1,0 +1,14 @@
+// The server as plain JavaScript, so that nothing is compiled at its start. Packages stay where npm put them.
+import { defineConfig } from "vite";
+
+export default defineConfig({
+  root: import.meta.dirname,
+  build: {
+    ssr: "main.ts",
+    target: "node20",
+    outDir: "dist",
+    emptyOutDir: true,
+    minify: false,
+  },
+  ssr: { target: "node", noExternal: /^#/ },
+});
