@@ -1,6 +1,7 @@
 // The command that measures decisions against simulated truth: hundreds of sampled nights of real weather, judged and scored.
 import { writeFileSync } from "node:fs";
 import { parseArgs } from "node:util";
+import { alarmStudy } from "./alarms/study.ts";
 import { pairsANight } from "./injected/cases.ts";
 import { injectedStudy } from "./injected/study.ts";
 import { runStudy } from "./study/run.ts";
@@ -10,7 +11,8 @@ import { comeBackFigures, nightFigures, pourFigures } from "./study/summary.ts";
 import { tableOf } from "./study/table.ts";
 
 const HELP = `Plays sampled nights of real weather over simulated floors, judges them, and scores the calls against what was truly so.
-Then injects each fault of a node, alone and in pairs, and judges the same night with it and without.
+Then injects each fault of a node, alone and in pairs, and judges the same night with it and without; and lays a coat in
+the afternoon of each night, whatever the call says, to see what alarms announce and whom they wake for nothing.
 
   npm run study
   npm run study -- --quick --by
@@ -20,6 +22,7 @@ Then injects each fault of a node, alone and in pairs, and judges the same night
   --faults        only the set with a faulty node in a third of its nights
   --sound         only the set without faults
   --injected      only the injected faults; --nights is then their number (default 200, quick 24)
+  --alarms        only the alarms; --nights is then their number (default 120, quick 24)
   --asks N        moments judged for each injected fault (default 3)
   --night N       of the injected nights this one alone, with all its moments as JSON lines
   --turned DIR    night files of calls that an injected fault turned into pour, with the fault and without
@@ -60,6 +63,7 @@ async function main(): Promise<void> {
       faults: { type: "boolean", default: false },
       sound: { type: "boolean", default: false },
       injected: { type: "boolean", default: false },
+      alarms: { type: "boolean", default: false },
       asks: { type: "string", default: "3" },
       night: { type: "string" },
       turned: { type: "string" },
@@ -79,11 +83,12 @@ async function main(): Promise<void> {
   const nights = wholeNumber("nights", values.nights ?? (values.quick ? "48" : "330"), 1);
   const seed = wholeNumber("seed", values.seed, 0);
   const workers = values.workers === undefined ? workersHere() : wholeNumber("workers", values.workers, 0);
+  const parts = values.injected || values.alarms;
   const sets = [
-    ...(values.faults || values.injected ? [] : [{ name: "sound", faults: false }]),
-    ...(values.sound || values.injected ? [] : [{ name: "faults in a third of nights", faults: true }]),
+    ...(values.faults || parts ? [] : [{ name: "sound", faults: false }]),
+    ...(values.sound || parts ? [] : [{ name: "faults in a third of nights", faults: true }]),
   ];
-  if (sets.length === 0 && !values.injected) throw new RangeError("--faults and --sound leave nothing to run");
+  if (sets.length === 0 && !parts) throw new RangeError("--faults and --sound leave nothing to run");
   const figures: Record<string, object> = {};
   const lines: string[] = [];
   for (const { name, faults } of sets) {
@@ -94,7 +99,7 @@ async function main(): Promise<void> {
     figures[faults ? "faults" : "sound"] = figuresOf(moments);
     for (const moment of moments) lines.push(JSON.stringify({ set: faults ? "faults" : "sound", ...moment }));
   }
-  if (values.injected || !(values.faults || values.sound)) {
+  if (values.injected || !(values.faults || values.sound || values.alarms)) {
     const injected = wholeNumber(
       "nights",
       (values.injected ? values.nights : undefined) ?? (values.quick ? "24" : "200"),
@@ -109,6 +114,17 @@ async function main(): Promise<void> {
       workers,
       only: values.night === undefined ? null : wholeNumber("night", values.night, 0),
       turnedFolder: values.turned ?? null,
+    });
+  }
+  if (values.alarms || !(values.faults || values.sound || values.injected)) {
+    const asked = (values.alarms ? values.nights : undefined) ?? (values.quick ? "24" : "120");
+    figures["alarms"] = await alarmStudy({
+      weather: values.weather,
+      seed,
+      nights: wholeNumber("nights", asked, 1),
+      faults: values.faults,
+      workers,
+      stepMin: 10,
     });
   }
   if (values.json !== undefined)

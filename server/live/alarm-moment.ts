@@ -1,25 +1,11 @@
 // What the live server knows of a site at a moment, as the causes of alarms look at it.
-import { trailWith, type NodeMoment, type ServerMoment, type SiteMoment, type ZoneMoment } from "#core/alarm/moment.ts";
-import type { Judged } from "#core/judge/judged.ts";
-import type { ZoneNow } from "#core/zone/zones.ts";
+import type { NodeMoment, ServerMoment, SiteMoment, ZoneMoment } from "#core/alarm/moment.ts";
 import type { LiveSite } from "./live-site.ts";
 import { batteryWarnings, TREND_DAYS } from "./node-trends.ts";
 import type { LiveStore } from "./ports.ts";
 
 const DAY_MS = 86_400_000;
 const HOUR_MS = 3_600_000;
-
-/** A zone with one more judging. */
-export function zoneMomentOf(zone: ZoneNow, { call, watch, view }: Judged, before: ZoneMoment | null): ZoneMoment {
-  return {
-    zone: zone.id,
-    call,
-    watch,
-    chanceLost: view?.film?.chanceLost ?? null,
-    pourH: zone.areaM2 / zone.pourM2PerH,
-    trail: trailWith(before?.trail ?? [], call),
-  };
-}
 
 interface Battery {
   readonly atMs: number;

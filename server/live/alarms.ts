@@ -12,9 +12,9 @@ import {
   standingAlarms,
   stepAlarms,
 } from "#core/alarm/machine.ts";
-import type { ServerMoment, ZoneMoment } from "#core/alarm/moment.ts";
+import { type ServerMoment, type ZoneMoment, zoneMomentOf } from "#core/alarm/moment.ts";
 import type { Judged } from "#core/judge/judged.ts";
-import { createMomentMaker, zoneMomentOf } from "./alarm-moment.ts";
+import { createMomentMaker } from "./alarm-moment.ts";
 import type { AlarmTeller, ChannelWatch } from "./alarm-teller.ts";
 import type { Moments } from "./moments.ts";
 import type { LiveStore } from "./ports.ts";

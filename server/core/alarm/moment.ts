@@ -1,6 +1,8 @@
 // What a moment knows of a site: the calls, what zones are watched for, its nodes, and the server.
 import type { Call } from "#core/judge/call.ts";
+import type { Judged } from "#core/judge/judged.ts";
 import type { Watch } from "#core/judge/watch.ts";
+import type { Zone } from "#core/zone/site.ts";
 
 /** Air of a zone at one judging. */
 export interface AirPoint {
@@ -70,4 +72,20 @@ export function trailWith(trail: readonly AirPoint[], { atMs, conditions }: Call
     last !== undefined && atMs - last.atMs < 60_000 ? trail : trail.filter((point) => atMs - point.atMs <= TRAIL_MS);
   if (kept === trail && last !== undefined) return trail;
   return [...kept, { atMs, airC: conditions.airC, dewPointC: conditions.dewPointC }];
+}
+
+/** A zone with one more judging. */
+export function zoneMomentOf(
+  zone: Pick<Zone, "id" | "areaM2" | "pourM2PerH">,
+  { call, watch, view }: Judged,
+  before: ZoneMoment | null,
+): ZoneMoment {
+  return {
+    zone: zone.id,
+    call,
+    watch,
+    chanceLost: view?.film?.chanceLost ?? null,
+    pourH: zone.areaM2 / zone.pourM2PerH,
+    trail: trailWith(before?.trail ?? [], call),
+  };
 }
