@@ -12,7 +12,7 @@ import { tableOf } from "./study/table.ts";
 
 const HELP = `Plays sampled nights of real weather over simulated floors, judges them, and scores the calls against what was truly so.
 Then injects each fault of a node, alone and in pairs, and judges the same night with it and without; and lays a coat in
-the afternoon of each night, whatever the call says, to see what alarms announce and whom they wake for nothing.
+the afternoon as a crew would that does not look at the night, to see what alarms announce and whom they wake for nothing.
 
   npm run study
   npm run study -- --quick --by
@@ -22,7 +22,7 @@ the afternoon of each night, whatever the call says, to see what alarms announce
   --faults        only the set with a faulty node in a third of its nights
   --sound         only the set without faults
   --injected      only the injected faults; --nights is then their number (default 200, quick 24)
-  --alarms        only the alarms; --nights is then their number (default 120, quick 24)
+  --alarms        only the alarms; --nights is then their number (default 330, quick 48)
   --asks N        moments judged for each injected fault (default 3)
   --night N       of the injected nights this one alone, with all its moments as JSON lines
   --turned DIR    night files of calls that an injected fault turned into pour, with the fault and without
@@ -117,14 +117,14 @@ async function main(): Promise<void> {
     });
   }
   if (values.alarms || !(values.faults || values.sound || values.injected)) {
-    const asked = (values.alarms ? values.nights : undefined) ?? (values.quick ? "24" : "120");
+    const asked = (values.alarms ? values.nights : undefined) ?? (values.quick ? "48" : "330");
     figures["alarms"] = await alarmStudy({
       weather: values.weather,
       seed,
       nights: wholeNumber("nights", asked, 1),
       faults: values.faults,
       workers,
-      stepMin: 10,
+      stepMin: 15,
     });
   }
   if (values.json !== undefined)

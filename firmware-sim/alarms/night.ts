@@ -1,17 +1,17 @@
-// One night of alarms: a coat is laid in the afternoon whatever the call says, its film is watched for a day, and people
-// answer what wakes them.
-import type { EntryBody } from "#contract/journal.ts";
+// One night of alarms: a coat is laid in the afternoon by a crew that looks at the floor and not at the night, its film is
+// watched for a day, and people answer what wakes them.
+import { type EntryBody, entryFromBody } from "#contract/journal.ts";
 import { isoFromMs } from "#contract/primitives.ts";
+import type { SheetBody } from "#contract/sheet.ts";
 import { reportOf } from "#core/alarm/causes.ts";
 import type { AlarmKind, AlarmLevel, AlarmStepWord } from "#core/alarm/kinds.ts";
 import { type AlarmsState, answerAlarm, NO_ALARMS, shownSigns, stepAlarms } from "#core/alarm/machine.ts";
 import { type NodeMoment, type SiteMoment, type ZoneMoment, zoneMomentOf } from "#core/alarm/moment.ts";
 import { judgeZone } from "#core/judge/judge.ts";
+import type { JournalEntry } from "#core/zone/journal.ts";
 import type { SiteLog } from "#core/zone/site.ts";
-import { SHED_ZONE } from "../scenario/shed.ts";
-import { drawOf } from "../study/draw.ts";
 import type { Pour } from "../study/film-truth.ts";
-import { playNight } from "../study/play.ts";
+import { type Course, playNight, STEP_MS } from "../study/play.ts";
 import type { StudyNight } from "../study/sample.ts";
 import { type Harm, harmsOf } from "./harm.ts";
 
@@ -41,18 +41,44 @@ export interface AlarmNight {
   readonly said: readonly Said[];
 }
 
-/** The same night with the next coat laid in the afternoon. */
-export function withPour(night: StudyNight): { readonly night: StudyNight; readonly pour: Pour } {
-  const { scenario, stage } = night;
-  const [zone] = scenario.zones;
-  if (zone === undefined) throw new RangeError(`${scenario.id} has no floor`);
-  const fromMs = scenario.openedAtMs + Math.round(drawOf(scenario.seed).between("afternoon", 10, 180)) * MINUTE_MS;
-  const toMs = fromMs + Math.round((zone.areaM2 / zone.pourM2PerH) * 60) * MINUTE_MS;
+/** Minutes for which the floor must have looked well before somebody opens a bucket. */
+const LOOKED_WELL_MIN = 30;
+/** The crew comes at this hour after 14:00 or later, and gives up after the other. */
+const CREW_H = { from: 0.2, to: 6 } as const;
+
+export interface Laid {
+  readonly sheet: SheetBody;
+  readonly pour: Pour;
+  readonly entry: JournalEntry;
+}
+
+/**
+ * The next coat, laid by a crew that looks at the floor as it is and not at the night: as soon as margin and slab have
+ * held for half an hour. null when the floor is never fit that afternoon.
+ */
+export function laidIn({ scenario, stage }: StudyNight, course: Course): Laid | null {
   const coat = { bare: 0, first: 1, second: 2 }[stage];
-  const [from, to] = [isoFromMs(fromMs), isoFromMs(toMs)];
-  const entry = { at: to, zone: zone.id, did: "poured", coat, from, to } as EntryBody;
-  const journal = [...scenario.journal.filter(({ at }) => at < to), entry].sort((a, b) => a.at.localeCompare(b.at));
-  return { night: { ...night, scenario: { ...scenario, journal } }, pour: { coat, fromMs, toMs } };
+  const [zone] = scenario.zones;
+  const sheet = scenario.sheets.find(({ id }) => id === zone?.system[coat]);
+  if (zone === undefined || sheet === undefined) throw new RangeError(`${scenario.id} has no sheet for coat ${coat}`);
+  const [leastC, mostC] = sheet.limits.slabC;
+  let wellMin = 0;
+  for (let step = 0; step < course.length; step++) {
+    const atMs = course.fromMs + step * STEP_MS;
+    const hours = (atMs - scenario.openedAtMs) / HOUR_MS;
+    if (hours > CREW_H.to) return null;
+    const well =
+      (course.marginK[step] as number) >= sheet.limits.dewMarginK &&
+      (leastC === null || (course.coldC[step] as number) >= leastC) &&
+      (mostC === null || (course.hotC[step] as number) <= mostC);
+    wellMin = well ? wellMin + STEP_MS / MINUTE_MS : 0;
+    if (hours < CREW_H.from || wellMin < LOOKED_WELL_MIN) continue;
+    const toMs = atMs + Math.round((zone.areaM2 / zone.pourM2PerH) * 60) * MINUTE_MS;
+    const [from, to] = [isoFromMs(atMs), isoFromMs(toMs)];
+    const body = { at: to, zone: zone.id, did: "poured", coat, from, to } as EntryBody;
+    return { sheet, pour: { coat, fromMs: atMs, toMs }, entry: entryFromBody(body, "afternoon", toMs) };
+  }
+  return null;
 }
 
 function nodesAt(log: SiteLog, nowMs: number): NodeMoment[] {
@@ -114,14 +140,20 @@ export function saidOver(log: SiteLog, fromMs: number, { stepMin, hours = WATCHE
   return said;
 }
 
-export function alarmNight(sampled: StudyNight, plan: WatchPlan): AlarmNight {
-  const { night, pour } = withPour(sampled);
+/** null when nothing is laid that night; `watches`: whether a night with these harms is watched at all. */
+export function alarmNight(
+  night: StudyNight,
+  plan: WatchPlan,
+  watches: (harms: readonly Harm[]) => boolean,
+): AlarmNight | null {
   const { course, log } = playNight(night);
-  const id = night.scenario.zones.find((zone) => zone.id === SHED_ZONE)?.system[pour.coat];
-  const sheet = night.scenario.sheets.find((each) => each.id === id);
-  if (sheet === undefined) throw new RangeError(`${night.scenario.id} has no sheet for coat ${pour.coat}`);
-  const endMs = night.scenario.openedAtMs + (plan.hours ?? WATCHED_H) * HOUR_MS;
-  const { harms, quiet } = harmsOf(sheet, course, pour, endMs);
+  const laid = laidIn(night, course);
+  if (laid === null) return null;
+  const { pour, sheet, entry } = laid;
+  const openMs = night.scenario.openedAtMs;
+  const { harms, quiet } = harmsOf(sheet, course, pour, openMs + (plan.hours ?? WATCHED_H) * HOUR_MS);
+  if (!watches(harms)) return null;
+  const journal = [...log.journal.filter(({ atMs }) => atMs < pour.toMs), entry];
   return {
     night: night.index,
     title: night.scenario.title,
@@ -132,6 +164,6 @@ export function alarmNight(sampled: StudyNight, plan: WatchPlan): AlarmNight {
     pour,
     harms,
     quiet,
-    said: saidOver(log, night.scenario.openedAtMs, plan),
+    said: saidOver({ ...log, journal }, openMs, plan),
   };
 }

@@ -30,9 +30,9 @@ export async function runAlarms(plan: AlarmPlan, progress: (done: number) => voi
   const answers = await overProcesses({ file, word: "alarm-worker", answer }, orders, plan.workers, progress);
   return [...answers]
     .sort((a, b) => a.order.index - b.order.index)
-    .map((each) => {
+    .flatMap((each) => {
       if ("problem" in each) throw new Error(`night ${each.order.index} of seed ${seed}: ${each.problem}`);
-      return each.outcome;
+      return each.outcome ?? [];
     });
 }
 

@@ -36,7 +36,7 @@ export function alarmTable(title: string, nights: readonly AlarmNight[]): string
   const { wakes } = figures;
   const late = announcedOf(nights, "dew").filter(({ leadH }) => leadH === null || leadH < 1);
   return [
-    `${title}: ${figures.nights} nights, a coat laid in the afternoon of each whatever the call says`,
+    `${title}: ${figures.nights} nights watched, a coat laid in the afternoon of each by a crew that does not look at the night`,
     leadLine("dew on the film for 15 min", figures.dew, "   goal 100 % an hour before"),
     leadLine("margin below its limit for 15 min", figures.below, ""),
     leadLine("too cold to cure for an hour", figures.cold, ""),
