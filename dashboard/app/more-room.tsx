@@ -22,6 +22,7 @@ export default function MoreRoom({ site }: RoomProps) {
   const words = moreText(text);
   const links: readonly Link[] = [
     { name: "sensors", href: hrefs.sensors(site), shown: true },
+    { name: "material", href: hrefs.page(site, "material"), shown: true },
     { name: "plan", href: hrefs.page(site, "plan"), shown: true },
     { name: "set-up", href: hrefs.page(site, "set-up"), shown: mayOf(access, "plan") },
     { name: "spot-check", href: hrefs.spotCheck(site), shown: true },

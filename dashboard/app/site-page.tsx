@@ -44,6 +44,7 @@ const ROOMS: Readonly<Record<Exclude<Props["page"], "board">, Room>> = {
   zone: lazy(() => import("./zone-room.tsx")),
   record: lazy(() => import("./record-room.tsx")),
   sensors: lazy(() => import("./sensors-room.tsx")),
+  material: lazy(() => import("./material-room.tsx")),
   more: lazy(() => import("./more-room.tsx")),
   "set-up": lazy(() => import("./set-up-room.tsx")),
   plan: lazy(() => import("./plan-room.tsx")),

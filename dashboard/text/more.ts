@@ -7,6 +7,7 @@ type Line = readonly [name: string, what: string];
 const en = {
   title: "More",
   sensors: ["Sensors", "Where they lie, how much to trust them, adding and moving them"] as Line,
+  material: ["Material", "Litres, kits, batches and hours of every coat; order list; mixing card"] as Line,
   plan: ["Plan", "The calls on the floor plan, and where the probes lie"] as Line,
   "set-up": ["Set up", "Site, coats, floor, sensors; the site as a file"] as Line,
   "spot-check": ["Spot check", "Three numbers by hand and a sheet: what the call would be"] as Line,
@@ -19,6 +20,7 @@ export type MoreText = typeof en;
 const es: MoreText = {
   title: "Más",
   sensors: ["Sensores", "Dónde están, cuánto fiarse de ellos, añadirlos y moverlos"],
+  material: ["Material", "Litros, kits, lotes y horas de cada mano; lista de pedido; tarjeta de mezcla"],
   plan: ["Plano", "Los dictámenes sobre el plano, y dónde están las sondas"],
   "set-up": ["Preparar", "Obra, capas, suelo, sensores; la obra como archivo"],
   "spot-check": ["Medición suelta", "Tres números a mano y una ficha: cuál sería el dictamen"],

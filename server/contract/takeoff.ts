@@ -2,6 +2,7 @@
 import Type from "typebox";
 import { HAZARDS } from "#contract/material.ts";
 import { Id, IsoTime, isoFromMs, isoOrNull, Name, NullableNumber, NullableTime } from "#contract/primitives.ts";
+import { MATERIAL_REASONS } from "#core/takeoff/material-check.ts";
 import { partsOf } from "#core/takeoff/parts.ts";
 import { type CoatTakeoff, mixTimesOf, type OrderLine, orderOf } from "#core/takeoff/takeoff.ts";
 import type { CoatNow, ZoneTakeoff } from "#core/takeoff/zone.ts";
@@ -59,7 +60,7 @@ export const CoatTakeoffSchema = Type.Object(
     /** Person-hours, should the coat below have to be abraded; null on a bare slab. */
     abrade: nullable(Type.Object({ fewest: Type.Number(), most: Type.Number() }, closed)),
     hazards: Type.Array(Type.Enum([...HAZARDS])),
-    doubts: Type.Array(Type.Object({ field: Type.String(), reason: Type.String() }, closed)),
+    doubts: Type.Array(Type.Object({ field: Type.String(), reason: Type.Enum([...MATERIAL_REASONS]) }, closed)),
     missing: Type.Array(Type.Enum([...MISSING])),
     mixed: Type.Array(Type.Object({ batch: Type.Integer(), at: IsoTime, volumeL: NullableNumber }, closed)),
   },

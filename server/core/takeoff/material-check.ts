@@ -2,32 +2,54 @@
 import type { SheetDoubt } from "#core/cure/sheet-check.ts";
 import type { Material, Mix, PotLifeRow } from "#core/takeoff/material.ts";
 
+/** What can be wrong, in words for the border; screens have their own. */
+export const MATERIAL_REASONS = [
+  "a rate and a film: the use is one of the two",
+  "volume solids without a dry film",
+  "no kit to split",
+  "is not what its parts hold together",
+  "is not in the ratio of the mix",
+  "two parts of one name",
+  "a mass and a volume: the test was of one of the two",
+  "two rows at one temperature",
+  "longer when hotter",
+  "is missing: what ends the life of a mix decides how big it may be",
+  "people without what they lay in an hour",
+] as const;
+export type MaterialReason = (typeof MATERIAL_REASONS)[number];
+
+export interface MaterialDoubt extends SheetDoubt {
+  readonly reason: MaterialReason;
+}
+
+const doubt = (field: string, reason: MaterialReason): MaterialDoubt => ({ field, reason });
+
 /** A kit and what it holds of its parts agree within this share: printed figures are rounded. Common practice, no source. */
 const KIT_SLACK = 0.05;
 
-function coverDoubts({ wetLPerM2, dryFilmUm, solidsPct }: Material): SheetDoubt[] {
-  const doubts: SheetDoubt[] = [];
+function coverDoubts({ wetLPerM2, dryFilmUm, solidsPct }: Material): MaterialDoubt[] {
+  const doubts: MaterialDoubt[] = [];
   if (wetLPerM2 !== undefined && dryFilmUm !== undefined)
-    doubts.push({ field: "material.dryFilmUm", reason: "a rate and a film: the use is one of the two" });
+    doubts.push(doubt("material.dryFilmUm", "a rate and a film: the use is one of the two"));
   if (solidsPct !== undefined && dryFilmUm === undefined)
-    doubts.push({ field: "material.solidsPct", reason: "volume solids without a dry film" });
+    doubts.push(doubt("material.solidsPct", "volume solids without a dry film"));
   return doubts;
 }
 
-function kitDoubts({ kitL, splitKits, mix }: Material): SheetDoubt[] {
+function kitDoubts({ kitL, splitKits, mix }: Material): MaterialDoubt[] {
   if (kitL === undefined) {
-    return splitKits === undefined ? [] : [{ field: "material.splitKits", reason: "no kit to split" }];
+    return splitKits === undefined ? [] : [doubt("material.splitKits", "no kit to split")];
   }
   const held = mix?.parts.map((part) => part.kitL).filter((volumeL) => volumeL !== undefined) ?? [];
   if (held.length === 0 || held.length < (mix?.parts.length ?? 0)) return [];
   const sumL = held.reduce((sum, volumeL) => sum + volumeL, 0);
   return Math.abs(sumL - kitL) > KIT_SLACK * kitL
-    ? [{ field: "material.kitL", reason: "is not what its parts hold together" }]
+    ? [doubt("material.kitL", "is not what its parts hold together")]
     : [];
 }
 
 /** Parts of a kit stand in the ratio of the mix. */
-function ratioDoubts(mix: Mix): SheetDoubt[] {
+function ratioDoubts(mix: Mix): MaterialDoubt[] {
   const [first] = mix.parts;
   if (first?.kitL === undefined) return [];
   // Parts by mass become parts by volume only with both densities.
@@ -39,37 +61,37 @@ function ratioDoubts(mix: Mix): SheetDoubt[] {
     if (base === null || volume === null || part.kitL === undefined || first.kitL === undefined) return [];
     const asked = (first.kitL * volume) / base;
     return Math.abs(part.kitL - asked) > KIT_SLACK * asked
-      ? [{ field: `material.mix.parts[${index}].kitL`, reason: "is not in the ratio of the mix" }]
+      ? [doubt(`material.mix.parts[${index}].kitL`, "is not in the ratio of the mix")]
       : [];
   });
 }
 
-function mixDoubts(mix: Mix | undefined): SheetDoubt[] {
+function mixDoubts(mix: Mix | undefined): MaterialDoubt[] {
   if (mix === undefined) return [];
   const names = mix.parts.map((part) => part.name);
   const twice = names.findIndex((name, index) => names.indexOf(name) !== index);
   return [
-    ...(twice < 0 ? [] : [{ field: `material.mix.parts[${twice}].name`, reason: "two parts of one name" }]),
+    ...(twice < 0 ? [] : [doubt(`material.mix.parts[${twice}].name`, "two parts of one name")]),
     ...ratioDoubts(mix),
   ];
 }
 
-function potLifeDoubts(rows: readonly PotLifeRow[]): SheetDoubt[] {
-  const doubts: SheetDoubt[] = [];
+function potLifeDoubts(rows: readonly PotLifeRow[]): MaterialDoubt[] {
+  const doubts: MaterialDoubt[] = [];
   for (const [index, row] of rows.entries()) {
     const at = `material.potLife[${index}]`;
     if (row.massKg !== undefined && row.volumeL !== undefined)
-      doubts.push({ field: `${at}.massKg`, reason: "a mass and a volume: the test was of one of the two" });
+      doubts.push(doubt(`${at}.massKg`, "a mass and a volume: the test was of one of the two"));
     if (rows.findIndex((other) => other.resinC === row.resinC) < index)
-      doubts.push({ field: `${at}.resinC`, reason: "two rows at one temperature" });
+      doubts.push(doubt(`${at}.resinC`, "two rows at one temperature"));
     if (rows.some((other) => other.resinC < row.resinC && other.min < row.min))
-      doubts.push({ field: `${at}.min`, reason: "longer when hotter" });
+      doubts.push(doubt(`${at}.min`, "longer when hotter"));
   }
   return doubts;
 }
 
 /** Everything that keeps the material from being reckoned with; empty when it can be used. */
-export function materialDoubts(material: Material): SheetDoubt[] {
+export function materialDoubts(material: Material): MaterialDoubt[] {
   const { potLife, potClass, people, placeM2PerH } = material;
   return [
     ...coverDoubts(material),
@@ -77,10 +99,10 @@ export function materialDoubts(material: Material): SheetDoubt[] {
     ...kitDoubts(material),
     ...potLifeDoubts(potLife ?? []),
     ...(potLife !== undefined && potLife.length > 0 && potClass === undefined
-      ? [{ field: "material.potClass", reason: "is missing: what ends the life of a mix decides how big it may be" }]
+      ? [doubt("material.potClass", "is missing: what ends the life of a mix decides how big it may be")]
       : []),
     ...(people !== undefined && placeM2PerH === undefined
-      ? [{ field: "material.people", reason: "people without what they lay in an hour" }]
+      ? [doubt("material.people", "people without what they lay in an hour")]
       : []),
   ];
 }

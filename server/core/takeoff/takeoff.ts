@@ -4,8 +4,7 @@ import { type Batches, batchesOf } from "#core/takeoff/batch.ts";
 import { kitsFor, needLOf, useLPerM2 } from "#core/takeoff/coverage.ts";
 import { abradeHours, type Crew, placeM2PerHOf } from "#core/takeoff/crew.ts";
 import type { Material } from "#core/takeoff/material.ts";
-import { materialDoubts } from "#core/takeoff/material-check.ts";
-import type { SheetDoubt } from "#core/cure/sheet-check.ts";
+import { type MaterialDoubt, materialDoubts } from "#core/takeoff/material-check.ts";
 
 /** A mix for which the sheet prints no minutes is stirred this long: 2 to 3 min is usual. US federal guide specification. */
 export const USUAL_MIX_MIN = 3;
@@ -28,7 +27,7 @@ export interface CoatTakeoff {
   readonly personH: number | null;
   /** Person-hours of abrading the coat below, should its window close; null on a bare slab. */
   readonly abrade: { readonly fewest: number; readonly most: number } | null;
-  readonly doubts: readonly SheetDoubt[];
+  readonly doubts: readonly MaterialDoubt[];
   readonly missing: readonly Missing[];
 }
 
