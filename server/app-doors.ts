@@ -8,6 +8,7 @@ import type { Take } from "./ingest/message.ts";
 import { startSource } from "./ingest/source.ts";
 import { USUAL_LIMITS } from "./ingest/throttle.ts";
 import type { Settings } from "./settings.ts";
+import { publicHost } from "./settings-notify.ts";
 import { isLoopback, listed } from "./ways-in.ts";
 
 /** How long requests under way are waited for when the server stops. */
@@ -41,6 +42,7 @@ export function openLink(
     url: settings.mqttUrl,
     username: settings.mqttUsername ?? null,
     password: settings.mqttPassword ?? null,
+    ca: settings.mqttCa === undefined ? null : fileOf(settings.mqttCa, "mqttCa"),
     version: settings.mqttVersion === 5 ? 5 : 4,
     connections: settings.mqttConnections,
     clientId: settings.mqttClientId,
@@ -61,8 +63,9 @@ function fileOf(path: string, setting: keyof Settings): string {
 /** What the settings say of the HTTP door beside its address. */
 export function httpParts(settings: Settings): Pick<HttpOptions, "allowedHosts" | "tls" | "trustedProxies"> {
   const { httpTlsCert, httpTlsKey, httpNames, trustedProxies } = settings;
+  const ownName = publicHost(settings.publicUrl);
   return {
-    allowedHosts: listed(httpNames),
+    allowedHosts: [...listed(httpNames), ...(ownName === null ? [] : [ownName])],
     trustedProxies: listed(trustedProxies),
     tls:
       httpTlsCert === undefined || httpTlsKey === undefined

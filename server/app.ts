@@ -3,6 +3,7 @@ import { randomUUID } from "node:crypto";
 import { join } from "node:path";
 import type { FastifyBaseLogger } from "fastify";
 import { pino } from "pino";
+import type { PartHealth } from "#contract/health.ts";
 import { topicOf } from "#contract/topics.ts";
 import { judgeZone } from "#core/judge/judge.ts";
 import { spotCheck } from "#core/judge/spot-check.ts";
@@ -11,6 +12,7 @@ import { createAlarmApp } from "./app-alarms.ts";
 import { clockHealth, createTroubles, feedsHealth, storeHealth } from "./app-health.ts";
 import { createInflux } from "./app-influx.ts";
 import { createKeeping } from "./app-keeping.ts";
+import { createNotifyApp } from "./app-notify.ts";
 import { createRecord } from "./app-record.ts";
 import { createFeeds } from "./feed/feeds.ts";
 import type { Desk } from "./http/desk.ts";
@@ -126,13 +128,30 @@ export function createApp(settings: Settings, parts: AppParts = {}): App {
     storeFailure: () => landing.failure() ?? tickFailure,
     stream,
     mqtt,
-    teller: () => null,
-    channels: () => null,
+    teller: () => telling.teller,
+    channels: () => telling.channels,
     count: (name) => counters.add(name),
     failed(site, doing, error) {
       troubles.add(`${site} ${doing}`, error);
       logger.error({ site, err: error }, `${doing} failed`);
     },
+  });
+  const vital: Readonly<Record<string, () => PartHealth>> = {
+    broker: () => link?.health() ?? { state: "down", detail: "not started" },
+    store: () => storeHealth(landing.failure() ?? tickFailure),
+    judge: () => troubles.health(),
+  };
+  const telling = createNotifyApp({
+    settings,
+    store,
+    now: () => moments.now(),
+    sites,
+    callOf: (site, zone) => board.memory(site, zone).call,
+    book: alarmApp.alarmBook,
+    vital,
+    publish: mqtt.publish,
+    sirenGone: (site, siren) => link?.signOut(site, `siren/${siren}`),
+    failed: (what, error) => logger.error({ err: error }, `${what} failed`),
   });
   const keeper = createKeeper({ sites, board, wantHindsight: (site, zone) => hindsight.want(site, zone), stream });
   const logOf = (site: string) => {
@@ -184,6 +203,7 @@ export function createApp(settings: Settings, parts: AppParts = {}): App {
   const book = {
     joinSecret: (site: string) => store.nodes.joinSecret(site),
     nodeKey: (site: string, node: string) => store.nodes.key(site, node),
+    sirenKey: (site: string, siren: string) => store.notify.sirenKey(site, siren),
     knowsNode: (site: string, node: string) => sites.knowsNode(site, node),
     readsTopic: (site: string, topic: string) => sites.recipeFor(topic, site) !== null,
   };
@@ -205,6 +225,7 @@ export function createApp(settings: Settings, parts: AppParts = {}): App {
     }
     pipeline.tick();
     alarms.tick();
+    telling.minute();
     record.tick();
     keeping.tick();
   }
@@ -269,9 +290,7 @@ export function createApp(settings: Settings, parts: AppParts = {}): App {
     lastMessageMs: () => lastMessageMs,
     counters,
     parts: {
-      broker: () => link?.health() ?? { state: "down", detail: "not started" },
-      store: () => storeHealth(landing.failure() ?? tickFailure),
-      judge: () => troubles.health(),
+      ...vital,
       feed: () =>
         feedsHealth(
           sites
@@ -281,6 +300,7 @@ export function createApp(settings: Settings, parts: AppParts = {}): App {
       record: () => record.health(),
       keeping: () => keeping.health(),
       ...influx.health,
+      ...telling.health,
       clock: () => clockHealth(moments.now(), lastAliveMs, moments.setBackMs(), clock.pace),
     },
     gauges: () => ({
@@ -318,7 +338,16 @@ export function createApp(settings: Settings, parts: AppParts = {}): App {
       hindsight.want(site, zone);
     }
     door = await openHttp(
-      await buildHttp({ desk, stream, logger, dashboardDir, startId, access: people, ...httpParts(settings) }),
+      await buildHttp({
+        desk,
+        stream,
+        logger,
+        dashboardDir,
+        startId,
+        access: people,
+        notify: telling.desk,
+        ...httpParts(settings),
+      }),
       settings,
     );
     timers.push(setInterval(tick, Math.max(SHORTEST_TICK_MS, MINUTE_MS / clock.pace)));
@@ -326,6 +355,8 @@ export function createApp(settings: Settings, parts: AppParts = {}): App {
     for (const site of sites.all()) watchFeed(office, site);
     influx.start();
     timers.push(setInterval(() => feeds.tick(), 1000));
+    timers.push(setInterval(() => telling.tick(), 1000));
+    telling.start();
     pipeline.tick();
     const firstOwnerCode = settings.accounts === "on" ? people.firstOwnerCode() : null;
     return { httpUrl: door.url, mqttUrl: link.url, firstOwnerCode };
@@ -342,6 +373,7 @@ export function createApp(settings: Settings, parts: AppParts = {}): App {
     hindsight.close();
     pipeline.close();
     alarms.close();
+    await telling.close();
     await link?.close();
     gate.close();
     if (door === null) stream.close();

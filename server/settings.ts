@@ -4,6 +4,7 @@ import { type Checked, type Fault, readerOf } from "#contract/faults.ts";
 import { Id } from "#contract/primitives.ts";
 import { influxFaults, influxSettings } from "./settings-influx.ts";
 import { keepingFaults, keepingSettings, withSecretFiles } from "./settings-keeping.ts";
+import { notifyFaults, notifySettings } from "./settings-notify.ts";
 import { httpFaults } from "./ways-in.ts";
 
 const Port = (usual: number, what: string) =>
@@ -99,6 +100,13 @@ export const SettingsSchema = Type.Object(
       Type.String({ minLength: 1, maxLength: 200, description: "user name at the broker elsewhere" }),
     ),
     mqttPassword: Type.Optional(Secret("password at the broker elsewhere", 1)),
+    mqttCa: Type.Optional(
+      Type.String({
+        minLength: 1,
+        maxLength: 4096,
+        description: "authority that signed the certificate of the broker elsewhere, a PEM file; unset = public ones",
+      }),
+    ),
     mqttVersion: Type.Enum([4, 5], {
       default: 5,
       description: "protocol spoken with the broker elsewhere: 4 is MQTT 3.1.1, 5 is MQTT 5",
@@ -151,6 +159,7 @@ export const SettingsSchema = Type.Object(
         range: "one e-mail address",
       }),
     ),
+    ...notifySettings,
     feedDir: Type.Optional(
       Type.String({
         minLength: 1,
@@ -217,14 +226,14 @@ function isNumber(property: Property): boolean {
 
 /** What one setting cannot say of itself: how they fit together. */
 function togetherFaults(settings: Settings): Fault[] {
-  const faults: Fault[] = [...httpFaults(settings), ...influxFaults(settings), ...keepingFaults(settings)];
+  const faults: Fault[] = [...httpFaults(settings), ...influxFaults(settings), ...keepingFaults(settings), ...notifyFaults(settings)];
   const fault = (key: keyof Settings, reason: string) => faults.push({ field: `/${key}`, reason });
   if (settings.mqttUrl === undefined) {
     if (settings.mqttTlsCert !== undefined && settings.mqttTlsKey === undefined)
       fault("mqttTlsKey", "is missing: there is a certificate");
     if (settings.mqttTlsKey !== undefined && settings.mqttTlsCert === undefined)
       fault("mqttTlsCert", "is missing: there is a private key");
-    for (const key of ["mqttUsername", "mqttPassword"] as const) {
+    for (const key of ["mqttUsername", "mqttPassword", "mqttCa"] as const) {
       if (settings[key] !== undefined) fault(key, "is for a broker elsewhere, and mqttUrl names none");
     }
   } else {
@@ -235,6 +244,8 @@ function togetherFaults(settings: Settings): Fault[] {
     for (const key of ["smtpUrl", "mailFrom"] as const)
       if (settings[key] === undefined) fault(key, "is missing: anchorMail sends letters");
   }
+  if (settings.mqttCa !== undefined && settings.mqttUrl?.startsWith("mqtt://") === true)
+    fault("mqttCa", "is for mqtts://, and mqttUrl begins with mqtt://");
   if (settings.mqttPassword !== undefined && settings.mqttUsername === undefined)
     fault("mqttUsername", "is missing: there is a password");
   return faults;

@@ -46,5 +46,5 @@ export interface NotifyDesk {
   removeSiren(site: string, siren: string): Answer<null>;
   reply(token: string): ReplyPage;
   /** Acknowledges the alarm that the link is for, once; gives the page as it is then. */
-  answerReply(token: string, address: string): ReplyPage;
+  answerReply(token: string): ReplyPage;
 }

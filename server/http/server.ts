@@ -20,6 +20,7 @@ import { hostGuard, originGuard, READING_METHODS } from "./guard.ts";
 import { methodBook, notFound } from "./not-found.ts";
 import type { NotifyDesk } from "./notify-port.ts";
 import { problemOf, Refused, sendProblem } from "./refused.ts";
+import { registerReplyPage } from "./reply-page.ts";
 import type { RouteParts } from "./route-kit.ts";
 import { accessRoutes } from "./routes/access.ts";
 import { alarmRoutes } from "./routes/alarms.ts";
@@ -190,6 +191,7 @@ export async function buildHttp(options: HttpOptions): Promise<FastifyInstance> 
   await registerDocument(app);
   app.setNotFoundHandler(notFound(methodsOf, await registerDashboard(app, options.dashboardDir)));
 
+  if (options.notify != null) registerReplyPage(app, options.notify, access);
   const parts: RouteParts = {
     desk: options.desk,
     stream: options.stream,

@@ -39,7 +39,7 @@ const STRANGER: Guest = { role: "open", name: null };
 
 function isServers(topic: string): boolean {
   const kind = topicFrom(topic)?.kind;
-  return kind === "call" || kind === "alarm";
+  return kind === "call" || kind === "alarm" || kind === "siren";
 }
 
 /** The name that a client signed in with, where it names a node. */
@@ -142,7 +142,8 @@ export async function startBroker(options: BrokerOptions): Promise<BrokerLink> {
     signOut(site, node) {
       for (const client of Object.values((broker as unknown as { clients: Record<string, Client> }).clients)) {
         const guest = guests.get(client);
-        if (guest?.role === "node" && guest.site === site && guest.node === node) client.close();
+        const name = guest?.role === "node" ? guest.node : guest?.role === "siren" ? `siren/${guest.siren}` : null;
+        if (name === node && guest !== undefined && "site" in guest && guest.site === site) client.close();
       }
     },
     health: () => ({

@@ -1,18 +1,24 @@
 // Who a client of the built-in broker is, and which topics that lets it write and read.
 import { createHash, timingSafeEqual } from "node:crypto";
-import { TOPIC_ROOT, topicFrom } from "#contract/topics.ts";
+import { TOPIC_ROOT, topicFrom, topicOf } from "#contract/topics.ts";
 
-/** `open`: nobody asked. `joining`: knows a join secret; `site` null = that of the whole house. `node`: has its own password. */
+/**
+ * `open`: nobody asked. `joining`: knows a join secret; `site` null = that of the whole house. `node`: has its own password.
+ * `siren`: has one too, hears whether to sound, and writes nothing.
+ */
 export type Guest =
   | { readonly role: "open"; readonly name: string | null }
   | { readonly role: "joining"; readonly site: string | null }
-  | { readonly role: "node"; readonly site: string; readonly node: string };
+  | { readonly role: "node"; readonly site: string; readonly node: string }
+  | { readonly role: "siren"; readonly site: string; readonly siren: string };
 
 /** What the broker must know to tell who comes. */
 export interface Doorbook {
   joinSecret(site: string): string | null;
   /** SHA-256 of a node's password, in hexadecimal; null when it has none. */
   nodeKey(site: string, node: string): string | null;
+  /** SHA-256 of a siren's password, in hexadecimal; null where there is no such siren. */
+  sirenKey(site: string, siren: string): string | null;
   knowsNode(site: string, node: string): boolean;
   /** True if a recipe of the site reads this topic. */
   readsTopic(site: string, topic: string): boolean;
@@ -23,7 +29,9 @@ export interface SignIn {
   readonly password: string | Buffer;
 }
 
-const CALLS_AND_ALARMS = new RegExp(`^${TOPIC_ROOT}/(\\+|[A-Za-z0-9_-]+)/(alarm|zone/(\\+|[A-Za-z0-9_-]+)/call)$`);
+const CALLS_AND_ALARMS = new RegExp(
+  `^${TOPIC_ROOT}/(\\+|[A-Za-z0-9_-]+)/(alarm|siren|zone/(\\+|[A-Za-z0-9_-]+)/call)$`,
+);
 
 export const digest = (text: string | Buffer) => createHash("sha256").update(text).digest();
 
@@ -44,6 +52,11 @@ export function guestOf(
 ): Guest | null {
   const given = digest(password);
   const [site = "", node, ...rest] = username.split("/");
+  const [siren, ...more] = rest;
+  if (node === "siren" && siren !== undefined && more.length === 0) {
+    const key = book.sirenKey(site, siren);
+    return key !== null && isKey(given, key) ? { role: "siren", site, siren } : null;
+  }
   if (node !== undefined && rest.length === 0) {
     const key = book.nodeKey(site, node);
     if (key !== null) return isKey(given, key) ? { role: "node", site, node } : null;
@@ -71,6 +84,8 @@ export function barredFrom(guest: Guest, name: string, book: Doorbook): string |
       }
       if (own.site !== guest.site || own.node !== guest.node) return "topic of another node";
       return own.kind === "knock" ? "is let in already" : null;
+    case "siren":
+      return "a siren writes nothing";
     case "joining":
       if (own === null || (guest.site !== null && own.site !== guest.site)) return "may only knock";
       // Let in, it has its own password; until then its readings are held.
@@ -78,8 +93,12 @@ export function barredFrom(guest: Guest, name: string, book: Doorbook): string |
   }
 }
 
-/** A node reads nothing; whoever is on this machine may hear calls and alarms. */
+/** A node reads nothing, a siren the alarms of its site; whoever is on this machine may hear calls and alarms. */
 export function mayHear(guest: Guest, filter: string): boolean {
+  if (guest.role === "siren") {
+    const { site } = guest;
+    return filter === topicOf({ kind: "siren", site }) || filter === topicOf({ kind: "alarm", site });
+  }
   return guest.role === "open" && CALLS_AND_ALARMS.test(filter);
 }
 
@@ -87,5 +106,6 @@ export function mayHear(guest: Guest, filter: string): boolean {
 export function nameOf(guest: Guest, topic: string): { readonly site: string; readonly node: string } {
   const of = topicFrom(topic);
   if (guest.role === "node") return { site: guest.site, node: guest.node };
+  if (guest.role === "siren") return { site: guest.site, node: "(siren)" };
   return { site: of?.site ?? "(none)", node: of !== null && "node" in of ? of.node : "(none)" };
 }

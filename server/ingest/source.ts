@@ -9,6 +9,8 @@ export interface SourceOptions {
   readonly url: string;
   readonly username: string | null;
   readonly password: string | null;
+  /** Text of the authority's certificate; null = the public ones. */
+  readonly ca: string | null;
   readonly version: 4 | 5;
   readonly connections: number;
   readonly clientId: string;
@@ -70,6 +72,7 @@ export async function startSource(options: SourceOptions): Promise<BrokerLink> {
       reconnectOnConnackError: true,
       ...(options.username === null ? {} : { username: options.username }),
       ...(options.password === null ? {} : { password: options.password }),
+      ...(options.ca === null ? {} : { ca: options.ca }),
       ...(version === 5 ? { properties: { sessionExpiryInterval: SESSION_S, receiveMaximum: UNDER_WAY } } : {}),
     };
     const client = connect(options.url, settings);

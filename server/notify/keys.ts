@@ -18,12 +18,24 @@ const KeysSchema = Type.Object(
 );
 export type NotifyKeys = Readonly<Type.Static<typeof KeysSchema>>;
 
+function jsonOf(text: string): unknown {
+  try {
+    return JSON.parse(text) as unknown;
+  } catch {
+    return null;
+  }
+}
+
 /** Reads the keys of a data folder, or makes them; nobody but the server's user may read the file. */
 export function notifyKeys(folder: string): NotifyKeys {
   const file = join(folder, KEYS_FILE);
   if (existsSync(file)) {
-    const read = readerOf(KeysSchema)(JSON.parse(readFileSync(file, "utf8")));
-    if (!read.ok) throw new Error(`${file} cannot be used: ${sayFaults(read.faults)}`);
+    const read = readerOf(KeysSchema)(jsonOf(readFileSync(file, "utf8")));
+    if (!read.ok) {
+      throw new Error(
+        `${file} cannot be used (${sayFaults(read.faults)}): restore it, or remove it and let browsers ring anew`,
+      );
+    }
     chmodSync(file, 0o600);
     return read.value;
   }

@@ -35,6 +35,8 @@ export interface NotifyParts extends Omit<WayMakerParts, "keys"> {
   readonly person: (id: string) => Person | null;
   /** Whether broker, store and judge work. */
   readonly serverWell: () => boolean;
+  /** A siren that may listen no more hangs up. */
+  readonly sirenGone?: (site: string, siren: string) => void;
   readonly failed: (what: string, error: unknown) => void;
   readonly pushAddress?: (endpoint: string) => boolean;
 }
@@ -209,8 +211,11 @@ export function createNotify(parts: NotifyParts) {
       store.putSiren(site, siren, createHash("sha256").update(password).digest("hex"), atMs);
       return good({ siren, madeAt: isoFromMs(atMs), username: `${site}/siren/${siren}`, password });
     },
-    removeSiren: (site: string, siren: string): Answer<null> =>
-      store.removeSiren(site, siren) ? good(null) : refuse("missing", "/siren", `no siren "${siren}" on this site`),
+    removeSiren(site: string, siren: string): Answer<null> {
+      if (!store.removeSiren(site, siren)) return refuse("missing", "/siren", `no siren "${siren}" on this site`);
+      parts.sirenGone?.(site, siren);
+      return good(null);
+    },
 
     /** Called every second or so. */
     tick(): void {

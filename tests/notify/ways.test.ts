@@ -168,7 +168,8 @@ describe("a web hook", () => {
   const send = () => sendWebhook({ url: hook.url, secret }, LETTER, "https://floor.example");
   it("gets the message as the contract says, signed over time and body", async () => {
     expect(await send()).toEqual({ ok: true });
-    const [{ headers, body } = { headers: {}, body: "" }] = hook.taken.splice(0);
+    const [taken] = hook.taken.splice(0);
+    const { headers = {}, body = "" } = taken ?? {};
     const message: unknown = JSON.parse(body);
     expect(readerOf(WebhookMessageSchema)(message)).toMatchObject({ ok: true });
     expect(message).toMatchObject({ key: LETTER.key, acknowledge: "https://floor.example/api/reply/7.token" });
