@@ -21,6 +21,7 @@ const TICK_MS = 5000;
 const DoorPage = lazy(() => import("./door-page.tsx"));
 const ClientFloor = lazy(() => import("./client-floor.tsx"));
 const People = lazy(() => import("./people.tsx"));
+const SheetsRoom = lazy(() => import("./sheets-room.tsx"));
 const SetUpFirst = lazy(() => import("./set-up-first.tsx"));
 const HeldBar = lazy(() => import("./held-bar.tsx"));
 const Me = lazy(() => import("./me.tsx"));
@@ -81,6 +82,7 @@ export function App({ dictionaries }: { readonly dictionaries: Readonly<Record<L
     // With accounts off nothing of them shows.
     if (route.page === "people" && access?.accounts !== "on") return <p className="empty">{text.app.notFound}</p>;
     if (route.page === "people") return mayOf(access, "own") ? <People /> : <p className="empty">{text.app.barred}</p>;
+    if (route.page === "sheets") return <SheetsRoom key={`${session.key} ${route.part ?? ""}`} part={route.part} />;
     if (route.page === "spot-check") return <SpotPage />;
     if (site !== null && route.page !== "sites")
       return (

@@ -6,7 +6,7 @@ export type SitePageName = (typeof SITE_PAGES)[number];
 /** Pages of a zone are nothing without it. */
 const NEEDS_PART: readonly SitePageName[] = ["zone", "record"];
 /** Pages of all sites. */
-export const GLOBAL_PAGES = ["sites", "people", "me"] as const;
+export const GLOBAL_PAGES = ["sites", "people", "me", "sheets"] as const;
 export type GlobalPageName = (typeof GLOBAL_PAGES)[number];
 
 export type Route =

@@ -45,14 +45,23 @@ export const enRules: RuleSentences = {
       join(f.size === null ? "" : `Off by ${f.size}.`, "Set its clock."),
     ),
   "sheet-invalid": (f) =>
-    say(`The sheet cannot be right${detail(f)}.`, "Compare it with the product's data sheet and correct it."),
+    f.kind?.endsWith(": unconfirmed") === true
+      ? say(
+          `Nobody has confirmed the sheet ${f.kind.split(":")[0] ?? ""}.`,
+          "It is no limit until somebody holds it against the product's page.",
+        )
+      : say(`The sheet cannot be right${detail(f)}.`, "Compare it with the product's data sheet and correct it."),
   "record-missing": (f) =>
     say(`What is on the floor is not on record${detail(f)}.`, "Enter the last coat, or the grinding of the bare slab."),
   hold: (f) => say(`On hold${since(f)}${detail(f)}.`, "Release it when the cause is gone."),
   "filler-soft": (f) =>
     say(
       "Crack filler is not hard yet.",
-      join(f.measured === null ? "" : `Hard in about ${f.measured}.`, "No grinding and no coat until then."),
+      join(
+        f.measured === null ? "It earns nothing at this slab temperature." : `Hard in about ${f.measured}.`,
+        f.kind === "estimate" ? "Some of its hours are our estimate: touch it." : "",
+        "No grinding and no coat until then.",
+      ),
     ),
   "film-soft": (f) =>
     f.kind === "window-closed"

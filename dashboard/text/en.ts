@@ -91,6 +91,8 @@ export const en = {
     "outside 1 to 8 K": "outside 1.8 to 14.4 °F (1 to 8 °C)",
     "two rows at one temperature": "two rows at one temperature",
     "no recoat minimum": "no recoat minimum",
+    "no hours to hard": "no hours to hard",
+    "is no coat": "is a crack filler, no coat",
     "window closes but no maximum is printed": "window closes but no maximum is given",
   } as Readonly<Record<string, string>>,
   sheetFields: {
@@ -105,6 +107,9 @@ export const en = {
     dewSafeH: "hours until past dew",
     footH: "hours until walked on",
     trafficH: "hours until driven on",
+    hardH: "hours until hard",
+    hard: "hours until hard",
+    kind: "kind",
   } as Readonly<Record<string, string>>,
   outcomes: { pass: "met", caution: "near", stop: "stops", unknown: "unknown" },
   inTime: (time: string) => `in ${time}`,

@@ -49,7 +49,12 @@ export const esRules: RuleSentences = {
       join(f.size === null ? "" : `Diferencia ${f.size}.`, "Póngalo en hora."),
     ),
   "sheet-invalid": (f) =>
-    say(`La ficha no puede ser correcta${detail(f)}.`, "Compárela con la ficha técnica del producto y corríjala."),
+    f.kind?.endsWith(": unconfirmed") === true
+      ? say(
+          `Nadie ha cotejado la ficha ${f.kind.split(":")[0] ?? ""}.`,
+          "No es límite hasta que alguien la coteje con la hoja del producto.",
+        )
+      : say(`La ficha no puede ser correcta${detail(f)}.`, "Compárela con la ficha técnica del producto y corríjala."),
   "record-missing": (f) =>
     say(
       `No hay registro de lo que está en el piso${detail(f)}.`,
@@ -59,7 +64,11 @@ export const esRules: RuleSentences = {
   "filler-soft": (f) =>
     say(
       "El relleno de grietas todavía no está duro.",
-      join(f.measured === null ? "" : `Duro en unos ${f.measured}.`, "No pula ni aplique hasta entonces."),
+      join(
+        f.measured === null ? "A esta temperatura de la losa no avanza." : `Duro en unos ${f.measured}.`,
+        f.kind === "estimate" ? "Parte de sus horas es estimación nuestra: tóquelo." : "",
+        "No pula ni aplique hasta entonces.",
+      ),
     ),
   "film-soft": (f) =>
     f.kind === "window-closed"

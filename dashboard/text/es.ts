@@ -83,6 +83,8 @@ export const es: Dictionary = {
     "outside 1 to 8 K": "fuera de 1.8 a 14.4 °F (1 a 8 °C)",
     "two rows at one temperature": "dos filas a una temperatura",
     "no recoat minimum": "falta el mínimo",
+    "no hours to hard": "sin horas hasta endurecer",
+    "is no coat": "es un relleno de grietas, no una mano",
     "window closes but no maximum is printed": "la ventana cierra pero falta el máximo",
   },
   sheetFields: {
@@ -97,6 +99,9 @@ export const es: Dictionary = {
     dewSafeH: "horas hasta pasar el rocío",
     footH: "horas hasta pisar",
     trafficH: "horas hasta vehículos",
+    hardH: "horas hasta endurecer",
+    hard: "horas hasta endurecer",
+    kind: "clase",
   },
   outcomes: { pass: "cumple", caution: "cerca", stop: "detiene", unknown: "no se sabe" },
   inTime: (time) => `en ${time}`,

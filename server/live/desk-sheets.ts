@@ -18,9 +18,8 @@ export function createSheetDesk(office: Office) {
 
   const standing = (id: string): SheetBody | null =>
     store.records.sheets().find(({ body }) => body.id === id)?.body ?? null;
-  /** Savings of the numbers; sheets of an earlier program have them without a mark. */
-  const revisionOf = (id: string): number =>
-    standing(id)?.saved?.revision ?? store.records.sheetVersions().filter(({ body }) => body.id === id).length;
+  /** How often its numbers were saved; 0 for a new sheet, and for one that came without the mark. */
+  const revisionOf = (id: string): number => standing(id)?.saved?.revision ?? 0;
 
   /** Keeps a version, takes it into the log of every site, and judges what is coated with it. */
   const keep = async (bodyAt: (atMs: number) => SheetBody): Promise<SheetBody> => {

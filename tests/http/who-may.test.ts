@@ -168,7 +168,10 @@ describe("borders of a link to one zone", () => {
     expect(letIn.sort()).toEqual([
       "GET /metrics",
       "GET /push-key",
+      "GET /sheet-photos/:photo",
+      "GET /sheet-photos/:photo/small",
       "GET /sheets",
+      "GET /sheets/:sheet/versions",
       "GET /sites",
       "GET /sites/:site/board",
       "GET /sites/:site/journal",

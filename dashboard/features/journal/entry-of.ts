@@ -172,6 +172,7 @@ function partOf(act: Act, read: Reader): object {
       return Number.isNaN(untilMs) ? {} : { did: "forecast", lowC, dewPointC, until: iso(untilMs) };
     }
     case "filled":
+      if (read.text("filler") !== "") return { did: "filled", sheet: read.text("filler") };
       return { did: "filled", hardAfterH: read.needed("hardAfter", read.number("hardAfter", "h"), text.spot.need) };
     case "tested": {
       const method = read.text("method") === "F1869" ? "F1869" : "F2170";

@@ -79,6 +79,21 @@ export function Fields({ act, draft, faults, system, sheets, probes, set }: Prop
     );
     return pick("coat", words.coat, names);
   };
+  const fillers = () => {
+    const known = sheets.filter(({ kind }) => kind === "filler").map(({ id, name }) => [id, name] as const);
+    const byHours = draft["filler"] === undefined || draft["filler"] === "";
+    return (
+      <>
+        {known.length > 0 &&
+          pick("filler", words.filler, { ...Object.fromEntries(known), "": words.fillerByHours })}
+        {byHours || known.length === 0 ? (
+          type("hardAfter", words.hardAfter, "h")
+        ) : (
+          <p className="field-help">{words.fillerEarns}</p>
+        )}
+      </>
+    );
+  };
   switch (act) {
     case "pouring":
       return coats();
@@ -157,7 +172,7 @@ export function Fields({ act, draft, faults, system, sheets, probes, set }: Prop
         </>
       );
     case "filled":
-      return type("hardAfter", words.hardAfter, "h");
+      return fillers();
     case "tested":
       return (
         <>

@@ -4,7 +4,8 @@ import type { SheetBody } from "#contract/sheet.ts";
 import type { RuleUnit } from "#core/judge/call.ts";
 import { aheadText } from "../../text/ahead.ts";
 import { zoneText } from "../../text/zone.ts";
-import { plain, showArea, showBoth, showChance, showDuration } from "../../units/show.ts";
+import { showArea, showBoth, showChance, showDuration } from "../../units/show.ts";
+import { showVolume } from "../../units/show-material.ts";
 import { useVoice } from "../../ui/voice.tsx";
 
 interface Props {
@@ -26,6 +27,15 @@ export function Numbers({ item, sheets }: Props) {
   const margin = number(conditions.marginK, "K");
   const nextSheet = call.nextCoat === null ? null : sheetName(zone.system[call.nextCoat]);
   const estimated = film?.estimated === true ? ` (${zoneText(text).estimate})` : "";
+  // The rule has hours where something was filled: left at the slab as cold as it is now.
+  const filler = () => {
+    const rule = call.rules.find((one) => one.rule === "filler-soft");
+    if (rule === undefined || rule.limit === null) return null;
+    if (rule.measured === null) return words.fillerStands;
+    if (rule.measured <= 0) return words.fillerHard;
+    const about = clock.when(Date.parse(call.at) + rule.measured * 3_600_000, nowMs);
+    return `${about} (${text.inTime(showDuration(rule.measured * 3_600_000))})${rule.detail === "estimate" ? ` (${zoneText(text).estimate})` : ""}`;
+  };
   const lines: readonly (readonly [string, string | null])[] = [
     [words.slabCold, number(conditions.slabColdC, "C")],
     [words.slabHot, number(conditions.slabHotC, "C")],
@@ -45,10 +55,11 @@ export function Numbers({ item, sheets }: Props) {
       window.earned === null || call.nextCoat === null ? null : showBoth(window.earned, "1", units) + estimated,
     ],
     [words.pastDew, film === null ? null : time(film.dewSafeAt)],
+    [words.filler, filler()],
     [words.walk, time(film?.walkOnAt)],
     [words.drive, time(film?.driveOnAt)],
     [words.night, call.night === null ? null : showChance(call.night.chanceHolds)],
-    [words.batch, pour === null || pour.batchCapL === null ? null : `${plain(pour.batchCapL)} ${words.litre}`],
+    [words.batch, pour === null || pour.batchCapL === null ? null : showVolume(pour.batchCapL, units)],
     [words.area, showArea(zone.areaM2, units)],
   ];
   return (
