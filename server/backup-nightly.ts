@@ -3,9 +3,9 @@ import { spawn } from "node:child_process";
 import { readdirSync, rmSync } from "node:fs";
 import { constants, setPriority } from "node:os";
 import { join } from "node:path";
-import { fileURLToPath } from "node:url";
 import type { PartHealth } from "#contract/health.ts";
-import { backupName } from "./backup.ts";
+import { backupName, isBackupName } from "./backup-name.ts";
+import { home } from "./home.ts";
 
 export interface NightlyParts {
   readonly data: string;
@@ -16,12 +16,9 @@ export interface NightlyParts {
   readonly made: (path: string) => void;
 }
 
-const ROOT = fileURLToPath(new URL("..", import.meta.url));
-const NAME = /^nightslab-\d{8}T\d{6}Z\.backup$/;
-
 function runCommand(data: string, to: string): { readonly done: Promise<string | null>; kill(): void } {
   const child = spawn(process.execPath, ["--import", "tsx", "server/backup.ts", "--data", data, "--to", to], {
-    cwd: ROOT,
+    cwd: home(),
     env: { PATH: process.env["PATH"] ?? "" },
     stdio: ["ignore", "ignore", "pipe"],
   });
@@ -44,10 +41,7 @@ function runCommand(data: string, to: string): { readonly done: Promise<string |
 
 /** Backups of a folder, newest first. */
 export function backupsIn(dir: string): string[] {
-  return readdirSync(dir)
-    .filter((name) => NAME.test(name))
-    .sort()
-    .reverse();
+  return readdirSync(dir).filter(isBackupName).sort().reverse();
 }
 
 export function createNightly({ data, dir, keep, nowMs, failed, made }: NightlyParts) {

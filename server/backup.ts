@@ -3,6 +3,7 @@ import { existsSync } from "node:fs";
 import { join } from "node:path";
 import { parseArgs } from "node:util";
 import { makeBackup, sayChecked } from "./backup-make.ts";
+import { backupName } from "./backup-name.ts";
 import { settingsFromEnv } from "./settings.ts";
 
 const HELP = `npm run backup -- [--to FILE] [--data FOLDER]
@@ -15,10 +16,6 @@ pictures, as they stood at one moment. The server may run meanwhile. The file is
 
 Exit code 0 if it was made and all is sound, 1 if it was made and the chain of evidence is broken, 2 if it was not made.
 `;
-
-export function backupName(nowMs: number): string {
-  return `nightslab-${new Date(nowMs).toISOString().replace(/[-:]|\.\d+/g, "")}.backup`;
-}
 
 function run(words: readonly string[], env: Readonly<Record<string, string | undefined>>): number {
   const { values } = parseArgs({
@@ -39,13 +36,10 @@ function run(words: readonly string[], env: Readonly<Record<string, string | und
   return made.broken === null ? 0 : 1;
 }
 
-// Imported by others for the name, run as a command.
-if (process.argv[1] !== undefined && import.meta.url.endsWith(process.argv[1].split("/").at(-1) ?? "")) {
-  if (existsSync(".env")) process.loadEnvFile(".env");
-  try {
-    process.exitCode = run(process.argv.slice(2), process.env);
-  } catch (error) {
-    process.stderr.write(`${error instanceof Error ? error.message : String(error)}\n`);
-    process.exitCode = 2;
-  }
+if (existsSync(".env")) process.loadEnvFile(".env");
+try {
+  process.exitCode = run(process.argv.slice(2), process.env);
+} catch (error) {
+  process.stderr.write(`${error instanceof Error ? error.message : String(error)}\n`);
+  process.exitCode = 2;
 }

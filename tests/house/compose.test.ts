@@ -53,7 +53,7 @@ function parsed(text: string): Composed {
 describe("docker-compose.yml", () => {
   let file: Composed;
   beforeAll(() => {
-    const read = config({ NIGHTSLAB_SECRETS: "/srv/floor-keys" });
+    const read = config({ HOUSE_SECRETS: "/srv/floor-keys" });
     expect(read.code, read.said).toBe(0);
     file = parsed(read.text);
   });
@@ -62,7 +62,7 @@ describe("docker-compose.yml", () => {
   it("does not start without a folder of secrets, and says what is missing", () => {
     const read = config({});
     expect(read.code).not.toBe(0);
-    expect(read.said).toMatch(/NIGHTSLAB_SECRETS.*names the folder with certificates and passwords/s);
+    expect(read.said).toMatch(/HOUSE_SECRETS.*names the folder with certificates and passwords/s);
   });
 
   it("pins every image to a version", () => {
