@@ -4,6 +4,7 @@ import type { SheetBody } from "#contract/sheet.ts";
 import { api } from "../data/api.ts";
 import { mayOf, writerOf } from "../data/session.ts";
 import { setUpApi } from "../data/set-up-api.ts";
+import { sheetsApi } from "../data/sheets-api.ts";
 import { siteList } from "../data/site-list.ts";
 import { useAct } from "../data/use-act.ts";
 import { useAsked } from "../data/use-asked.ts";
@@ -39,7 +40,8 @@ export default function SetUpRoom({ site, part, board, old, store }: RoomProps) 
   const act = useAct();
   const [saved, setSaved] = useState(false);
   const [system, setSystem] = useState(() => idsFrom(keep.read(`set-up.system.${site}`)));
-  const asked = useAsked(() => api.sheets(), "sheets", "");
+  const [times, setTimes] = useState(0);
+  const asked = useAsked(() => api.sheets(), "sheets", String(times));
   const sheets: readonly SheetBody[] | null =
     asked.value?.filter(({ id, kind }) => id !== NOT_OFFERED && kind !== "filler") ?? null;
   if (!mayOf(access, "plan")) return <p className="empty">{words.barred}</p>;
@@ -48,7 +50,9 @@ export default function SetUpRoom({ site, part, board, old, store }: RoomProps) 
   const hrefOf = (one: Step) => hrefs.page(site, "set-up", one);
   const zones = board.zones.map(({ zone }) => zone);
   const nodes = board.nodes.filter(({ retired }) => retired !== true);
-  const known = sheets === null ? [] : system.filter((id) => sheets.some((sheet) => sheet.id === id));
+  // On another device nothing is kept: there a new zone begins as the last one.
+  const wanted = system.length > 0 ? system : (zones.at(-1)?.system ?? []);
+  const known = sheets === null ? [] : wanted.filter((id) => sheets.some((sheet) => sheet.id === id));
   const who = (writerOf(access) ?? by.trim()) || null;
   const changed = () => store.renew();
   const done = {
@@ -90,6 +94,12 @@ export default function SetUpRoom({ site, part, board, old, store }: RoomProps) 
           <CoatsStep
             sheets={sheets}
             system={known}
+            busy={act.busy}
+            failed={act.failed}
+            onStarter={(sheet) => void act.run(() => sheetsApi.save(sheet)).then(() => setTimes(times + 1))}
+            onConfirm={({ id, saved: mark }) =>
+              void act.run(() => sheetsApi.confirm(id, mark?.revision ?? 1, who)).then(() => setTimes(times + 1))
+            }
             sheetsHref={(sheet) => (sheet === null ? "#/sheets" : `#/sheets/${encodeURIComponent(sheet)}`)}
             onChange={(next) => {
               setSystem(next);
@@ -109,7 +119,9 @@ export default function SetUpRoom({ site, part, board, old, store }: RoomProps) 
               sensorsHref={hrefs.sensors(site)}
               onWrite={(entry) => outbox.write(site, entry)}
               onChanged={changed}
-            />
+            >
+              <NextStep step={step} hrefOf={hrefOf} />
+            </FloorEdit>
           </>
         );
       case "nodes":
@@ -152,7 +164,7 @@ export default function SetUpRoom({ site, part, board, old, store }: RoomProps) 
         {words.stepOf(STEPS.indexOf(step) + 1, STEPS.length)}: {words.steps[step]}
       </h1>
       {content()}
-      <NextStep step={step} hrefOf={hrefOf} />
+      {(step !== "floor" || (sheets?.length ?? 0) === 0) && <NextStep step={step} hrefOf={hrefOf} />}
     </div>
   );
 }

@@ -59,7 +59,7 @@ const NODES = [
   {
     id: "invented-2",
     zone: "door-bay",
-    probe: { place: "at the door", xM: 15, yM: 8 },
+    probe: { place: "door edge", xM: 15, yM: 8 },
     of: {
       slab: (h: number) => 12.6 + 0.9 * swing(h, 3),
       air: (h: number) => 15.4 + 1.8 * swing(h, 0),

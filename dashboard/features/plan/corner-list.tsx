@@ -82,17 +82,18 @@ export function CornerList({ drawing, onStroke }: Props) {
           </li>
         ))}
       </ol>
-      <button
-        type="button"
-        className="button"
-        disabled={drawing.closed}
-        onClick={() => {
-          const last = corners.at(-1) ?? { xM: 0, yM: 0 };
-          onStroke({ do: "put", point: { xM: last.xM + 1, yM: last.yM } });
-        }}
-      >
-        {words.cornerAdd}
-      </button>
+      {!drawing.closed && (
+        <button
+          type="button"
+          className="button"
+          onClick={() => {
+            const last = corners.at(-1) ?? { xM: 0, yM: 0 };
+            onStroke({ do: "put", point: { xM: last.xM + 1, yM: last.yM } });
+          }}
+        >
+          {words.cornerAdd}
+        </button>
+      )}
     </details>
   );
 }

@@ -1,4 +1,5 @@
 // One outline while it is drawn: corners are put, moved, inserted and taken out, and every step can be undone. Pure.
+import type { PlanBody } from "#contract/plan.ts";
 import type { Outline, PlanPoint } from "#core/plan/polygon.ts";
 
 export interface Drawing {
@@ -78,6 +79,25 @@ export function rectangleBeside(others: readonly Outline[], lengthM: number, wid
     { xM: xM + lengthM, yM: yM + widthM },
     { xM, yM: yM + widthM },
   ];
+}
+
+export interface View {
+  readonly xM?: number;
+  readonly yM?: number;
+  readonly widthM: number;
+  readonly heightM: number;
+}
+
+/** What is worth looking at: the picture whole, or the outlines with a little room around them. */
+export function viewOf(plan: PlanBody | null, outlines: readonly Outline[]): View {
+  const points = outlines.flat();
+  if (points.length === 0 || (plan !== null && plan.picture !== null)) return paperOf(plan, outlines);
+  const xs = points.map(({ xM }) => xM);
+  const ys = points.map(({ yM }) => yM);
+  const [left, top] = [Math.min(...xs), Math.min(...ys)];
+  const [wide, tall] = [Math.max(...xs) - left, Math.max(...ys) - top];
+  const room = 0.04 * Math.max(wide, tall);
+  return { xM: left - room, yM: top - room, widthM: wide + 2 * room, heightM: tall + 2 * room };
 }
 
 /** The sheet of paper that shows everything: what was asked for, and whatever lies beyond it. */

@@ -1,5 +1,5 @@
 // The floor of a site while it is set up: all outlines on one paper, and every zone with what can be done to it.
-import { useState } from "react";
+import { type ReactNode, useState } from "react";
 import type { NodeStateBody } from "#contract/board.ts";
 import type { EntryBody } from "#contract/journal.ts";
 import type { SheetBody } from "#contract/sheet.ts";
@@ -8,7 +8,7 @@ import { setUpApi } from "../../data/set-up-api.ts";
 import { useAsked } from "../../data/use-asked.ts";
 import { planText } from "../../text/plan.ts";
 import { useVoice } from "../../ui/voice.tsx";
-import { paperOf } from "./drawing.ts";
+import { viewOf } from "./drawing.ts";
 import { JointEdit } from "./joint-edit.tsx";
 import { PictureEdit } from "./picture-edit.tsx";
 import { Surface } from "./surface.tsx";
@@ -27,6 +27,8 @@ interface Props {
   readonly onWrite: (entry: EntryBody) => void;
   /** Something has changed on the server. */
   readonly onChanged: () => void;
+  /** What stands below while nothing is being drawn: a way on must not lead away from an outline that is not kept. */
+  readonly children: ReactNode;
 }
 
 type Doing =
@@ -35,7 +37,18 @@ type Doing =
   | { readonly do: "picture" }
   | { readonly do: "edit" | "joint"; readonly zone: string };
 
-export function FloorEdit({ site, zones, nodes, sheets, system, by, sensorsHref, onWrite, onChanged }: Props) {
+export function FloorEdit({
+  site,
+  zones,
+  nodes,
+  sheets,
+  system,
+  by,
+  sensorsHref,
+  onWrite,
+  onChanged,
+  children,
+}: Props) {
   const { text, nowMs } = useVoice();
   const words = planText(text);
   const [doing, setDoing] = useState<Doing>({ do: "look" });
@@ -81,7 +94,7 @@ export function FloorEdit({ site, zones, nodes, sheets, system, by, sensorsHref,
       {(outlines.length > 0 || plan?.picture != null) && (
         <Surface
           label={words.paper}
-          size={paperOf(plan, outlines)}
+          size={viewOf(plan, outlines)}
           plan={plan}
           photoHref={(photo) => setUpApi.photoHref(site, photo)}
         >
@@ -121,6 +134,7 @@ export function FloorEdit({ site, zones, nodes, sheets, system, by, sensorsHref,
           ))}
         </ul>
       )}
+      {children}
     </div>
   );
 }

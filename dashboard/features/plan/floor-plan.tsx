@@ -10,7 +10,7 @@ import { Glyph, type Sign } from "../../ui/glyph.tsx";
 import { textWidthPx } from "../../ui/text-width.ts";
 import { useVoice } from "../../ui/voice.tsx";
 import { showDuration } from "../../units/show.ts";
-import { paperOf } from "./drawing.ts";
+import { viewOf } from "./drawing.ts";
 import { NodeMark } from "./node-mark.tsx";
 import { probesOf } from "./probes.ts";
 import { type Paper, pointsOf, Surface } from "./surface.tsx";
@@ -109,7 +109,7 @@ export function FloorPlan({ site, board, old, hrefOf, setUpHref }: Props) {
       ) : (
         <Surface
           label={words.title}
-          size={paperOf(
+          size={viewOf(
             plan,
             drawn.map(({ outline }) => outline),
           )}

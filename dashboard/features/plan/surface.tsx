@@ -7,6 +7,7 @@ import { planText } from "../../text/plan.ts";
 import { useSize } from "../../ui/use-size.ts";
 import { useVoice } from "../../ui/voice.tsx";
 import { showLength } from "../../units/lengths.ts";
+import type { View } from "./drawing.ts";
 import "./plan.css";
 
 /** What the parts on the paper need to draw and to feel at their right size. */
@@ -22,7 +23,7 @@ export interface Paper {
 
 interface Props {
   readonly label: string;
-  readonly size: { readonly widthM: number; readonly heightM: number };
+  readonly size: View;
   readonly plan: PlanBody | null;
   readonly photoHref: (photo: string) => string;
   /** Without it the grid is left out: nobody draws. */
@@ -61,7 +62,7 @@ export function Surface({ label, size, plan, photoHref, onTap, children }: Props
   const frame = useSize<HTMLDivElement>(360, 300);
   const svg = useRef<SVGSVGElement>(null);
   const [zoom, setZoom] = useState(0);
-  const { widthM, heightM } = size;
+  const { xM = 0, yM = 0, widthM, heightM } = size;
   const widthPx = Math.round((frame.widthPx - 4) * (ZOOMS[zoom] ?? 1));
   const mPerPx = widthM / widthPx;
   const stepM = gridM(widthM / (ZOOMS[zoom] ?? 1), units);
@@ -74,7 +75,10 @@ export function Surface({ label, size, plan, photoHref, onTap, children }: Props
       const box = svg.current?.getBoundingClientRect();
       return box === undefined || box.width === 0
         ? null
-        : { xM: ((clientX - box.left) / box.width) * widthM, yM: ((clientY - box.top) / box.height) * heightM };
+        : {
+            xM: xM + ((clientX - box.left) / box.width) * widthM,
+            yM: yM + ((clientY - box.top) / box.height) * heightM,
+          };
     },
   };
   const picture = plan?.picture ?? null;
@@ -92,7 +96,7 @@ export function Surface({ label, size, plan, photoHref, onTap, children }: Props
           className={onTap === undefined ? "plan-paper" : "plan-paper plan-drawn"}
           width={widthPx}
           height={Math.round(heightM / mPerPx)}
-          viewBox={`0 0 ${widthM} ${heightM}`}
+          viewBox={`${xM} ${yM} ${widthM} ${heightM}`}
           onClick={(event) => {
             const point = paper.at(event);
             if (point !== null) onTap?.(point, paper);

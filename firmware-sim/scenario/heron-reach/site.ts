@@ -19,6 +19,14 @@ export function heronReachSite(openedAtMs: number): SiteBody {
 
 export const SHEETS = [SLOW_EPOXY, FAST_EPOXY, ONE_LINE_EPOXY, URETHANE_TOP];
 
+/** A room with straight walls on the plan of the house, m from its north-west corner. */
+const room = (xM: number, yM: number, wideM: number, deepM: number) => [
+  { xM, yM },
+  { xM: xM + wideM, yM },
+  { xM: xM + wideM, yM: yM + deepM },
+  { xM, yM: yM + deepM },
+];
+
 export const ZONES: readonly ZoneBody[] = [
   {
     id: "launch-bay",
@@ -27,6 +35,7 @@ export const ZONES: readonly ZoneBody[] = [
     pourM2PerH: 90,
     system: [FAST_EPOXY.id, FAST_EPOXY.id],
     base: "porous",
+    outline: room(1, 1, 11.8, 10),
   },
   {
     id: "clubroom",
@@ -35,6 +44,7 @@ export const ZONES: readonly ZoneBody[] = [
     pourM2PerH: 60,
     system: [SLOW_EPOXY.id, URETHANE_TOP.id],
     base: "porous",
+    outline: room(12.8, 1, 9, 6),
   },
   {
     id: "workshop",
@@ -43,6 +53,7 @@ export const ZONES: readonly ZoneBody[] = [
     pourM2PerH: 55,
     system: [ONE_LINE_EPOXY.id, URETHANE_TOP.id],
     base: "porous",
+    outline: room(12.8, 7, 9, 8),
   },
   {
     id: "entrance",
@@ -51,6 +62,7 @@ export const ZONES: readonly ZoneBody[] = [
     pourM2PerH: 40,
     system: [SLOW_EPOXY.id, URETHANE_TOP.id],
     base: "porous",
+    outline: room(1, 11, 6.5, 4),
   },
   {
     id: "oar-store",
@@ -59,6 +71,7 @@ export const ZONES: readonly ZoneBody[] = [
     pourM2PerH: 50,
     system: [FAST_EPOXY.id, URETHANE_TOP.id],
     base: "porous",
+    outline: room(7.5, 11, 5.3, 7.17),
   },
 ];
 
@@ -87,9 +100,9 @@ export function heronReachNodes(openedAtMs: number): readonly SimNode[] {
       "bay-1",
       "launch-bay",
       {
-        slab: { place: "middle", xM: 7, yM: 6 },
-        "slab.2": { place: "river door", xM: 0.6, yM: 6 },
-        air: { place: "post, 0.3 m up", xM: 7, yM: 2 },
+        slab: { place: "middle", xM: 8, yM: 6.5 },
+        "slab.2": { place: "river door", xM: 1.6, yM: 6.5 },
+        air: { place: "post, 0.3 m up", xM: 8, yM: 2.5 },
       },
       { slab: "middle", "slab.2": "river-door" },
       { phaseS: 60, door: "river-door" },
@@ -98,9 +111,9 @@ export function heronReachNodes(openedAtMs: number): readonly SimNode[] {
       "club-1",
       "clubroom",
       {
-        slab: { place: "middle", xM: 4, yM: 3.5 },
-        "slab.2": { place: "terrace door", xM: 0.5, yM: 3 },
-        air: { place: "wall side, 0.3 m up", xM: 4, yM: 0.4 },
+        slab: { place: "middle", xM: 17.8, yM: 4.5 },
+        "slab.2": { place: "terrace door", xM: 21.3, yM: 4 },
+        air: { place: "wall side, 0.3 m up", xM: 17.8, yM: 1.4 },
       },
       { slab: "middle", "slab.2": "terrace-door" },
       { phaseS: 120 },
@@ -109,9 +122,9 @@ export function heronReachNodes(openedAtMs: number): readonly SimNode[] {
       "works-1",
       "workshop",
       {
-        slab: { place: "middle", xM: 5, yM: 4 },
-        "slab.2": { place: "yard door", xM: 0.7, yM: 4 },
-        air: { place: "bench leg", xM: 5, yM: 1 },
+        slab: { place: "middle", xM: 16.8, yM: 11 },
+        "slab.2": { place: "yard door", xM: 21.1, yM: 11 },
+        air: { place: "bench leg", xM: 16.8, yM: 8 },
       },
       { slab: "middle", "slab.2": "yard-door" },
       { phaseS: 180 },
@@ -119,7 +132,7 @@ export function heronReachNodes(openedAtMs: number): readonly SimNode[] {
     node(
       "hall-1",
       "entrance",
-      { slab: { place: "middle", xM: 2, yM: 3 }, air: { place: "stair foot", xM: 1, yM: 5 } },
+      { slab: { place: "middle", xM: 4, yM: 13 }, air: { place: "stair foot", xM: 2, yM: 14.5 } },
       { slab: "middle" },
       { phaseS: 240 },
     ),
@@ -127,10 +140,10 @@ export function heronReachNodes(openedAtMs: number): readonly SimNode[] {
     node(
       "oars-1",
       "oar-store",
-      { slab: { place: "middle", xM: 3, yM: 3 }, air: { place: "rack, 0.3 m up", xM: 3, yM: 0.5 } },
+      { slab: { place: "middle", xM: 10, yM: 15 }, air: { place: "rack, 0.3 m up", xM: 10, yM: 11.5 } },
       { slab: "middle" },
       { phaseS: 180, faults: [silent] },
     ),
-    node("river-1", null, { air: { place: "north gable, shaded" } }, {}, { phaseS: 0 }),
+    node("river-1", null, { air: { place: "north gable, shaded", xM: 7, yM: 0.4 } }, {}, { phaseS: 0 }),
   ];
 }
