@@ -12,6 +12,13 @@ export const enSheets = {
   starters: "Begin with an example",
   startersHelp:
     "Invented numbers of the usual size, so that you need not begin with an empty page. No product prints them: type your own over them.",
+  starterNames: {
+    "invented-primer": "100 % solids epoxy primer",
+    "invented-body": "Self-levelling epoxy body coat",
+    "invented-polyaspartic": "Polyaspartic top coat",
+    "invented-cold-epoxy": "Cold-weather fast epoxy",
+    "invented-filler": "Epoxy crack filler paste",
+  } as Readonly<Record<string, string>>,
   kinds: { coat: "coat", filler: "crack filler" },
   unconfirmed: "Not confirmed: no zone pours by it",
   confirmedBy: (who: string, when: string) => `Held against the page by ${who}, ${when}`,
@@ -204,7 +211,7 @@ export const enSheets = {
     "two-rows-one-temperature": () => "Another row has this temperature. Look which one the page prints.",
     "hours-not-positive": () => "Hours must be above zero. Leave blank what is not printed.",
     "slipped-zero": (meant: string | null) =>
-      meant === null ? "A zero too many or too few?" : `A zero too many or too few? The rest of the page leads to about ${meant}.`,
+      meant === null ? "A zero too many or too few?" : `A zero too many or too few? About ${meant} would fit.`,
     "minutes-as-hours": (meant: string | null) =>
       `Very long for this temperature. Does the page print minutes? That would be ${meant ?? "less"}.`,
     "days-as-hours": (meant: string | null) =>

@@ -11,6 +11,13 @@ export const esSheets: SheetsText = {
   starters: "Empezar con un ejemplo",
   startersHelp:
     "Números inventados de tamaño corriente, para no empezar con la página vacía. Ningún producto los trae: escriba los suyos encima.",
+  starterNames: {
+    "invented-primer": "Imprimación epoxi 100 % sólidos",
+    "invented-body": "Mano epoxi autonivelante",
+    "invented-polyaspartic": "Acabado poliaspártico",
+    "invented-cold-epoxy": "Epoxi rápido para frío",
+    "invented-filler": "Pasta epoxi para grietas",
+  },
   kinds: { coat: "mano", filler: "relleno de grietas" },
   unconfirmed: "Sin cotejar: ninguna zona se aplica con ella",
   confirmedBy: (who, when) => `Cotejada con la hoja por ${who}, ${when}`,
@@ -199,7 +206,7 @@ export const esSheets: SheetsText = {
     "two-rows-one-temperature": () => "Otra fila tiene esta temperatura. Mire cuál trae la hoja.",
     "hours-not-positive": () => "Las horas deben pasar de cero. Deje en blanco lo que no está impreso.",
     "slipped-zero": (meant) =>
-      meant === null ? "¿Un cero de más o de menos?" : `¿Un cero de más o de menos? El resto de la hoja lleva a unos ${meant}.`,
+      meant === null ? "¿Un cero de más o de menos?" : `¿Un cero de más o de menos? Encajaría ${meant}.`,
     "minutes-as-hours": (meant) =>
       `Muy largo a esta temperatura. ¿La hoja trae minutos? Serían ${meant ?? "menos"}.`,
     "days-as-hours": (meant) => `Más corto que el mínimo. ¿La hoja trae días? Serían ${meant ?? "más"}.`,

@@ -29,6 +29,8 @@ export function ConfirmPart({ sheet, words, by, onBy, onConfirmed }: Props) {
   const own = by?.trim() ?? "";
   const typedBy = sheet.saved?.by ?? null;
 
+  const tick = (name: Part["name"]) =>
+    setTicked(ticked.includes(name) ? ticked.filter((one) => one !== name) : [...ticked, name]);
   const confirm = async () => {
     if (parts.some(({ name }) => !ticked.includes(name))) return setTrouble(words.confirm.need);
     setSending(true);
@@ -46,19 +48,17 @@ export function ConfirmPart({ sheet, words, by, onBy, onConfirmed }: Props) {
       <h2>{words.confirm.title}</h2>
       <p>{words.confirm.help}</p>
       {typedBy !== null && own === typedBy && <p className="sheet-caution">{words.confirm.own}</p>}
-      {parts.map(({ name, lines }) => (
-        <div key={name}>
-          <h3>{words.sections[name]}</h3>
-          <Lines lines={lines} />
+      {parts.map((part) => (
+        <div key={part.name}>
+          <h3>{words.sections[part.name]}</h3>
+          <Lines part={part} />
           <label className="sheet-tick">
             <input
               type="checkbox"
-              checked={ticked.includes(name)}
-              onChange={() =>
-                setTicked(ticked.includes(name) ? ticked.filter((one) => one !== name) : [...ticked, name])
-              }
+              checked={ticked.includes(part.name)}
+              onChange={() => tick(part.name)}
             />
-            <span>{words.confirm.group(words.sections[name])}</span>
+            <span>{words.confirm.group(words.sections[part.name])}</span>
           </label>
         </div>
       ))}

@@ -3,11 +3,17 @@ import type { SheetBody } from "#contract/sheet.ts";
 import type { SheetsText } from "../../text/en-sheets.ts";
 import type { UnitSystem } from "../../units/show.ts";
 import { COLUMNS, LIMITS, MATERIAL, type Table } from "./draft.ts";
-import { fieldName, placeName, printed } from "./figure-words.ts";
+import { fieldName, printed } from "./figure-words.ts";
 
+export interface Line {
+  readonly label: string;
+  readonly value: string;
+}
+
+/** A part of the page: one block, or one for each row of its table. */
 export interface Part {
   readonly name: "limits" | "cure" | "hard" | "rules" | "material";
-  readonly lines: readonly { readonly label: string; readonly value: string }[];
+  readonly blocks: readonly { readonly title: string | null; readonly lines: readonly Line[] }[];
 }
 
 function tablePaths(sheet: SheetBody, table: Table): string[] {
@@ -20,7 +26,7 @@ function tablePaths(sheet: SheetBody, table: Table): string[] {
   return Array.from({ length: rows }, (_, row) => COLUMNS[table].map((column) => `${table}.${row}.${column}`)).flat();
 }
 
-function ruleLines(sheet: SheetBody, words: SheetsText): Part["lines"] {
+function ruleLines(sheet: SheetBody, words: SheetsText): readonly Line[] {
   const yesNo = (on: boolean) => (on ? words.yes : words.no);
   const steps = sheet.afterBlush.map((step) => words.steps[step]).join(" → ");
   return [
@@ -31,7 +37,7 @@ function ruleLines(sheet: SheetBody, words: SheetsText): Part["lines"] {
   ];
 }
 
-function materialLines(sheet: SheetBody, units: UnitSystem, words: SheetsText): Part["lines"] {
+function materialLines(sheet: SheetBody, units: UnitSystem, words: SheetsText): readonly Line[] {
   const { material } = sheet;
   if (material === undefined) return [];
   const figures = [...MATERIAL, ...tablePaths(sheet, "material.mix.parts"), ...tablePaths(sheet, "material.potLife")];
@@ -57,21 +63,24 @@ function materialLines(sheet: SheetBody, units: UnitSystem, words: SheetsText): 
 /** The parts of a sheet that has been typed; blanks are left out. */
 export function partsOf(sheet: SheetBody, units: UnitSystem, words: SheetsText): Part[] {
   const kind = sheet.kind ?? "coat";
-  const lines = (paths: readonly string[], name: (path: string) => string) =>
+  const linesOf = (paths: readonly string[]) =>
     paths.flatMap((path) => {
       const value = printed(sheet, path, units, words);
-      return value === null || path.endsWith(".slabC") ? [] : [{ label: name(path), value }];
+      return value === null ? [] : [{ label: fieldName(path, words), value }];
     });
-  const limits = lines(LIMITS[kind], (path) => fieldName(path, words));
   const table = kind === "filler" ? "hard" : "cure";
-  const times = lines(tablePaths(sheet, table), (path) => placeName(sheet, path, units, words));
+  const rows = (kind === "filler" ? (sheet.hard ?? []) : sheet.cure).map((_, row) => {
+    const [at, ...columns] = COLUMNS[table].map((column) => `${table}.${row}.${column}`);
+    return { title: printed(sheet, at ?? "", units, words), lines: linesOf(columns) };
+  });
+  const one = (lines: readonly Line[]) => (lines.length === 0 ? [] : [{ title: null, lines }]);
   const parts: Part[] = [
-    { name: "limits", lines: limits },
-    { name: table, lines: times },
-    { name: "rules", lines: kind === "filler" ? [] : ruleLines(sheet, words) },
-    { name: "material", lines: materialLines(sheet, units, words) },
+    { name: "limits", blocks: one(linesOf(LIMITS[kind])) },
+    { name: table, blocks: rows },
+    { name: "rules", blocks: one(kind === "filler" ? [] : ruleLines(sheet, words)) },
+    { name: "material", blocks: one(materialLines(sheet, units, words)) },
   ];
-  return parts.filter((part) => part.lines.length > 0);
+  return parts.filter(({ blocks }) => blocks.length > 0);
 }
 
 export interface Change {
@@ -83,7 +92,11 @@ export interface Change {
 /** What is said otherwise in a later version, line by line. */
 export function changesOf(before: SheetBody, after: SheetBody, units: UnitSystem, words: SheetsText): Change[] {
   const linesOf = (sheet: SheetBody) => {
-    const all = partsOf(sheet, units, words).flatMap(({ lines }) => lines);
+    const all = partsOf(sheet, units, words).flatMap(({ blocks }) =>
+      blocks.flatMap(({ title, lines }) =>
+        lines.map(({ label, value }) => ({ label: title === null ? label : `${label}, ${words.rowAt(title)}`, value })),
+      ),
+    );
     const photos = sheet.photos?.length ?? 0;
     return new Map([
       [fieldName("name", words), sheet.name] as const,

@@ -78,10 +78,10 @@ export function SheetView({ sheet, taken, plans, by, onBy, onChanged }: Props) {
               </ul>
             </section>
           )}
-          {partsOf(sheet, units, words).map(({ name, lines }) => (
-            <section key={name} className="sheet-part">
-              <h2>{words.sections[name]}</h2>
-              <Lines lines={lines} />
+          {partsOf(sheet, units, words).map((part) => (
+            <section key={part.name} className="sheet-part">
+              <h2>{words.sections[part.name]}</h2>
+              <Lines part={part} />
             </section>
           ))}
         </>

@@ -135,9 +135,9 @@ export default function SheetsPage({ part, plans, by, onBy, hrefOf, onGo }: Prop
             <h2>{words.starters}</h2>
             <p>{words.startersHelp}</p>
             <div className="sheet-acts">
-              {STARTERS.map(({ id, name }) => (
+              {STARTERS.map(({ id }) => (
                 <a key={id} className="button" href={hrefOf(`${FROM}${id}`)}>
-                  {name}
+                  {words.starterNames[id] ?? id}
                 </a>
               ))}
             </div>
