@@ -50,6 +50,38 @@ export function isRight(
   return !slab || doubt.probe === `${node}/${fault.quantity}`;
 }
 
+/** What a fault at work takes from its node: all that it says, its chip of air and humidity, or one slab probe. */
+function takes({ kind, fault }: Injected): "node" | "chip" | string {
+  switch (kind) {
+    case "silent":
+    case "no-network":
+    case "weak-battery":
+    case "fahrenheit":
+    case "wrong-clock":
+      return "node";
+    case "saturated":
+    case "poisoned":
+    case "sun-struck":
+      return "chip";
+    case "loose":
+    case "power-up-code":
+    case "frozen":
+    case "drifting": {
+      const quantity = "quantity" in fault ? fault.quantity : "";
+      return quantity.startsWith("slab") ? quantity : "chip";
+    }
+  }
+}
+
+/** True if a slab probe and a chip that no fault at work has touched are left to judge the floor by. */
+export function anotherCanJudge(floor: readonly SimNode[], injected: readonly Injected[], atMs: number): boolean {
+  const atWork = injected.filter(({ fault }) => atMs >= fault.fromMs && atMs < fault.toMs);
+  const taken = (node: SimNode, what: string) =>
+    atWork.some((each) => each.node === node.body.id && [what, "node"].includes(takes(each)));
+  const slab = floor.some((node) => Object.keys(node.slabs).some((quantity) => !taken(node, quantity)));
+  return slab && floor.some((node) => !taken(node, "chip"));
+}
+
 /** Where and when: names of its own draws begin with `name`. */
 export interface Wanted {
   readonly name: string;

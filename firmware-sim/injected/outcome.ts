@@ -1,9 +1,10 @@
 // One night with its cases: what each fault changed, whether it was told, and the alarms of the night without any.
 import { truthOf } from "../study/fit.ts";
 import { truthAt } from "../study/moment.ts";
+import { SHED_ZONE } from "../scenario/shed.ts";
 import type { StudyNight } from "../study/sample.ts";
 import { type CasePlan, casesOf, type InjectedCase } from "./cases.ts";
-import { isRight } from "./faults.ts";
+import { anotherCanJudge, isRight } from "./faults.ts";
 import { type Look, looksOf } from "./look.ts";
 import { playTwins } from "./twins.ts";
 
@@ -15,6 +16,8 @@ export interface TwinMoment {
   readonly askMs: number;
   /** The fault is at work; else it is over and lies in the readings. */
   readonly atWork: boolean;
+  /** A slab probe and a chip that the fault does not touch are there; after the fault, all are. */
+  readonly another: boolean;
   readonly clean: string;
   readonly cleanLimiting: string | null;
   readonly faulty: string;
@@ -93,6 +96,7 @@ export function injectInto(night: StudyNight, plan: CasePlan): NightOutcome {
   const truth = truthOf(scenario, twins.course, night.feeds.length > 0);
   const clean = looksOf(twins.logOf(scenario.nodes));
   const lastMs = Math.max(...night.asksMs);
+  const floor = scenario.nodes.filter(({ body }) => body.zone === SHED_ZONE);
   const alarms = new Map<string, { readonly probe: string; readonly kind: string }>();
   let probes = 0;
   for (const atMs of night.asksMs) {
@@ -108,6 +112,7 @@ export function injectInto(night: StudyNight, plan: CasePlan): NightOutcome {
       return {
         askMs,
         atWork: askMs < each.toMs,
+        another: anotherCanJudge(floor, each.injected, askMs),
         clean: was.called().call,
         cleanLimiting: was.called().limiting,
         faulty: is.called().call,

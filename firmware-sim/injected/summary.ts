@@ -14,6 +14,9 @@ export interface CallFigures {
   readonly turned: number;
   readonly comfortable: number;
   readonly lost: number;
+  /** Of both, those at which nothing else could judge the zone: the fault had taken its only chip or all its slab probes. */
+  readonly comfortableBlind: number;
+  readonly lostBlind: number;
   /** Pours of the faulty nights that were false in truth, and how many of them the clean night called as well. */
   readonly pours: number;
   readonly hard: number;
@@ -40,6 +43,8 @@ export function callFigures(cases: readonly CaseOutcome[]): CallFigures {
     turned: count(turned),
     comfortable: count(offered),
     lost: lost.length,
+    comfortableBlind: count((each) => offered(each) && !each.another),
+    lostBlind: lost.filter(({ another }) => !another).length,
     pours: pours.length,
     hard: hard.length,
     hardBoth: both(hard),

@@ -24,11 +24,14 @@ const turnedLines = (cases: readonly CaseOutcome[]) =>
 
 function callLines(name: string, cases: readonly CaseOutcome[], figures: CallFigures, goal: boolean): string[] {
   const both = (all: number, too: number) => (all === 0 ? "0" : `${all}, of which ${too} without the fault too`);
-  const { moments, lost, comfortable } = figures;
+  const { moments, lost, comfortable, lostBlind, comfortableBlind } = figures;
+  const seeing = comfortable - comfortableBlind;
   return [
     `  ${name}: ${cases.length} nights with and without, ${moments} moments`,
     `    turned into pour     ${figures.turned}${goal ? "   goal 0" : ""}`,
-    `    comfortable lost     ${lost} of ${comfortable}, ${share(lost, comfortable)}${goal ? "   goal <= 10 %" : ""}`,
+    `    comfortable lost     ${lost} of ${comfortable}, ${share(lost, comfortable)}`,
+    `      nothing else could judge it   ${lostBlind} of ${comfortableBlind}`,
+    `      others could, or it was over  ${lost - lostBlind} of ${seeing}, ${share(lost - lostBlind, seeing)}${goal ? "   goal <= 10 %" : ""}`,
     ...(figures.lostTo.length === 0
       ? []
       : [`      to ${figures.lostTo.map(([rule, count]) => `${rule} ${count}`).join(", ")}`]),

@@ -28,6 +28,7 @@ export function lineOf(points: readonly Point[]): Timeline {
     rhMinPct: column(() => undefined),
     rhMaxPct: column(() => undefined),
     dewPointC: dewC,
+    dewOnFloorC: dewC,
     dewPointMinC: dewC,
     marginK: coldC.map((value, index) => value - (dewC[index] as number)),
     readings: points.length,

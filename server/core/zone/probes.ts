@@ -18,7 +18,10 @@ export interface SlabProbe {
   readonly name: string;
   readonly node: Node;
   readonly place: ProbePlace | null;
+  /** What it said; once its trust is judged, without what a fault has spoiled. */
   readonly track: Track;
+  /** All that it said. */
+  readonly said: Track;
   /** Error codes dropped from the track. */
   readonly dropped: number;
   /** It was laid here at this time; what it said before speaks for another place. */
@@ -166,6 +169,7 @@ export function probesOf(
         node,
         place,
         ...heard,
+        said: heard.track,
         movedMs: moved?.atMs ?? Number.NEGATIVE_INFINITY,
         retiredMs: retiredMsOf(record, name),
       });

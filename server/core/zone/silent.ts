@@ -28,7 +28,18 @@ export function offsetsOf(silent: SlabProbe, other: SlabProbe, nowMs: number): O
   return trackOffsets(silent.track, other.track, Math.max(nowMs - LOOK_BACK_MS, silent.movedMs, other.movedMs));
 }
 
-/** The same for the same quantity of two chips. */
+/**
+ * The vote of a probe against one that speaks: its worst offset in what no fault has spoiled. With too little of that in
+ * common, all that it said counts: never less strict.
+ */
+export function voteOf(silent: SlabProbe, other: SlabProbe, nowMs: number): Offsets {
+  const sound = offsetsOf(silent, other, nowMs);
+  return sound.enough || silent.said === silent.track
+    ? sound
+    : offsetsOf({ ...silent, track: silent.said }, other, nowMs);
+}
+
+/** Offsets of the same quantity of two chips. */
 export function chipOffsets(silent: Course, other: Course, nowMs: number): Offsets {
   return trackOffsets(silent, other, nowMs - LOOK_BACK_MS);
 }

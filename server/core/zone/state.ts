@@ -15,10 +15,10 @@ import { type AirChip, probesOf, type SlabProbe, type ZoneProbes } from "#core/z
 import { handDoubt } from "#core/zone/margin-doubt.ts";
 import { recordOf, type ZoneRecord } from "#core/zone/record.ts";
 import { saltChecksOf } from "#core/zone/salt-check.ts";
-import { chipOffsets, offsetsOf } from "#core/zone/silent.ts";
+import { chipOffsets, voteOf } from "#core/zone/silent.ts";
 import type { SiteLog } from "#core/zone/site.ts";
 import { type SurfaceWater, surfaceWaterOf } from "#core/zone/surface-water.ts";
-import { type Timeline, timelineOf } from "#core/zone/timeline.ts";
+import { type Timeline, timelineOf, type Voices } from "#core/zone/timeline.ts";
 import { type Trust, trustOf } from "#core/zone/trust/trust.ts";
 import { entriesOf, lineageOf, type ZoneNow } from "#core/zone/zones.ts";
 
@@ -70,14 +70,14 @@ function speaksWithin(probe: SlabProbe, nowMs: number, ageMs: number): boolean {
   return lastHeardWithin(probe.track.atMs, nowMs, ageMs) && (probe.track.atMs.at(-1) as number) >= probe.movedMs;
 }
 
-/** The first chip whose silence cannot be bridged, or null. */
-function unknownChipOf(chips: readonly AirChip[], trust: Trust, nowMs: number, ageMs: number): string | null {
-  const trusted = chips.filter(
-    (chip) => !trust.voices.quarantinedChips.has(chip.name) && chip.dewPoint.atMs.length > 0,
+/** The first chip whose silence, or doubt, cannot be bridged, or null. One that never said anything sound has no vote. */
+function unknownChipOf({ chips, quarantinedChips }: Voices, nowMs: number, ageMs: number): string | null {
+  const used = chips.filter((chip) => chip.retiredMs > nowMs && chip.dewPoint.atMs.length > 0);
+  const speaking = used.filter(
+    (chip) => !quarantinedChips.has(chip.name) && lastHeardWithin(chip.dewPoint.atMs, nowMs, ageMs),
   );
-  const speaking = trusted.filter((chip) => lastHeardWithin(chip.dewPoint.atMs, nowMs, ageMs));
   if (speaking.length === 0) return null;
-  const silent = trusted.filter((chip) => !speaking.includes(chip));
+  const silent = used.filter((chip) => !speaking.includes(chip));
   return (
     silent.find((chip) => !speaking.every((other) => chipOffsets(chip.dewPoint, other.dewPoint, nowMs).enough))?.name ??
     null
@@ -85,16 +85,12 @@ function unknownChipOf(chips: readonly AirChip[], trust: Trust, nowMs: number, a
 }
 
 /** The first laid slab probe whose silence cannot be bridged, or null. */
-function unknownVoteOf(probes: ZoneProbes, trust: Trust, nowMs: number, ageMs: number): string | null {
-  const laid = probes.slab.filter((probe) => probe.retiredMs > nowMs);
-  const speaks = (name: string) => {
-    const probe = laid.find((item) => item.name === name);
-    return probe !== undefined && !trust.voices.quarantinedSlab.has(name) && speaksWithin(probe, nowMs, ageMs);
-  };
-  const speaking = laid.filter((probe) => speaks(probe.name));
+function unknownVoteOf({ slab, quarantinedSlab }: Voices, nowMs: number, ageMs: number): string | null {
+  const laid = slab.filter((probe) => probe.retiredMs > nowMs);
+  const speaking = laid.filter((probe) => !quarantinedSlab.has(probe.name) && speaksWithin(probe, nowMs, ageMs));
   if (speaking.length === 0) return null;
   const silent = laid.find(
-    (probe) => !speaks(probe.name) && !speaking.every((other) => offsetsOf(probe, other, nowMs).enough),
+    (probe) => !speaking.includes(probe) && !speaking.every((other) => voteOf(probe, other, nowMs).enough),
   );
   return silent?.name ?? null;
 }
@@ -155,7 +151,7 @@ export function zoneState(log: SiteLog, zone: string, moment: Moment): ZoneState
     (chip) => !quarantinedChips.has(chip.name) && lastHeardWithin(chip.dewPoint.atMs, nowMs, staleAfterMs),
   ).length;
   const unknownVote =
-    unknownVoteOf(probes, trust, nowMs, staleAfterMs) ?? unknownChipOf(chips, trust, nowMs, staleAfterMs);
+    unknownVoteOf(trust.voices, nowMs, staleAfterMs) ?? unknownChipOf(trust.voices, nowMs, staleAfterMs);
   const hand = handReadingAt(record.measured, nowMs, (pouring ? 15 : 30) * MINUTE_MS);
   const live = slabVoices > 0 && airVoices > 0 && unknownVote === null;
   const conditions =
@@ -163,7 +159,7 @@ export function zoneState(log: SiteLog, zone: string, moment: Moment): ZoneState
       ? handConditions(hand, log.altitudeM, nowMs)
       : liveConditions(
           line,
-          probes,
+          { ...trust.voices, series: probes.series },
           quarantinedSlab,
           log.altitudeM,
           nowMs,

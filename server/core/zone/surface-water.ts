@@ -76,7 +76,8 @@ export function surfaceWaterOf(
   let previousMs = Number.NaN;
   for (let index = 0; index < line.readings; index++) {
     const takenMs = line.atMs[index] as number;
-    if (takenMs < fromMs || Number.isNaN(line.marginK[index] as number)) continue;
+    const wetK = (line.slabColdC[index] as number) - (line.dewOnFloorC[index] as number);
+    if (takenMs < fromMs || Number.isNaN(wetK)) continue;
     // A stretch that holds a mark is balanced from the mark on by the reading at its end.
     const markMs =
       marks[next] !== undefined && (marks[next] as Mark).atMs <= takenMs ? (marks[next] as Mark).atMs : null;
@@ -87,7 +88,7 @@ export function surfaceWaterOf(
       gPerM2 = waterAfterGPerM2(
         gPerM2,
         line.slabColdC[index] as number,
-        line.dewPointC[index] as number,
+        line.dewOnFloorC[index] as number,
         (takenMs - startMs) / 3_600_000,
       );
       if (before === 0 && gPerM2 > 0) sinceMs = takenMs;

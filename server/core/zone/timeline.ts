@@ -3,7 +3,7 @@ import { lastIndexAt, type Track } from "#core/zone/heard.ts";
 import type { AirChip, SlabProbe } from "#core/zone/probes.ts";
 import { Cursor } from "#core/zone/cursor.ts";
 import { fillAir } from "#core/zone/timeline-air.ts";
-import { lastWordMs, type Offsets, offsetsOf } from "#core/zone/silent.ts";
+import { lastWordMs, type Offsets, voteOf } from "#core/zone/silent.ts";
 
 /** Arrays of equal length; NaN where the quantity was not known. */
 export interface Timeline {
@@ -19,6 +19,8 @@ export interface Timeline {
   readonly rhMaxPct: Float64Array;
   /** The dampest chip's dew point: it governs the margin. */
   readonly dewPointC: Float64Array;
+  /** The same for the balance of water on the floor: where no sound chip spoke, what a wetted one said. */
+  readonly dewOnFloorC: Float64Array;
   /** The driest chip's dew point: it governs the water that a coat needs. */
   readonly dewPointMinC: Float64Array;
   readonly marginK: Float64Array;
@@ -26,13 +28,18 @@ export interface Timeline {
   readonly readings: number;
 }
 
-/** Who may speak: quarantined probes lose their voice but keep their vote; a sun-struck chip keeps its dew point only. */
+/**
+ * Who may speak: tracks are without what a fault has spoiled; quarantined probes say nothing now but keep their vote; a
+ * sun-struck chip keeps its dew point only.
+ */
 export interface Voices {
   readonly slab: readonly SlabProbe[];
   readonly chips: readonly AirChip[];
   readonly quarantinedSlab: ReadonlySet<string>;
   readonly quarantinedChips: ReadonlySet<string>;
   readonly dewPointOnlyChips: ReadonlySet<string>;
+  /** Dew points of chips while they were wetted, by node. */
+  readonly wet: readonly { readonly node: string; readonly wet: Track }[];
 }
 
 function unionTimes(tracks: readonly Track[], fromMs: number, nowMs: number): Float64Array {
@@ -56,9 +63,8 @@ function unionTimes(tracks: readonly Track[], fromMs: number, nowMs: number): Fl
 
 /** Builds the timeline from `fromMs` to `nowMs`; its last point is `nowMs` itself, where readings are held. */
 export function timelineOf(voices: Voices, fromMs: number, nowMs: number): Timeline {
-  const speaking = voices.slab.filter((probe) => !voices.quarantinedSlab.has(probe.name));
-  const chips = voices.chips.filter((chip) => !voices.quarantinedChips.has(chip.name));
-  const tracks = [...speaking.map((probe) => probe.track), ...chips.flatMap((chip) => [chip.air, chip.rh])];
+  const { slab, chips } = voices;
+  const tracks = [...slab.map((probe) => probe.track), ...chips.flatMap((chip) => [chip.air, chip.rh])];
   const atMs = unionTimes(tracks, fromMs, nowMs);
   const blank = () => new Float64Array(atMs.length).fill(Number.NaN);
   const line: Timeline = {
@@ -72,16 +78,36 @@ export function timelineOf(voices: Voices, fromMs: number, nowMs: number): Timel
     rhMinPct: blank(),
     rhMaxPct: blank(),
     dewPointC: blank(),
+    dewOnFloorC: blank(),
     dewPointMinC: blank(),
     marginK: blank(),
     readings: atMs.length - 1,
   };
   fillSlab(line, voices, nowMs);
   fillAir(line, chips, voices.dewPointOnlyChips, nowMs);
+  line.dewOnFloorC.set(line.dewPointC);
+  for (const { node, wet } of voices.wet)
+    fillWet(
+      line,
+      wet,
+      chips.filter((chip) => chip.node.id !== node),
+    );
   for (let index = 0; index < atMs.length; index++) {
     line.marginK[index] = (line.slabColdC[index] as number) - (line.dewPointC[index] as number);
   }
   return line;
+}
+
+/** Where a wetted chip spoke and no other one did. */
+function fillWet(line: Timeline, wet: Track, others: readonly AirChip[]): void {
+  const said = new Cursor(wet);
+  const beside = others.map((chip) => new Cursor(chip.dewPoint));
+  for (let index = 0; index < line.atMs.length; index++) {
+    const atMs = line.atMs[index] as number;
+    const wetC = said.at(atMs);
+    const known = beside.map((cursor) => cursor.at(atMs)).some((dewC) => !Number.isNaN(dewC));
+    if (!Number.isNaN(wetC) && !known) line.dewOnFloorC[index] = wetC;
+  }
 }
 
 function fillSlab(line: Timeline, voices: Voices, nowMs: number): void {
@@ -89,15 +115,14 @@ function fillSlab(line: Timeline, voices: Voices, nowMs: number): void {
     probe,
     index,
     cursor: new Cursor(probe.track),
-    firstMs: probe.track.atMs[0] ?? Number.POSITIVE_INFINITY,
-    voiceless: voices.quarantinedSlab.has(probe.name),
+    firstMs: probe.said.atMs[0] ?? Number.POSITIVE_INFINITY,
   }));
   const values = new Float64Array(probes.length);
   const offsets = new Map<string, Offsets>();
   const offset = (silent: SlabProbe, other: SlabProbe): Offsets => {
     const key = `${silent.name} ${other.name}`;
     let found = offsets.get(key);
-    if (found === undefined) offsets.set(key, (found = offsetsOf(silent, other, lastWordMs(silent.track, nowMs))));
+    if (found === undefined) offsets.set(key, (found = voteOf(silent, other, lastWordMs(silent.track, nowMs))));
     return found;
   };
   for (let step = 0; step < line.atMs.length; step++) {
@@ -105,9 +130,9 @@ function fillSlab(line: Timeline, voices: Voices, nowMs: number): void {
     let coldC = Number.POSITIVE_INFINITY;
     let hotC = Number.NEGATIVE_INFINITY;
     let spoke = 0;
-    for (const { probe, index, cursor, voiceless } of probes) {
+    for (const { probe, index, cursor } of probes) {
       const value = cursor.at(atMs, probe.movedMs);
-      const speaks = !voiceless && !Number.isNaN(value) && atMs < probe.retiredMs;
+      const speaks = !Number.isNaN(value) && atMs < probe.retiredMs;
       values[index] = speaks ? value : Number.NaN;
       if (!speaks) continue;
       spoke++;

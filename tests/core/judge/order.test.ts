@@ -22,7 +22,7 @@ const stopping: Partial<Record<RuleId, Partial<Facts>>> = {
   "data-stale": { unknownVote: "n4/slab" },
   "data-fault": { doubts: [doubt("saturated")], airVoices: 0 },
   "data-conflict": { doubts: [doubt("conflict")] },
-  "unit-doubt": { doubts: [doubt("unit")] },
+  "unit-doubt": { doubts: [doubt("unit")], slabVoices: 0 },
   "clock-doubt": { doubts: [doubt("clock")], airVoices: 0 },
   "sheet-invalid": { sheetDoubt: "nonsense" },
   "record-missing": { recordGap: "not-ground" },

@@ -38,6 +38,7 @@ function lineOf(points: readonly Point[]): Timeline {
     rhMinPct: rh,
     rhMaxPct: rh,
     dewPointC: dew,
+    dewOnFloorC: dew,
     dewPointMinC: dew,
     marginK: slab.map((value, index) => value - (dew[index] as number)),
     readings: points.length,

@@ -1,7 +1,7 @@
 // What is injected: every kind alone on every night, every pair somewhere, asked while its traces are there; the same by seed.
 import { describe, expect, it } from "vitest";
 import { type CasePlan, casesOf, cleanNight, pairsANight, pairsOf } from "../../../firmware-sim/injected/cases.ts";
-import { INJECTED_KINDS, injectedFault, isRight } from "../../../firmware-sim/injected/faults.ts";
+import { anotherCanJudge, INJECTED_KINDS, injectedFault, isRight } from "../../../firmware-sim/injected/faults.ts";
 import { shedNode } from "../../../firmware-sim/scenario/shed.ts";
 import { drawOf } from "../../../firmware-sim/study/draw.ts";
 import { yearsIn } from "../../../firmware-sim/study/sample.ts";
@@ -105,5 +105,26 @@ describe("the right doubt", () => {
     const clock = injectedFault(drawOf(3), "wrong-clock", { name: "x", node: shedNode(300), fromMs: 0, toMs: H });
     expect(isRight({ kind: "clock", probe: "n1/air" }, clock)).toBe(true);
     expect(isRight({ kind: "clock", probe: "n1b/air" }, clock)).toBe(false);
+  });
+});
+
+describe("another that can judge", () => {
+  const node = shedNode(300);
+  const second = { ...node, slabs: { slab: "middle" }, body: { ...node.body, id: "n1b" } };
+  const can = (kind: Parameters<typeof injectedFault>[1], floor = [node], atMs = H / 2) =>
+    anotherCanJudge(floor, [injectedFault(drawOf(3), kind, { name: "x", node, fromMs: 0, toMs: H })], atMs);
+  it("is there beside one slab probe, and not where the only chip or the only node is taken", () => {
+    expect([can("loose"), can("power-up-code"), can("drifting")]).toEqual([true, true, true]);
+    expect([can("saturated"), can("silent"), can("fahrenheit"), can("wrong-clock")]).toEqual([
+      false,
+      false,
+      false,
+      false,
+    ]);
+    expect(can("loose", [second])).toBe(true);
+  });
+  it("is there on another node, and once the fault is over", () => {
+    expect([can("saturated", [node, second]), can("silent", [node, second])]).toEqual([true, true]);
+    expect(can("silent", [node], H)).toBe(true);
   });
 });

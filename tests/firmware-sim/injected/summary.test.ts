@@ -22,6 +22,7 @@ import { writeTurned } from "../../../firmware-sim/injected/turned-nights.ts";
 const moment = (clean: string, faulty: string, rest: Partial<TwinMoment> = {}): TwinMoment => ({
   askMs: Date.UTC(2026, 1, 3, 14),
   atWork: true,
+  another: true,
   clean,
   cleanLimiting: clean === "pour" ? null : "night-dew",
   faulty,
@@ -65,6 +66,17 @@ describe("calls", () => {
     expect(figures).toMatchObject({ moments: 8, turned: 2, comfortable: 2, lost: 1, pours: 4 });
     expect(figures).toMatchObject({ hard: 1, hardBoth: 0, soft: 2, softBoth: 1 });
     expect(figures.lostTo).toEqual([["data-fault", 1]]);
+  });
+  it("lost where nothing else could judge are counted apart", () => {
+    const blind = { comfortable: true, another: false };
+    const of = [
+      made("silent", [moment("pour", "wait", blind), moment("pour", "pour", blind), ...(cases[0]?.moments ?? [])]),
+    ];
+    expect(callFigures(of)).toMatchObject({ comfortable: 4, lost: 2, comfortableBlind: 2, lostBlind: 1 });
+    const table = injectedTable("by hand", [{ night: 4, seed: 9, probes: 3, alarms: [], looks: 16, cases: of }]);
+    expect(table).toContain("comfortable lost     2 of 4, 50.0 %");
+    expect(table).toContain("nothing else could judge it   1 of 2");
+    expect(table).toContain("others could, or it was over  1 of 2, 50.0 %   goal <= 10 %");
   });
   it("that were turned are printed so that they can be found again", () => {
     const table = injectedTable("by hand", [{ night: 4, seed: 9, probes: 3, alarms: [], looks: 16, cases }]);

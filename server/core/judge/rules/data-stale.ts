@@ -1,13 +1,16 @@
 // Old readings, or a laid probe that fell silent and cannot be guessed from the others.
 import type { Facts } from "#core/judge/facts.ts";
 import { PASS, waits } from "#core/judge/rule.ts";
+import type { DoubtKind } from "#core/zone/trust/doubt.ts";
+
+const TELLS: ReadonlySet<DoubtKind> = new Set(["saturated", "detached", "frozen", "clock", "unit"]);
 
 /** A rule further down stops for the fault that took the margin away. */
 function toldByFault({ doubts, slabVoices, airVoices }: Facts): boolean {
   const speechless = slabVoices === 0 || airVoices === 0;
   return doubts.some(({ kind }) => {
-    if (kind === "saturated" || kind === "detached" || kind === "clock") return speechless;
-    return kind === "unit" || (kind === "own-dew-point" && airVoices === 0);
+    if (kind === "own-dew-point") return airVoices === 0;
+    return speechless && TELLS.has(kind);
   });
 }
 

@@ -3,6 +3,7 @@ import type { Moment } from "#core/zone/heard.ts";
 import type { Series } from "#core/zone/site.ts";
 import { upperIndex } from "#core/zone/heard.ts";
 import type { Doubt } from "#core/zone/trust/doubt.ts";
+import { runsOf, type Spell } from "#core/zone/trust/spell.ts";
 
 /** A reading taken this long after it was heard: the node's clock runs ahead. */
 const AHEAD_MS = 2 * 60_000;
@@ -11,39 +12,72 @@ const BEHIND_MS = 10 * 60_000;
 const LOOK_BACK_MS = 3 * 3_600_000;
 /** Bursts needed before lateness is blamed on the clock: one late burst is only a bad link. */
 const PACKETS = 6;
+/** A clock that is behind is always behind by as much; a buffer that empties itself catches up. */
+const STEADY_MS = 2 * 60_000;
 
 /** Packets heard within this of each other are one burst: a buffer that empties itself tells nothing of the clock. */
 const BURST_MS = 60_000;
+
+interface Burst {
+  readonly heardMs: number;
+  /** Least lateness of its packets. */
+  readonly lateMs: number;
+  /** Stamps of its oldest and newest reading. */
+  readonly fromMs: number;
+  readonly toMs: number;
+}
+
+/** Packets in the order in which they were heard, those that came together as one. */
+function burstsOf(series: Series, first: number, end: number, fromMs: number, heardByMs: number): Burst[] {
+  const packets = new Map<number, { fromMs: number; toMs: number }>();
+  for (let index = first; index < end; index++) {
+    const heardMs = series.heardMs[index] as number;
+    if (heardMs > heardByMs || heardMs < fromMs) continue;
+    const atMs = series.atMs[index] as number;
+    const known = packets.get(heardMs);
+    if (known === undefined) packets.set(heardMs, { fromMs: atMs, toMs: atMs });
+    else {
+      known.fromMs = Math.min(known.fromMs, atMs);
+      known.toMs = Math.max(known.toMs, atMs);
+    }
+  }
+  const bursts: Burst[] = [];
+  for (const [heardMs, { fromMs: oldestMs, toMs }] of [...packets].sort((a, b) => a[0] - b[0])) {
+    const lateMs = heardMs - toMs;
+    const last = bursts.at(-1);
+    if (last === undefined || heardMs - last.heardMs > BURST_MS)
+      bursts.push({ heardMs, lateMs, fromMs: oldestMs, toMs });
+    else
+      bursts[bursts.length - 1] = {
+        heardMs,
+        lateMs: Math.min(last.lateMs, lateMs),
+        fromMs: Math.min(last.fromMs, oldestMs),
+        toMs: Math.max(last.toMs, toMs),
+      };
+  }
+  return bursts;
+}
 
 /**
  * Least lateness of each burst of packets heard in the look-back. Looking back with hindsight, the bursts are those
  * of the time of looking: that a past was heard late says nothing against the clock that stamped it.
  */
 function latenessOf(series: Series, moment: Moment): number[] {
-  const newest = new Map<number, number>();
   const end = upperIndex(series.atMs, Math.max(moment.nowMs, moment.heardByMs) + LOOK_BACK_MS);
-  for (let index = end - 1; index >= 0 && index >= end - 600; index--) {
-    const heardMs = series.heardMs[index] as number;
-    if (heardMs > moment.heardByMs || heardMs < moment.heardByMs - LOOK_BACK_MS) continue;
-    newest.set(heardMs, Math.max(newest.get(heardMs) ?? Number.NEGATIVE_INFINITY, series.atMs[index] as number));
-  }
-  const least: number[] = [];
-  let lastMs = Number.NEGATIVE_INFINITY;
-  for (const [heardMs, atMs] of [...newest].sort((a, b) => a[0] - b[0])) {
-    const lateMs = heardMs - atMs;
-    if (heardMs - lastMs <= BURST_MS && least.length > 0) least.push(Math.min(least.pop() as number, lateMs));
-    else least.push(lateMs);
-    lastMs = heardMs;
-  }
-  return least;
+  const fromMs = moment.heardByMs - LOOK_BACK_MS;
+  return burstsOf(series, Math.max(0, end - 600), end, fromMs, moment.heardByMs).map(({ lateMs }) => lateMs);
+}
+
+function firstOfNodes(series: readonly Series[]): ReadonlyMap<string, Series> {
+  const byNode = new Map<string, Series>();
+  for (const item of series) if (!byNode.has(item.node)) byNode.set(item.node, item);
+  return byNode;
 }
 
 /** A doubt per node whose clock cannot be right, named by its first series. */
 export function clockDoubts(series: readonly Series[], moment: Moment): Doubt[] {
-  const byNode = new Map<string, Series>();
-  for (const item of series) if (!byNode.has(item.node)) byNode.set(item.node, item);
   const doubts: Doubt[] = [];
-  for (const [node, item] of byNode) {
+  for (const [node, item] of firstOfNodes(series)) {
     const lateMs = latenessOf(item, moment);
     if (lateMs.length === 0) continue;
     const least = Math.min(...lateMs);
@@ -56,4 +90,38 @@ export function clockDoubts(series: readonly Series[], moment: Moment): Doubt[] 
     }
   }
   return doubts;
+}
+
+/** Stretches of the past, by their stamps, in which a node's readings were stamped by a clock that was steadily behind. */
+export function clockSpells(series: readonly Series[], moment: Moment, fromMs: number): Spell[] {
+  return [...firstOfNodes(series)].flatMap(([node, item]) => {
+    const first = upperIndex(item.atMs, fromMs - 1);
+    const end = upperIndex(item.atMs, moment.nowMs);
+    let late = false;
+    for (let index = first; index < end && !late; index++)
+      late = (item.heardMs[index] as number) - (item.atMs[index] as number) > BEHIND_MS;
+    if (!late) return [];
+    const bursts = burstsOf(item, first, end, fromMs, moment.heardByMs);
+    const steady = (index: number) => {
+      const [one, before] = [bursts[index] as Burst, bursts[index - 1]];
+      return before !== undefined && before.lateMs > BEHIND_MS && Math.abs(one.lateMs - before.lateMs) <= STEADY_MS;
+    };
+    const behind = (index: number) =>
+      (bursts[index] as Burst).lateMs > BEHIND_MS &&
+      (steady(index) || (index + 1 < bursts.length && steady(index + 1)));
+    return runsOf(bursts.length, behind).flatMap((run): Spell[] => {
+      if (run.last - run.first + 1 < PACKETS) return [];
+      const of = bursts.slice(run.first, run.last + 1);
+      return [
+        {
+          probe: `${node}/${item.quantity}`,
+          kind: "clock",
+          sinceMs: Math.min(...of.map((burst) => burst.fromMs)),
+          untilMs: Math.max(...of.map((burst) => burst.toMs)),
+          measured: Math.min(...of.map((burst) => burst.lateMs)) / 1000,
+          limit: BEHIND_MS / 1000,
+        },
+      ];
+    });
+  });
 }

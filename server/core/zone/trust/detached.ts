@@ -1,7 +1,8 @@
 // A slab probe that follows the air through its fast swings, in size and without delay, has come off the slab.
 import { lastIndexAt, type Track } from "#core/zone/heard.ts";
 import type { AirChip, SlabProbe } from "#core/zone/probes.ts";
-import type { Doubt } from "#core/zone/trust/doubt.ts";
+import { sprungSpells } from "#core/zone/trust/sprung.ts";
+import type { Spell } from "#core/zone/trust/spell.ts";
 
 /** Swings are read over these lags: a slab, even a thin one, lags behind air by more. The short one sees fast heaters. */
 const LAGS_MS = [30 * 60_000, 10 * 60_000];
@@ -12,10 +13,11 @@ const FOLLOWS = 0.75;
 /** Swings up and swings down, each at least this many, so that one cooling or one warming is not taken for it. */
 const SWINGS_EACH_WAY = 2;
 /**
- * Air that goes one way takes no swings to tell: while its means of an hour move this far, a probe that never leaves it by
- * more than the second number lies in it. Concrete of 50 mm over foam already lags by more. Common practice, no source.
+ * Air that goes one way takes no swings to tell: while its means of an hour move this far, a probe that lies as near to it
+ * as both may be off by, and keeps that distance to a share of the move, lies in it. A slab in the sun comes near and goes
+ * by; concrete of 50 mm over foam already lags by more. Common practice, no source.
  */
-const RIDES = { airK: 3, withinK: 0.5, leastReadings: 12 } as const;
+const RIDES = { airK: 2, nearK: 0.3, biasShare: 0.8, keepsShare: 0.12, leastReadings: 12 } as const;
 const HOUR_MS = 3_600_000;
 const BLOCK_MS = 6 * 3_600_000;
 const BLOCKS = 8;
@@ -43,8 +45,9 @@ function gainIn(probe: Track, air: Track, fromMs: number, toMs: number, lagMs: n
     const atMs = air.atMs[index] as number;
     if (atMs > toMs) break;
     const airChange = (air.values[index] as number) - valueNear(air, atMs - lagMs, lagMs);
+    if (!(Math.abs(airChange) >= SWING_K)) continue;
     const slabChange = valueNear(probe, atMs, lagMs) - valueNear(probe, atMs - lagMs, lagMs);
-    if (Number.isNaN(airChange) || Number.isNaN(slabChange) || Math.abs(airChange) < SWING_K) continue;
+    if (Number.isNaN(slabChange)) continue;
     const way = Math.sign(airChange);
     if (way > 0) {
       sums.upAA += airChange * airChange;
@@ -65,67 +68,92 @@ function gainIn(probe: Track, air: Track, fromMs: number, toMs: number, lagMs: n
 }
 
 interface Ride {
-  /** How far the hourly means of the air moved, and the most that the probe stood off the air. */
+  /** How far the hourly means of the air moved, the largest of those of air minus probe, and how far those moved. */
   readonly airK: number;
   readonly apartK: number;
+  readonly keptK: number;
 }
+
+const rangeOf = (values: readonly number[]) => Math.max(...values) - Math.min(...values);
 
 /** Both read over one block; null where there is too little of either. */
 function rideIn(probe: Track, air: Track, fromMs: number, toMs: number): Ride | null {
-  const hours = new Map<number, { sum: number; count: number }>();
-  let apartK = 0;
+  const first = lastIndexAt(air.atMs, fromMs) + 1;
+  const end = lastIndexAt(air.atMs, toMs) + 1;
+  if (rangeOf(air.values.slice(first, end)) < RIDES.airK) return null;
+  const hours = new Map<number, { sum: number; off: number; count: number }>();
   let readings = 0;
-  for (let index = lastIndexAt(air.atMs, fromMs) + 1; index < air.atMs.length; index++) {
+  for (let index = first; index < end; index++) {
     const atMs = air.atMs[index] as number;
-    if (atMs > toMs) break;
     const slabC = valueNear(probe, atMs, HOUR_MS / 2);
     if (Number.isNaN(slabC)) continue;
     const airC = air.values[index] as number;
     const hour = Math.floor((atMs - fromMs) / HOUR_MS);
-    const mean = hours.get(hour) ?? { sum: 0, count: 0 };
+    const mean = hours.get(hour) ?? { sum: 0, off: 0, count: 0 };
     mean.sum += airC;
+    mean.off += airC - slabC;
     mean.count++;
     hours.set(hour, mean);
-    apartK = Math.max(apartK, Math.abs(airC - slabC));
     readings++;
   }
   if (readings < RIDES.leastReadings) return null;
   const means = [...hours.values()].map(({ sum, count }) => sum / count);
-  return { airK: Math.max(...means) - Math.min(...means), apartK };
+  const offs = [...hours.values()].map(({ off, count }) => off / count);
+  return { airK: rangeOf(means), apartK: Math.max(...offs.map(Math.abs)), keptK: rangeOf(offs) };
 }
 
 /** A probe that rode with the air through the block; null when the air did not move far, or the probe stood off it. */
-function rides(probe: Track, chips: readonly AirChip[], fromMs: number, toMs: number): Ride | null {
-  for (const { air } of chips) {
-    const ride = rideIn(probe, air, fromMs, toMs);
-    if (ride !== null && ride.airK >= RIDES.airK && ride.apartK <= RIDES.withinK) return ride;
+function rides({ track, node }: SlabProbe, chips: readonly AirChip[], fromMs: number, toMs: number): Ride | null {
+  for (const chip of chips) {
+    const ride = rideIn(track, chip.air, fromMs, toMs);
+    if (ride === null || ride.airK < RIDES.airK || ride.keptK > RIDES.keepsShare * ride.airK) continue;
+    const nearK = RIDES.nearK + RIDES.biasShare * Math.hypot(node.accuracy.slabK, chip.node.accuracy.airK);
+    if (ride.apartK <= nearK) return ride;
   }
   return null;
 }
 
+interface Finding {
+  readonly measured: number;
+  readonly limit: number;
+}
+
+/** What one block says of a probe: how it follows the air, `sound` if it does not, null if the air was too calm to tell. */
+function findingIn(
+  probe: SlabProbe,
+  chips: readonly AirChip[],
+  fromMs: number,
+  toMs: number,
+): Finding | "sound" | null {
+  const ride = rides(probe, chips, fromMs, toMs);
+  if (ride !== null) return { measured: ride.airK, limit: RIDES.airK };
+  const gains = chips
+    .flatMap((chip) => LAGS_MS.map((lagMs) => gainIn(probe.track, chip.air, fromMs, toMs, lagMs)))
+    .filter((gain) => gain.swings >= SWINGS_EACH_WAY);
+  if (gains.length === 0) return null;
+  const most = Math.max(...gains.map((gain) => Math.min(gain.up, gain.down)));
+  return most >= FOLLOWS ? { measured: most, limit: FOLLOWS } : "sound";
+}
+
 /**
- * Reads the last 48 h in blocks; the latest block with enough swings decides, so that a calm night neither convicts
- * nor acquits. `sinceMs` is the start of the first block in a row that convicts.
+ * Reads the last 48 h in blocks, and leaps onto the air. A block that convicts begins a spell and a block that acquits ends
+ * it: a calm night does neither.
  */
-export function detachedDoubt(probe: SlabProbe, chips: readonly AirChip[], nowMs: number): Doubt | null {
-  let doubt: Doubt | null = null;
-  for (let block = 0; block < BLOCKS; block++) {
+export function detachedSpells(probe: SlabProbe, chips: readonly AirChip[], nowMs: number): Spell[] {
+  const spells: Spell[] = [];
+  let open: Spell | null = null;
+  for (let block = BLOCKS - 1; block >= 0; block--) {
     const toMs = nowMs - block * BLOCK_MS;
     const fromMs = Math.max(toMs - BLOCK_MS, probe.movedMs);
-    if (fromMs >= toMs) break;
-    const gains = chips
-      .flatMap((chip) => LAGS_MS.map((lagMs) => gainIn(probe.track, chip.air, fromMs, toMs, lagMs)))
-      .filter((gain) => gain.swings >= SWINGS_EACH_WAY);
-    const ride = rides(probe.track, chips, fromMs, toMs);
-    if (ride !== null) {
-      doubt = { probe: probe.name, kind: "detached", sinceMs: fromMs, measured: ride.airK, limit: RIDES.airK };
-      continue;
-    }
-    if (gains.length === 0) continue;
-    const follows = gains.map((gain) => Math.min(gain.up, gain.down));
-    const most = Math.max(...follows);
-    if (!(most >= FOLLOWS)) break;
-    doubt = { probe: probe.name, kind: "detached", sinceMs: fromMs, measured: most, limit: FOLLOWS };
+    if (fromMs >= toMs) continue;
+    const finding = findingIn(probe, chips, fromMs, toMs);
+    if (finding === null) continue;
+    if (finding === "sound") {
+      if (open !== null) spells.push({ ...open, untilMs: fromMs });
+      open = null;
+    } else
+      open ??= { probe: probe.name, kind: "detached", sinceMs: fromMs, untilMs: Number.POSITIVE_INFINITY, ...finding };
   }
-  return doubt;
+  if (open !== null) spells.push(open);
+  return [...spells, ...sprungSpells(probe, chips)];
 }

@@ -1,38 +1,63 @@
 // A probe whose number stopped: it repeats itself to the last digit while what it must follow has moved.
 import { lastIndexAt, type Track } from "#core/zone/heard.ts";
 import type { AirChip, SlabProbe } from "#core/zone/probes.ts";
-import type { Doubt } from "#core/zone/trust/doubt.ts";
+import { endOf, type Run, type Spell } from "#core/zone/trust/spell.ts";
 
+const HOUR_MS = 3_600_000;
 /** Repeated exactly for so long and so often. Common practice, no source. */
-const STRETCH_MS = 3 * 3_600_000;
-const REPEATS = 8;
+const PLAIN = { stretchMs: 3 * HOUR_MS, repeats: 8 } as const;
 /**
- * What must have moved meanwhile, by means of an hour so that a cycling heater proves nothing. A heavy slab shows at least
- * a tenth of a slow change of its air over hours, several steps of the coarsest probe; air that warms by 4 K with the same
- * water in it loses a fifth of its humidity. Common practice, no source.
+ * A probe that has never in its own last day stood still for a third as many readings: its noise is known, and less of a
+ * proof is asked for. A day of less than half tells nothing of it. Common practice, no source.
  */
-const AIR_FOR_SLAB_K = 4;
-const SLAB_BESIDE_K = 1.5;
-const AIR_BESIDE_K = 2.5;
-const AIR_FOR_RH_K = 4;
-const RH_BESIDE_PCT = 10;
+const UNLIKE_ITSELF = { stretchMs: 1.5 * HOUR_MS, repeats: 12, times: 3, dayMs: 24 * HOUR_MS, knownMs: 12 * HOUR_MS };
+/**
+ * What must have moved meanwhile, by means of an hour so that a cycling heater proves nothing: `plain` is enough for any
+ * probe, `unlike` for one that is unlike itself. A heavy slab shows at least a tenth of a slow change of its air over
+ * hours, several steps of the coarsest probe; air that warms by 4 K with the same water in it loses a fifth of its
+ * humidity. Common practice, no source.
+ */
+const PROOF = {
+  airForSlabK: { plain: 4, unlike: 1.5 },
+  slabBesideK: { plain: 1.5, unlike: 0.5 },
+  airBesideK: { plain: 2.5, unlike: 0.8 },
+  airForRhK: { plain: 4, unlike: 0.8 },
+  rhBesidePct: { plain: 10, unlike: 2.5 },
+} as const;
 /** A chip at its stop says 100 without being frozen: that has a file of its own. */
 const RH_STOP_PCT = 99;
-const HOUR_MS = 3_600_000;
 
 interface Stretch {
   readonly fromMs: number;
   readonly toMs: number;
 }
+interface Repeated extends Run, Stretch {
+  readonly unlike: boolean;
+}
 
-/** The stretch of equal values that a track ends with; null if it is short. */
-function repeatedOf({ atMs, values }: Track): Stretch | null {
-  const last = values.length - 1;
-  let first = last;
-  while (first > 0 && values[first - 1] === values[last]) first--;
-  if (last - first + 1 < REPEATS) return null;
-  const [fromMs, toMs] = [atMs[first] as number, atMs[last] as number];
-  return toMs - fromMs >= STRETCH_MS ? { fromMs, toMs } : null;
+/** Every stretch of equal values that is long, or long for this probe. */
+function repeatedOf({ atMs, values }: Track): Repeated[] {
+  const all: Run[] = [];
+  let first = 0;
+  for (let index = 1; index <= values.length; index++) {
+    if (index < values.length && values[index] === values[first]) continue;
+    all.push({ first, last: index - 1 });
+    first = index;
+  }
+  const time = (index: number) => atMs[index] as number;
+  const length = (run: Run) => run.last - run.first + 1;
+  return all.flatMap((run, place): Repeated[] => {
+    const [fromMs, toMs] = [time(run.first), time(run.last)];
+    const lasts = (least: { readonly stretchMs: number; readonly repeats: number }) =>
+      length(run) >= least.repeats && toMs - fromMs >= least.stretchMs;
+    if (!lasts(UNLIKE_ITSELF)) return [];
+    let longest = 0;
+    for (let back = place - 1; back >= 0 && time((all[back] as Run).last) >= fromMs - UNLIKE_ITSELF.dayMs; back--)
+      longest = Math.max(longest, length(all[back] as Run));
+    const known = fromMs - time(0) >= UNLIKE_ITSELF.knownMs;
+    const unlike = known && length(run) >= UNLIKE_ITSELF.times * longest;
+    return unlike || lasts(PLAIN) ? [{ ...run, fromMs, toMs, unlike }] : [];
+  });
 }
 
 /** How far the hourly means of a track lie apart within a stretch. */
@@ -55,43 +80,41 @@ function movedIn({ atMs, values }: Track, { fromMs, toMs }: Stretch): number {
 
 interface Proof {
   readonly track: Track;
-  readonly least: number;
+  readonly least: { readonly plain: number; readonly unlike: number };
 }
 
-/** The proof that goes furthest beyond what is asked of it; null if none does. */
-function frozen(probe: string, track: Track, proofs: readonly Proof[]): Doubt | null {
-  const stretch = repeatedOf(track);
-  if (stretch === null) return null;
-  let best: Doubt | null = null;
-  for (const { track: other, least } of proofs) {
-    const measured = movedIn(other, stretch);
-    if (measured >= least && (best === null || measured / least > best.measured / best.limit))
-      best = { probe, kind: "frozen", sinceMs: stretch.fromMs, measured, limit: least };
-  }
-  return best;
+/** Each stretch with the proof that goes furthest beyond what is asked of it; none where no proof does. */
+function frozen(probe: string, track: Track, proofs: readonly Proof[]): Spell[] {
+  return repeatedOf(track).flatMap((stretch): Spell[] => {
+    let best: Spell | null = null;
+    for (const { track: other, least } of proofs) {
+      const measured = movedIn(other, stretch);
+      const limit = stretch.unlike ? least.unlike : least.plain;
+      if (measured >= limit && (best === null || measured / limit > best.measured / best.limit))
+        best = { probe, kind: "frozen", sinceMs: stretch.fromMs, untilMs: endOf(track, stretch.last), measured, limit };
+    }
+    return best === null ? [] : [best];
+  });
 }
 
 /** A slab probe is held against the air and the other slab probes of its zone. */
-export function frozenSlabDoubt(probe: SlabProbe, slab: readonly SlabProbe[], chips: readonly AirChip[]): Doubt | null {
+export function frozenSlabSpells(probe: SlabProbe, slab: readonly SlabProbe[], chips: readonly AirChip[]): Spell[] {
   return frozen(probe.name, probe.track, [
-    ...chips.map((chip) => ({ track: chip.air, least: AIR_FOR_SLAB_K })),
-    ...slab.filter((other) => other !== probe).map((other) => ({ track: other.track, least: SLAB_BESIDE_K })),
+    ...chips.map((chip) => ({ track: chip.air, least: PROOF.airForSlabK })),
+    ...slab.filter((other) => other !== probe).map((other) => ({ track: other.track, least: PROOF.slabBesideK })),
   ]);
 }
 
 /** The air of a chip is held against other chips and the slab, its humidity against its own air and other chips. */
-export function frozenChipDoubts(chip: AirChip, chips: readonly AirChip[], slab: readonly SlabProbe[]): Doubt[] {
+export function frozenChipSpells(chip: AirChip, chips: readonly AirChip[], slab: readonly SlabProbe[]): Spell[] {
   const others = chips.filter((other) => other !== chip);
   const air = frozen(chip.name, chip.air, [
-    ...others.map((other) => ({ track: other.air, least: AIR_BESIDE_K })),
-    ...slab.map((probe) => ({ track: probe.track, least: AIR_BESIDE_K })),
+    ...others.map((other) => ({ track: other.air, least: PROOF.airBesideK })),
+    ...slab.map((probe) => ({ track: probe.track, least: PROOF.airBesideK })),
   ]);
-  const stopped = (chip.rh.values.at(-1) ?? 0) >= RH_STOP_PCT;
-  const rh = stopped
-    ? null
-    : frozen(`${chip.node.id}/rh`, chip.rh, [
-        { track: chip.air, least: AIR_FOR_RH_K },
-        ...others.map((other) => ({ track: other.rh, least: RH_BESIDE_PCT })),
-      ]);
-  return [air, rh].filter((doubt) => doubt !== null);
+  const rh = frozen(`${chip.node.id}/rh`, chip.rh, [
+    { track: chip.air, least: PROOF.airForRhK },
+    ...others.map((other) => ({ track: other.rh, least: PROOF.rhBesidePct })),
+  ]).filter(({ sinceMs }) => (chip.rh.values[lastIndexAt(chip.rh.atMs, sinceMs)] as number) < RH_STOP_PCT);
+  return [...air, ...rh];
 }
