@@ -96,10 +96,10 @@ function told(alarm: Alarm, nowMs: number): Standing {
 
 const OPEN = { state: "open", acknowledgedBy: null, acknowledgedAtMs: null, snoozedUntilMs: null } as const;
 
-/** A zone that joins is news at any level that is told, but not every minute. */
-function joins({ toldZones, toldMs }: Standing, after: Alarm, nowMs: number): boolean {
-  if (after.level === "list" || nowMs - toldMs < JOIN_EVERY_MIN * MINUTE_MS) return false;
-  return after.zones.some((zone) => !toldZones.includes(zone));
+/** A zone that joins is news where it is more than a line in the list, but not every minute. */
+function joins({ toldZones, toldMs }: Standing, signs: readonly Sign[], nowMs: number): boolean {
+  if (nowMs - toldMs < JOIN_EVERY_MIN * MINUTE_MS) return false;
+  return signs.some(({ level, zones }) => level !== "list" && zones.some((zone) => !toldZones.includes(zone)));
 }
 
 function repeatDue({ alarm, toldMs }: Standing, nowMs: number): boolean {
@@ -109,12 +109,12 @@ function repeatDue({ alarm, toldMs }: Standing, nowMs: number): boolean {
 }
 
 /** One standing alarm one moment on. */
-function held(before: Standing, signs: readonly Sign[], nowMs: number): [Standing, AlarmEvent | null] {
+function held(before: Standing, signs: readonly Sign[], stands: boolean, nowMs: number): [Standing, AlarmEvent | null] {
   const alarm = restated(before.alarm, signs);
   const worse =
     stepOfKind(alarm) > before.toldStep ||
     louder(alarm.level, before.toldLevel) !== before.toldLevel ||
-    joins(before, alarm, nowMs);
+    joins(before, signs, nowMs);
   if (worse) {
     const event = withStep({ ...alarm, ...OPEN, changedAtMs: nowMs }, nowMs, "worsened", null);
     return [told(event.alarm, nowMs), event];
@@ -128,22 +128,30 @@ function held(before: Standing, signs: readonly Sign[], nowMs: number): [Standin
   };
   if (alarm.state === "snoozed" && nowMs >= (alarm.snoozedUntilMs ?? 0)) {
     const event = withStep({ ...alarm, ...OPEN }, nowMs, "woken", null);
-    return [{ ...now, alarm: event.alarm, toldMs: nowMs }, event];
+    return [{ ...now, alarm: event.alarm, toldZones: alarm.zones, toldMs: nowMs }, event];
   }
-  if (repeatDue(now, nowMs)) {
+  // What is on its way to be cleared is not said again meanwhile.
+  if (stands && repeatDue(now, nowMs)) {
     const event = withStep(alarm, nowMs, "escalated", null);
-    return [{ ...now, alarm: event.alarm, toldMs: nowMs }, event];
+    return [{ ...now, alarm: event.alarm, toldZones: alarm.zones, toldMs: nowMs }, event];
   }
   return [now, null];
 }
 
-function groupsOf(places: Readonly<Record<string, Place>>): Map<string, Sign[]> {
-  const groups = new Map<string, Sign[]>();
-  for (const { shown } of Object.values(places)) {
+interface Group {
+  readonly signs: Sign[];
+  /** Somewhere in it nothing is getting better. */
+  stands: boolean;
+}
+
+function groupsOf(places: Readonly<Record<string, Place>>): Map<string, Group> {
+  const groups = new Map<string, Group>();
+  for (const { shown, betterMs } of Object.values(places)) {
     if (shown === null) continue;
-    const known = groups.get(shown.group);
-    if (known === undefined) groups.set(shown.group, [shown]);
-    else known.push(shown);
+    const group = groups.get(shown.group) ?? { signs: [], stands: false };
+    group.signs.push(shown);
+    group.stands ||= betterMs === null;
+    groups.set(shown.group, group);
   }
   return groups;
 }
@@ -159,7 +167,8 @@ export function stepAlarms(site: string, before: AlarmsState, report: Report, no
   const events: AlarmEvent[] = [];
   for (const group of [...new Set([...Object.keys(before.standing), ...groups.keys()])].sort()) {
     const was = before.standing[group];
-    const signs = worstFirst(groups.get(group) ?? []);
+    const { signs: unsorted, stands } = groups.get(group) ?? { signs: [], stands: false };
+    const signs = worstFirst(unsorted);
     if (was === undefined) {
       const [now, event] = raised(site, group, signs, nowMs);
       standing[group] = now;
@@ -168,7 +177,7 @@ export function stepAlarms(site: string, before: AlarmsState, report: Report, no
       const over: Alarm = { ...was.alarm, state: "cleared", clearedAtMs: nowMs, snoozedUntilMs: null };
       events.push(withStep(over, nowMs, "cleared", null));
     } else {
-      const [now, event] = held(was, signs, nowMs);
+      const [now, event] = held(was, signs, stands, nowMs);
       standing[group] = now;
       if (event !== null) events.push(event);
     }
