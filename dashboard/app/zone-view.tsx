@@ -78,6 +78,9 @@ export default function ZoneView({ site, item, old, store }: Props) {
           <a className="button zone-record" href={hrefs.record(site, zone)}>
             {journalText(text).record}
           </a>
+          <a className="button zone-record" href={hrefs.page(site, "material", zone)}>
+            {journalText(text).material}
+          </a>
           <a
             className="button zone-record"
             href={`${api.root}/sites/${encodeURIComponent(site)}/zones/${encodeURIComponent(zone)}/night-file`}

@@ -160,6 +160,12 @@ export const enMaterial = {
   notYours: "You can look at this. Mixes are written by the crew.",
   cautions: {
     title: "Before you open a pail",
+    brief: {
+      solvent: "Flames, heaters and sparks out; air moving.",
+      isocyanate: "Respirator as the safety sheet asks; others out.",
+      amine: "Gloves, sleeves, eye protection.",
+      peroxide: "Peroxide and accelerator never meet undiluted.",
+    },
     amine:
       "Resins and hardeners burn skin and can make it allergic for life: gloves, sleeves, eye protection. Wash with soap, never with solvent.",
     isocyanate:

@@ -151,6 +151,12 @@ export const esMaterial: MaterialText = {
   notYours: "Puedes mirar esto. Las mezclas las anota la cuadrilla.",
   cautions: {
     title: "Antes de abrir una cubeta",
+    brief: {
+      solvent: "Llamas, calentones y chispas apagados; aire en movimiento.",
+      isocyanate: "Respirador como pide la hoja de seguridad; los demás fuera.",
+      amine: "Guantes, mangas, protección de ojos.",
+      peroxide: "Peróxido y acelerador nunca se juntan puros.",
+    },
     amine:
       "Resinas y endurecedores queman la piel y pueden volverla alérgica de por vida: guantes, mangas, protección de ojos. Lávate con jabón, nunca con solvente.",
     isocyanate:

@@ -5,11 +5,16 @@ import { useVoice } from "../../ui/voice.tsx";
 
 const ORDER = ["solvent", "isocyanate", "amine", "peroxide"] as const;
 
+/** Those that stand on the card itself, above the step. */
+export function briefOf(hazards: CoatTakeoffBody["hazards"]): readonly (typeof ORDER)[number][] {
+  const named = ORDER.filter((one) => hazards.includes(one));
+  return named.length === 0 ? ["amine"] : named;
+}
+
 /** Without a word from the sheet a pail is still a pail: skin and heat. */
 export function MaterialCautions({ hazards }: { readonly hazards: CoatTakeoffBody["hazards"] }) {
   const { cautions } = materialText(useVoice().text);
-  const named = ORDER.filter((one) => hazards.includes(one));
-  const shown = [...(named.length === 0 ? (["amine"] as const) : named), "exotherm" as const, "defer" as const];
+  const shown = [...briefOf(hazards), "exotherm" as const, "defer" as const];
   return (
     <section className="material-cautions" aria-labelledby="cautions-title">
       <h2 id="cautions-title">{cautions.title}</h2>

@@ -7,6 +7,7 @@ import { showDuration } from "../../units/show.ts";
 import { showMass, showVolume } from "../../units/show-material.ts";
 import { useVoice } from "../../ui/voice.tsx";
 import { callOut, wakeSound } from "./attention.ts";
+import { briefOf } from "./cautions.tsx";
 import { BatchNumbers, type Numbers } from "./batch-numbers.tsx";
 import { MixClock } from "./mix-clock-view.tsx";
 import { mixMoment, type MixRun } from "./mix-clock.ts";
@@ -150,6 +151,11 @@ export function MixingCard({ zone, coat, kept, onKeep, by, onWrite, onPhoto }: P
             {coat.restMin > 0 && `, ${words.rest(showDuration(coat.restMin * 60_000))}`}.{" "}
             {lifeMin > 0 ? `${words.outWithin(showDuration(lifeMin * 60_000))}.` : words.tooHot}
           </p>
+          <ul className="mix-care">
+            {briefOf(coat.hazards).map((one) => (
+              <li key={one}>{words.cautions.brief[one]}</li>
+            ))}
+          </ul>
           {onWrite === null ? (
             <p className="why-note">{words.notYours}</p>
           ) : (

@@ -39,11 +39,9 @@ export function timesOf({ pour }: CallBody): PourTimes {
 export type Start = "now" | "latest" | "next";
 
 /** Starts that can be looked at: now, the latest that fits, and when a pour is likely to open. */
-export function startsOf(
-  terms: ScheduleTerms,
-  call: CallBody,
-  nowMs: number,
-): Readonly<Partial<Record<Start, number>>> {
+export function startsOf(terms: ScheduleTerms, call: CallBody, atMs: number): Readonly<Partial<Record<Start, number>>> {
+  // Begun now, the first batch is on the floor once it is mixed.
+  const nowMs = atMs + (terms.mixMin + terms.restMin) * 60_000;
   if (call.call !== "pour") {
     const likely = call.next?.call === "pour" ? Date.parse(call.next.likely) : null;
     return likely === null ? { now: nowMs } : { next: likely, now: nowMs };

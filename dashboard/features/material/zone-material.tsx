@@ -56,7 +56,7 @@ export function ZoneMaterial(props: Props) {
           <>
             <button
               type="button"
-              className={opened ? "button" : "button button-main mix-go"}
+              className={opened ? "button mix-open" : "button button-main mix-go mix-open"}
               aria-expanded={opened}
               onClick={() => setOpened(!opened)}
             >
@@ -73,10 +73,10 @@ export function ZoneMaterial(props: Props) {
                 onPhoto={onPhoto}
               />
             )}
-            <ClockPlan coat={coat} areaM2={zone.areaM2} call={call} />
+            <ClockPlan key={coat.coat} coat={coat} areaM2={zone.areaM2} call={call} />
           </>
         )}
-        <section aria-labelledby="coats-title">
+        <section className="material-all" aria-labelledby="coats-title">
           <h2 id="coats-title">{words.coats}</h2>
           {zone.unknownCoats.length > 0 && <p className="field-error">{words.unknownSheet}</p>}
           <ol className="material-coats">

@@ -80,8 +80,7 @@ function wholeKits(capL: number, kitL: number, needL: number) {
 export function batchesOf(material: Material, areaM2: number, terms: BatchTerms): Batches | null {
   const needL = needLOf(material, areaM2);
   const capL = batchCapL(material, terms);
-  const use = useLPerM2(material);
-  if (needL === null || capL === null || use === null) return null;
+  if (needL === null || capL === null) return null;
   const whole = material.kitL !== undefined && material.splitKits !== true ? material.kitL : null;
   const kitsEach = whole === null ? null : wholeKits(capL, whole, needL);
   if (whole === null && !(capL > 0 && needL / capL <= MOST_MIXES)) return null;
@@ -93,7 +92,8 @@ export function batchesOf(material: Material, areaM2: number, terms: BatchTerms)
       : kitsEach.map((kits) => kits * whole);
   const biggestL = Math.max(...volumesL);
   const pourOutAtOnce = biggestL > capL * (1 + 1e-9);
-  const layMin = biggestL / use / (terms.placeM2PerH / 60);
+  const sumL = volumesL.reduce((sum, volumeL) => sum + volumeL, 0);
+  const layMin = ((areaM2 * biggestL) / sumL / terms.placeM2PerH) * 60;
   const onFloor = floorLifeMin(material, terms.resinC);
   return {
     capL,
