@@ -4,7 +4,7 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { closingCalls } from "./closing.ts";
 import { createFleet, type Fleet } from "./fleet.ts";
-import { NODES, type Packs, packsFor } from "./floor.ts";
+import { type Packs, packsFor } from "./floor.ts";
 import { type Kept, readKept } from "./kept.ts";
 import { setUpFloor, startTrialServer, TrialClock, type TrialServer } from "./server.ts";
 

@@ -120,7 +120,7 @@ describe("retention", () => {
     const contents = new Map<string, Uint8Array>();
     for (const { path, chunks } of chainFiles(store.heads, SITE.id, chain)) {
       const text: string[] = [];
-      for await (const chunk of chunks) text.push(chunk as string);
+      for (const chunk of chunks) text.push(chunk as string);
       contents.set(path, Buffer.from(text.join("")));
       mkdirSync(dirname(join(out, path)), { recursive: true });
       writeFileSync(join(out, path), text.join(""));
