@@ -11,7 +11,7 @@ const HELP = `Breaks things on purpose, and compares what is kept and called at 
   npm run chaos
   npm run chaos -- --only kill --short
 
-  --only NAME   one trial: kill, broker, influx, disk, clock, hostile or crowd
+  --only NAME   one trial, or some with commas between them: kill, broker, influx, disk, clock, hostile, crowd
   --short       a small version of each
   --seed S      whole number from which kills and messages are drawn (default 1)
   --help        this text
@@ -55,7 +55,7 @@ async function main(): Promise<number> {
   }
   const seed = Number(values.seed);
   if (!Number.isInteger(seed) || seed < 0) throw new RangeError("--seed takes a whole number from 0");
-  const names = values.only === undefined ? Object.keys(TRIALS) : [values.only];
+  const names = values.only === undefined ? Object.keys(TRIALS) : values.only.split(",");
   const unknown = names.find((name) => TRIALS[name] === undefined);
   if (unknown !== undefined)
     throw new RangeError(`--only takes one of ${Object.keys(TRIALS).join(", ")}, not "${unknown}"`);
