@@ -77,7 +77,7 @@ export function BatchNumbers({ parts, numbers, onType, onPhoto }: Props) {
             <label className="button">
               <input
                 type="file"
-                className="hidden"
+                className="batch-file"
                 accept="image/jpeg,image/png,image/webp"
                 capture="environment"
                 aria-label={`${words.photograph}: ${part === "" ? words.anyPart : part}`}
