@@ -1,9 +1,9 @@
 // A broker elsewhere: readings over shared connections, each acknowledged when it is on the disk; calls published.
-import { connect, type IClientOptions, type IPublishPacket, type MqttClient } from "mqtt";
+import { connect, ErrorWithReasonCode, type IClientOptions, type IPublishPacket, type MqttClient } from "mqtt";
 import { nodeFilters } from "#contract/topics.ts";
 import type { BrokerLink, Log } from "./link.ts";
 import type { Take } from "./message.ts";
-import { createOutbox, type Letter } from "./outbox.ts";
+import { createOutbox, type Letter, NotAllowed } from "./outbox.ts";
 
 export interface SourceOptions {
   readonly url: string;
@@ -27,6 +27,10 @@ const ASK_AGAIN_MS = 1000;
 const BACKLOG_MS = 5000;
 /** How long the broker keeps the session, and so unread readings, while the server is away: a week. */
 const SESSION_S = 7 * 24 * 3600;
+/** Reasons of MQTT 5 that trying again does not mend: not authorized, topic name invalid, payload format invalid. */
+const REFUSALS: readonly number[] = [0x87, 0x90, 0x99];
+/** A line that is cut this soon after a message went out may have been cut because of it. */
+const CUT_MS = 3000;
 /** Unacknowledged messages that the broker may have under way per connection. */
 const UNDER_WAY = 500;
 
@@ -42,6 +46,7 @@ export async function startSource(options: SourceOptions): Promise<BrokerLink> {
   const count = version === 5 ? options.connections : 1;
   let stopping = false;
   let lastError: string | null = null;
+  let lastSent: { readonly topic: string; readonly atMs: number } | null = null;
   let heard: readonly string[] = [];
   const stopped = new AbortController();
 
@@ -101,6 +106,11 @@ export async function startSource(options: SourceOptions): Promise<BrokerLink> {
         void outbox.flush();
       }
     });
+    client.on("close", () => {
+      if (index !== 0 || stopping || lastSent === null || performance.now() - lastSent.atMs > CUT_MS) return;
+      outbox.cutAfter(lastSent.topic);
+      lastSent = null;
+    });
     client.on("error", (error) => {
       lastError = error.message || String((error as { code?: unknown }).code);
       log.warn({ connection: index, why: lastError }, "broker");
@@ -111,9 +121,15 @@ export async function startSource(options: SourceOptions): Promise<BrokerLink> {
   const send = async ({ topic, body, retain }: Letter): Promise<void> => {
     const client = clients[0];
     if (client === undefined || !client.connected) throw new Error("not connected");
-    await client.publishAsync(topic, body, { qos: 1, retain });
+    try {
+      await client.publishAsync(topic, body, { qos: 1, retain });
+      lastSent = { topic, atMs: performance.now() };
+    } catch (error) {
+      if (error instanceof ErrorWithReasonCode && REFUSALS.includes(error.code)) throw new NotAllowed(error.message);
+      throw error;
+    }
   };
-  const outbox = createOutbox(send, ({ topic }) => log.warn({ topic }, "dropped: the broker was away too long"));
+  const outbox = createOutbox(send, ({ topic }) => log.warn({ topic }, "dropped: not allowed, or the broker was away"));
   const clients: readonly MqttClient[] = Array.from({ length: count }, (_, index) => open(index));
   const connected = () => clients.filter((client) => client.connected).length;
 
@@ -136,8 +152,13 @@ export async function startSource(options: SourceOptions): Promise<BrokerLink> {
     signOut: () => undefined,
     health() {
       const up = connected();
-      const detail = `${options.url}, ${up} of ${count} connections${lastError === null ? "" : `; ${lastError}`}`;
-      return { state: up === 0 ? "down" : up < count || lastError !== null ? "degraded" : "up", detail };
+      const barred = outbox.barred();
+      const faults = [
+        ...(lastError === null ? [] : [lastError]),
+        ...(barred.length === 0 ? [] : [`may not write to ${barred.slice(0, 5).join(", ")}`]),
+      ];
+      const detail = [`${options.url}, ${up} of ${count} connections`, ...faults].join("; ");
+      return { state: up === 0 ? "down" : up < count || faults.length > 0 ? "degraded" : "up", detail };
     },
     waiting: () => outbox.waiting(),
     pause() {

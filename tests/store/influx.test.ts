@@ -139,7 +139,10 @@ describe("InfluxDB 1.6 behind the outbox", () => {
 
   it("gives a long stretch whole, though it is asked for in parts", async () => {
     const { store, sender, target } = await open();
-    const far = createInfluxReadings(createInfluxQuery(target, 5000, () => performance.now()), 1000);
+    const far = createInfluxReadings(
+      createInfluxQuery(target, 5000, () => performance.now()),
+      1000,
+    );
     store.readings.append(many(4500));
     await sender().flush();
     const local = store.readings.range("dock", "bay-1", "slab", 0, NOON_MS * 2);

@@ -19,15 +19,12 @@ export const LIMITS = shipped("mosquitto.conf")
   .split("\n")
   .filter((line) => /^max_/.test(line) && !line.startsWith("max_queued_messages"));
 
-const nodeBlock = (node: string) => [`user ${node}`, `topic write nightslab/v1/${SITE.id}/node/${node}/#`];
-
-/** The shipped list, and a block for everybody of the site. */
+/** The shipped list, one line for all nodes of the site, and a block for everybody else. */
 export const ACL = [
   shipped("mosquitto-acl.example"),
   // Topics of recipes are heard by the server as well.
   ...["user nightslab", "topic read floor/#"],
-  ...nodeBlock("bay-1"),
-  ...nodeBlock("north"),
+  `pattern write nightslab/v1/${SITE.id}/node/%u/#`,
   ...["user gateway", "topic write floor/#"],
   ...["user siren", "topic read nightslab/v1/+/alarm", "topic read nightslab/v1/+/zone/+/call"],
 ].join("\n");
