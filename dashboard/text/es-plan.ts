@@ -28,7 +28,7 @@ export const esPlan: PlanText = {
   size: (width, height) => `${width} × ${height}`,
   grid: (step) => `un cuadro ${step}; esquinas y paredes atraen el toque`,
   newZone: "Añadir una zona",
-  noZones: "Una zona es lo que se vierte de una vez, entre paredes o juntas.",
+  noZones: "Una zona es lo que se aplica de una vez, entre paredes o juntas.",
   zoneNth: (n) => `Nave ${n}`,
   drawHelp:
     "Toque las esquinas una tras otra. Toque otra vez la primera para cerrar. O escriba largo y ancho, o deje el dibujo y escriba la superficie.",
@@ -57,7 +57,7 @@ export const esPlan: PlanText = {
   areaTake: "Tomar la del contorno",
   typed: "escrita",
   rate: "Su cuadrilla cubre",
-  rateHelp: "Como trabaja de verdad esta cuadrilla. Decide hasta cuándo se puede empezar a verter.",
+  rateHelp: "Como trabaja de verdad esta cuadrilla. Decide hasta cuándo se puede empezar a aplicar.",
   base: "Base",
   bases: { porous: "Desnuda o porosa", sealed: "Cubierta o sellada" },
   system: "Capas, de la primera a la última",

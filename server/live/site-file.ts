@@ -1,6 +1,7 @@
 // A site as a file, and a site made from one. Nothing is written before every fault has been named.
 import type { Fault } from "#contract/faults.ts";
 import { isoFromMs } from "#contract/primitives.ts";
+import type { SheetBody } from "#contract/sheet.ts";
 import { readSiteFile, type SiteFileBody, type SiteFileTaken, type SiteFileWish } from "#contract/site-file.ts";
 import { filtersOverlap } from "#contract/topic-filter.ts";
 import { lineageOf } from "#core/zone/zones.ts";
@@ -17,6 +18,9 @@ function zoneOnRecord(site: LiveSite, zone: string | null, nowMs: number): strin
   return zone === null ? null : (lineageOf(site.log, zone, nowMs).at(-1)?.id ?? null);
 }
 
+/** Pictures of pages stay where they were taken: a sheet here must not point at what is not here. */
+const withoutPages = ({ photos: _pages, ...sheet }: SheetBody): SheetBody => sheet;
+
 export function createSiteFileDesk(office: Office) {
   const { sites, store, moments, photos, broker } = office;
 
@@ -24,7 +28,7 @@ export function createSiteFileDesk(office: Office) {
     const here = store.records.sheets().map(({ body }) => body);
     const sheets = file.sheets.flatMap((sheet, index) => {
       const standing = here.find(({ id }) => id === sheet.id);
-      return wish.sheets === "keep" || standing === undefined || sameWords(standing, sheet)
+      return wish.sheets === "keep" || standing === undefined || sameWords(withoutPages(standing), withoutPages(sheet))
         ? []
         : [{ field: `/sheets/${index}`, reason: `"${sheet.id}" is here already and differs` }];
     });
@@ -47,13 +51,14 @@ export function createSiteFileDesk(office: Office) {
       const nowMs = moments.now();
       const { record, recipes, feed, lives } = found.value;
       const plan = store.records.plan(siteId);
-      const jpeg = plan?.picture == null ? null : photos.store.picture(siteId, plan.picture.photo, "full");
+      const picture = plan?.picture ?? null;
+      const jpeg = picture === null ? null : photos.store.picture(siteId, picture.photo, "full");
       const used = new Set(record.zones.flatMap(({ system }) => system));
       return good({
         siteFile: 1,
         madeAt: isoFromMs(nowMs),
         site: record.site,
-        sheets: record.sheets.filter(({ id }) => used.has(id)),
+        sheets: record.sheets.filter(({ id }) => used.has(id)).map(withoutPages),
         zones: [...record.zones],
         nodes: record.nodes
           .filter(({ id }) => !lives.has(id))
@@ -92,7 +97,7 @@ export function createSiteFileDesk(office: Office) {
       store.together(() => {
         store.records.putSite(site, atMs);
         store.nodes.putJoinSecret(id, newJoinSecret(), atMs);
-        for (const sheet of fresh) store.records.putSheet(sheet, atMs);
+        for (const sheet of fresh) store.records.putSheet(withoutPages(sheet), atMs);
         for (const zone of file.zones) store.records.putZone(id, zoneAsDrawn(zone), atMs);
         for (const node of file.nodes) store.records.putNode(id, node, atMs);
         if (made !== null) photos.store.add(id, { ...made.value, heardMs: atMs, by });

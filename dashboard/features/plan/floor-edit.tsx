@@ -91,7 +91,7 @@ export function FloorEdit({
     );
   return (
     <div className="plan-edit-room">
-      {(outlines.length > 0 || plan?.picture != null) && (
+      {(outlines.length > 0 || (plan?.picture ?? null) !== null) && (
         <Surface
           label={words.paper}
           size={viewOf(plan, outlines)}

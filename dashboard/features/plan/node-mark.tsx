@@ -22,7 +22,7 @@ export function NodeMark({ at, label, chosen, silent, paper }: Props) {
       <circle cx={xM} cy={yM} r={8 * px} strokeDasharray={silent ? `${4 * px} ${3.4 * px}` : undefined} />
       <path d={`M${xM - 4 * px} ${yM}h${8 * px}M${xM} ${yM - 4 * px}v${8 * px}`} />
       {chosen && (
-        <text x={xM + 12 * px} y={yM + 5 * px} fontSize={14 * px}>
+        <text x={xM + 12 * px} y={yM + 5 * px} fontSize={14 * px} strokeWidth={4 * px}>
           {label}
         </text>
       )}

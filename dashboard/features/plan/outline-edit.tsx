@@ -74,6 +74,7 @@ export function OutlineEdit({ drawing, others, paper, onStroke }: Props) {
             x={corner.xM + 10 * paper.mPerPx}
             y={corner.yM - 10 * paper.mPerPx}
             fontSize={15 * paper.mPerPx}
+            strokeWidth={4 * paper.mPerPx}
           >
             {index + 1}
           </text>

@@ -49,7 +49,8 @@ export function PlaceNodes({ site, zones, nodes, onChanged }: Props) {
     const all: NodeBody["probes"] = { ...node.probes, [quantity]: next };
     if ((await act.run(() => setUpApi.patchNode(site, node.id, { probes: all }))) !== null) onChanged();
   };
-  const outside = probe?.at != null && zone?.outline !== undefined && !isInside(zone.outline, probe.at);
+  const at = probe?.at ?? null;
+  const outside = at !== null && zone?.outline !== undefined && !isInside(zone.outline, at);
   if (probes.length === 0) return <p className="field-help">{words.noNodes}</p>;
   return (
     <div className="plan-edit-room">

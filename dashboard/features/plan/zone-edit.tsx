@@ -115,9 +115,9 @@ export function ZoneEdit({ site, zone, zones, sheets, system, plan, onSaved, onC
         )}
       </Surface>
       <p className="plan-said" role="status">
-        {fault !== null ? (
+        {closed && fault !== null ? (
           <b className="plan-wrong">{words.faults[fault]}</b>
-        ) : corners.length < 3 ? (
+        ) : !closed ? (
           words.cornersSoFar(corners.length)
         ) : (
           <b>{words.encloses(showArea(areaM2(corners), units))}</b>

@@ -17,7 +17,13 @@ export function ZoneShape({ outline, name, paper, kind = "still" }: Props) {
     <g>
       <polygon className={`plan-zone plan-zone-${kind}`} points={pointsOf(outline)} />
       {wide < widthM && (
-        <text className="plan-name" x={point.xM} y={point.yM} fontSize={14 * paper.mPerPx}>
+        <text
+          className="plan-name"
+          x={point.xM}
+          y={point.yM}
+          fontSize={14 * paper.mPerPx}
+          strokeWidth={4 * paper.mPerPx}
+        >
           {name}
         </text>
       )}
