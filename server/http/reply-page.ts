@@ -30,6 +30,7 @@ function frame(language: string, title: string, body: string): string {
 <meta name="viewport" content="width=device-width, initial-scale=1">
 <meta name="robots" content="noindex">
 <title>${plain(title)}</title>
+<link rel="icon" href="data:,">
 <link rel="stylesheet" href="${PATH}/page.css">
 <main>
 ${body}

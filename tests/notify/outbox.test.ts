@@ -202,8 +202,7 @@ describe("a process that is killed", () => {
   it("between sending and noting it: it goes again under the same key, and takes the place of the first", async () => {
     const ada = withHook();
     browser(ada);
-    const { sent } = house.store.notify;
-    (house.store.notify as { sent: typeof sent }).sent = () => {
+    (house.store.notify as { sent: () => void }).sent = () => {
       throw new Error("killed");
     };
     await house.tell([raised]);
