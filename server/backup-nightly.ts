@@ -23,7 +23,7 @@ function runCommand(data: string, to: string): { readonly done: Promise<string |
     stdio: ["ignore", "ignore", "pipe"],
   });
   // It must not take the machine from the judge.
-  if (child.pid !== undefined) setPriority(child.pid, constants.priority.PRIORITY_LOW);
+  if (child.pid !== undefined) setPriority(child.pid, constants.priority.PRIORITY_BELOW_NORMAL);
   let said = "";
   child.stderr.setEncoding("utf8").on("data", (text: string) => (said += text));
   const done = new Promise<string | null>((resolve) => {

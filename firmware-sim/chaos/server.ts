@@ -1,12 +1,17 @@
 // The server under trial, as its own process with its own clock, and what is asked of it over its doors.
+import { existsSync } from "node:fs";
+import { join } from "node:path";
 import { fileURLToPath } from "node:url";
 import type { HealthBody } from "#contract/health.ts";
 import { Api } from "../demo/api.ts";
 import { FLOW_END_MS, journalOf, NODES, nodeBody, type Packs, SHEET, SITE, zoneBody } from "./floor.ts";
 import { startProgram, until } from "./program.ts";
+import { STEPPED_CLOCK } from "./stepped-clock.ts";
 
 const ROOT = fileURLToPath(new URL("../..", import.meta.url));
-const START_WITHIN_MS = 120_000;
+/** What `npm start` runs. */
+const BUILT = "server/dist/main.js";
+const START_WITHIN_MS = 240_000;
 
 export interface TrialServer {
   readonly httpUrl: string;
@@ -33,11 +38,13 @@ export class TrialClock {
 export async function startTrialServer(
   data: string,
   nowMs: number,
+  built: boolean,
   settings: Readonly<Record<string, string>> = {},
 ): Promise<TrialServer> {
+  if (built && !existsSync(join(ROOT, BUILT))) throw new Error(`${BUILT} is not there: npm run build makes it`);
   const program = startProgram(
     process.execPath,
-    ["--import", "tsx", "--import", "./firmware-sim/chaos/stepped-clock.ts", "server/main.ts"],
+    built ? ["--import", STEPPED_CLOCK, BUILT] : ["--import", "tsx", "--import", STEPPED_CLOCK, "server/main.ts"],
     {
       cwd: ROOT,
       message: true,

@@ -11,6 +11,8 @@ import { setUpFloor, startTrialServer, TrialClock, type TrialServer } from "./se
 export interface Sizes {
   readonly short: boolean;
   readonly seed: number;
+  /** The server as it is built, instead of its sources. */
+  readonly built: boolean;
   /** Packs of each node up to the end of the flow: the same for every trial, so that all can be compared. */
   readonly packs: number;
   readonly perS: number;
@@ -21,10 +23,10 @@ export interface Sizes {
   readonly pastOf: number;
 }
 
-export const FULL: Omit<Sizes, "seed"> = {
-  ...{ short: false, packs: 3600, perS: 500, kills: 50, hostile: 1_000_000, crowd: 10_000, pastOf: 3 },
+export const FULL: Omit<Sizes, "seed" | "built"> = {
+  ...{ short: false, packs: 2400, perS: 500, kills: 50, hostile: 1_000_000, crowd: 10_000, pastOf: 3 },
 };
-export const SHORT: Omit<Sizes, "seed"> = {
+export const SHORT: Omit<Sizes, "seed" | "built"> = {
   ...{ short: true, packs: 180, perS: 500, kills: 3, hostile: 5000, crowd: 300, pastOf: 1 },
 };
 
@@ -72,7 +74,7 @@ export async function runTrial(
     const played = await play({
       ...{ data, folder, packs, fleet, clock, sizes },
       async start(settings = {}) {
-        const server = await startTrialServer(data, clock.nowMs(), settings);
+        const server = await startTrialServer(data, clock.nowMs(), sizes.built, settings);
         if (servers.length === 0) await setUpFloor(server.api, packs);
         servers.push(server);
         return server;

@@ -37,7 +37,7 @@ const NUMBERS = [
   "null",
   "1e-400",
   "9007199254740993",
-  "-0",
+  "-1e3",
   "0x10",
   "true",
   '"12"',
@@ -64,6 +64,7 @@ function bytesOf(seed: number, index: number): Buffer {
   return Buffer.from(Array.from({ length }, (_, at) => Math.floor(uniform(seed, `byte ${index}`, at) * 256)));
 }
 
+/** Nothing that a node of the floor could have said: what is accepted of it would be a reading too many. */
 function payloadFor(seed: number, index: number): Buffer | string {
   const node = nodeId(index % 10);
   const number = pick(NUMBERS, seed, "number", index);
@@ -90,9 +91,9 @@ function payloadFor(seed: number, index: number): Buffer | string {
     case 6:
       return `[{"bver":99,"n":"${node}/slab","u":"Cel","v":12}]`;
     case 7:
-      return JSON.stringify(Array.from({ length: 200 }, () => ({ n: `${node}/${quantity}`, u: unit, v: 12 })));
+      return JSON.stringify(Array.from({ length: 200 }, () => ({ n: `${node}/${quantity}`, u: unit, v: 1e30 })));
     case 8:
-      return `[{"n":"${node}/slab","u":"Cel","vs":"12"},{"n":"${node}/rh","u":"%RH","v":-${index % 500}}]`;
+      return `[{"n":"${node}/slab","u":"Cel","vs":"12"},{"n":"${node}/rh","u":"%RH","v":-${1 + (index % 500)}}]`;
     case 9:
       return `[{"n":"node-1/slab","u":"Cel","v":12,"danger_":1}]`;
     case 10:
@@ -149,8 +150,8 @@ async function flood(url: string, count: number, seed: number): Promise<number> 
         while (open && underWay > WINDOW) await sleep(1);
       }
       for (let waited = 0; open && underWay > 0 && waited < 5000; waited += 10) await sleep(10);
-      await client.endAsync(true);
       if (!open) reconnects += 1;
+      await client.endAsync(true);
     }
   };
   await Promise.all(Array.from({ length: CLIENTS }, one));

@@ -133,7 +133,7 @@ describe("backup and restore", () => {
   });
 
   // Two programs are started, and a busy machine takes its time over that.
-  it("says as a command what it did, and why it did not", { timeout: 120_000 }, async () => {
+  it("says as a command what it did, and why it did not", { timeout: 300_000 }, async () => {
     await filled();
     const run = (program: string, ...words: string[]) =>
       spawnSync(process.execPath, ["--import", "tsx", `server/${program}.ts`, ...words], {
