@@ -56,15 +56,17 @@ const countBy = (said: readonly Said[]) => {
 
 export function wakeFigures(nights: readonly AlarmNight[]) {
   const quiet = nights.filter((night) => night.quiet && night.fault === null);
-  const wakes = quiet.map(({ said }) => said.filter(isWake).length);
+  // What was said before the pour was said of the film below.
+  const since = ({ said, pour }: AlarmNight) => said.filter(({ atMs }) => atMs >= pour.fromMs);
+  const wakes = quiet.map((night) => since(night).filter(isWake).length);
   return {
     quiet: quiet.length,
     undisturbed: wakes.filter((count) => count === 0).length,
     aNight: quiet.length === 0 ? 0 : wakes.reduce((sum, count) => sum + count, 0) / quiet.length,
     most: Math.max(0, ...wakes),
     moreThanTwo: wakes.filter((count) => count > 2).length,
-    wakesByKind: countBy(quiet.flatMap(({ said }) => said.filter(isWake))),
-    toldByKind: countBy(quiet.flatMap(({ said }) => said.filter((each) => isNews(each) && !isWake(each)))),
+    wakesByKind: countBy(quiet.flatMap((night) => since(night).filter(isWake))),
+    toldByKind: countBy(quiet.flatMap((night) => since(night).filter((each) => isNews(each) && !isWake(each)))),
   };
 }
 

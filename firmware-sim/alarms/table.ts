@@ -1,6 +1,6 @@
 // The alarms of the study as plain text.
 import type { AlarmNight } from "./night.ts";
-import { alarmStudyFigures, announcedOf, type Announced, wakeFigures } from "./summary.ts";
+import { alarmStudyFigures, announcedOf, type Announced, type wakeFigures } from "./summary.ts";
 
 const share = (part: number, whole: number) => (whole === 0 ? "-" : `${((100 * part) / whole).toFixed(1)} %`);
 const hours = (value: number) => (Number.isFinite(value) ? value.toFixed(1) : "-");

@@ -23,7 +23,7 @@ export function fakeAlarmDesk(noSite: (site: string) => Refusal | null): AlarmDe
   });
   let state: AlarmsState = {
     places: {},
-    standing: { dew: { alarm, toldStep: 0, toldLevel: "wake", toldZones: alarm.zones, toldMs: alarm.raisedAtMs } },
+    standing: { dew: { alarm, toldStep: 0, toldLevel: "wake", toldMembers: ["slip#0"], toldMs: alarm.raisedAtMs } },
   };
   const all = (): AlarmBody[] => [...standingAlarms(state).map(bodyFromAlarm), over];
   const answered = (site: string, id: string, answer: AlarmAnswer): Answer<AlarmBody> => {

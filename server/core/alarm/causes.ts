@@ -1,5 +1,5 @@
 // From what a moment knows to its signs: each family looks, and what follows from another cause is folded into it.
-import { coldCauses, dataCauses, dewCauses, type Found } from "#core/alarm/film-causes.ts";
+import { coldCauses, dataCauses, dewCauses, filmPlace, type Found, isUnjudged } from "#core/alarm/film-causes.ts";
 import type { SiteMoment, ZoneMoment } from "#core/alarm/moment.ts";
 import { batteryCauses, doubtCauses, silenceCauses } from "#core/alarm/node-causes.ts";
 import { CAUSES } from "#core/alarm/rules.ts";
@@ -12,8 +12,9 @@ export type Shown = ReadonlyMap<string, Sign>;
 
 function zoneCauses(zone: ZoneMoment, moment: SiteMoment, shown: Shown): Found[] {
   const at = (group: string) => shown.get(placeOf({ group, member: zone.zone }));
-  const dew = dewCauses(zone, at("dew"));
-  const cold = coldCauses(zone, at("cold"));
+  const film = (group: "dew" | "cold") => shown.get(placeOf(filmPlace(group, zone)));
+  const dew = dewCauses(zone, film("dew"));
+  const cold = coldCauses(zone, film("cold"));
   const isAhead = (sign: Sign) => sign.kind === "margin-ahead" || sign.kind === "cold-ahead";
   const heat = heatCauses(zone, at("heat"), dew.signs.find(isAhead) ?? cold.signs.find(isAhead));
   // Heat that is lost is the cause: what is foreseen at the film is said with it, unless it has been said already.
@@ -22,8 +23,18 @@ function zoneCauses(zone: ZoneMoment, moment: SiteMoment, shown: Shown): Found[]
     signs: signs.filter((sign) => !folds || !isAhead(sign) || shown.has(placeOf(sign))),
     fine,
   });
+  // What stood for a film that another coat lies on by now, or that was taken off.
+  const buried = isUnjudged(zone)
+    ? []
+    : [...shown.values()].filter(
+        ({ group, member, zones }) =>
+          (group === "dew" || group === "cold") &&
+          zones.includes(zone.zone) &&
+          member !== filmPlace(group, zone).member,
+      );
   const doubts = [...shown.values()].filter(({ group }) => group === "doubt");
   return [
+    { signs: [], fine: buried.map(placeOf) },
     kept(dew),
     kept(cold),
     heat,
@@ -38,11 +49,11 @@ function zoneCauses(zone: ZoneMoment, moment: SiteMoment, shown: Shown): Found[]
 function goneOf({ knownZones, nodes, server }: SiteMoment, shown: Shown): string[] {
   const [zoneIds, nodeIds] = [new Set(knownZones), new Set(nodes.map(({ node }) => node))];
   const channels = server.channels === null ? null : new Set(server.channels.map(({ about }) => about));
-  const isGone = ({ group, member }: Sign): boolean => {
+  const isGone = ({ group, member, zones }: Sign): boolean => {
     if (group === "silent" || group === "battery") return !nodeIds.has(member);
     if (group === "doubt") return !nodeIds.has(member.split("/")[0] ?? member);
     if (group === "channel") return channels !== null && !channels.has(member);
-    return member !== "" && !zoneIds.has(member);
+    return member !== "" && !zones.some((zone) => zoneIds.has(zone));
   };
   return [...shown.values()].filter(isGone).map(placeOf);
 }

@@ -36,8 +36,17 @@ function levelAhead({ chance, earliestMs }: Foreseen, nowMs: number, was: AlarmL
   return near && (chance >= CAUSES.wakeChance || was === "wake") ? "wake" : "tell";
 }
 
+/** The place of a film: the coat that is laid over it is another one, of which people have to be told anew. */
+export function filmPlace(
+  group: "dew" | "cold",
+  { zone, call }: ZoneMoment,
+): { group: "dew" | "cold"; member: string } {
+  return { group, member: call.film === null ? zone : `${zone}#${call.film.coat}` };
+}
+
 interface Threat {
   readonly group: "dew" | "cold";
+  readonly member: string;
   readonly zone: string;
   readonly nowMs: number;
   readonly measured: number | null;
@@ -55,8 +64,8 @@ function signOf(
   order: number,
   facts: Partial<AlarmFacts>,
 ): Sign {
-  const { group, zone, limit, unit } = threat;
-  return { group, member: zone, kind, level, zones: [zone], order, facts: { ...NO_FACTS, limit, unit, ...facts } };
+  const { group, member, zone, limit, unit } = threat;
+  return { group, member, kind, level, zones: [zone], order, facts: { ...NO_FACTS, limit, unit, ...facts } };
 }
 
 /** Foreseen likely enough to be told; one that stands goes on down to the chance at which it is well again. */
@@ -75,20 +84,20 @@ function found(threat: Threat, now: Sign | null, aheadKind: "margin-ahead" | "co
   const { measured, limit, backK, ahead } = threat;
   // Well is what is measured well and foreseen well; without a foresight nobody knows of the hours to come.
   const well = measured !== null && measured >= limit + backK && ahead !== null && ahead.chance < CAUSES.fineChance;
-  return { signs: [], fine: well ? [placeOf({ group: threat.group, member: threat.zone })] : [] };
+  return { signs: [], fine: well ? [placeOf(threat)] : [] };
 }
 
 export function dewCauses(zone: ZoneMoment, shown: Sign | undefined): Found {
   const { call, watch } = zone;
   const nowMs = call.atMs;
   if (isUnjudged(zone)) return { signs: [], fine: [] };
-  const place = placeOf({ group: "dew", member: zone.zone });
+  const place = placeOf(filmPlace("dew", zone));
   if (call.film === null || !call.film.dewSensitive || !filmIsYoung(zone)) return { signs: [], fine: [place] };
   const film = watch?.film ?? null;
   if (film === null) return { signs: [], fine: [] };
   const { marginK } = call.conditions;
   const threat: Threat = {
-    group: "dew",
+    ...filmPlace("dew", zone),
     zone: zone.zone,
     nowMs,
     measured: marginK,
@@ -111,11 +120,11 @@ export function coldCauses(zone: ZoneMoment, shown: Sign | undefined): Found {
   if (isUnjudged(zone)) return { signs: [], fine: [] };
   const film = watch?.film ?? null;
   if (call.film === null || !filmIsYoung(zone) || film?.curing === false || film?.leastC === null)
-    return { signs: [], fine: [placeOf({ group: "cold", member: zone.zone })] };
+    return { signs: [], fine: [placeOf(filmPlace("cold", zone))] };
   if (film === null) return { signs: [], fine: [] };
   const { slabColdC } = call.conditions;
   const threat: Threat = {
-    group: "cold",
+    ...filmPlace("cold", zone),
     zone: zone.zone,
     nowMs: call.atMs,
     measured: slabColdC,

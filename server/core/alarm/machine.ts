@@ -15,7 +15,8 @@ export interface Standing {
   /** The worst step and the loudest level that were told since it was last open. */
   readonly toldStep: number;
   readonly toldLevel: AlarmLevel;
-  readonly toldZones: readonly string[];
+  /** Places that people know of: a new coat in the same zone is another place. */
+  readonly toldMembers: readonly string[];
   readonly toldMs: number;
 }
 
@@ -87,19 +88,21 @@ function raised(site: string, group: string, signs: readonly Sign[], nowMs: numb
     history: [],
   };
   const event = withStep(restated(bare, signs), nowMs, "raised", null);
-  return [told(event.alarm, nowMs), event];
+  return [told(event.alarm, signs, nowMs), event];
 }
 
-function told(alarm: Alarm, nowMs: number): Standing {
-  return { alarm, toldStep: stepOfKind(alarm), toldLevel: alarm.level, toldZones: alarm.zones, toldMs: nowMs };
+const membersOf = (signs: readonly Sign[]): string[] => signs.map(({ member }) => member);
+
+function told(alarm: Alarm, signs: readonly Sign[], nowMs: number): Standing {
+  return { alarm, toldStep: stepOfKind(alarm), toldLevel: alarm.level, toldMembers: membersOf(signs), toldMs: nowMs };
 }
 
 const OPEN = { state: "open", acknowledgedBy: null, acknowledgedAtMs: null, snoozedUntilMs: null } as const;
 
-/** A zone that joins is news where it is more than a line in the list, but not every minute. */
-function joins({ toldZones, toldMs }: Standing, signs: readonly Sign[], nowMs: number): boolean {
+/** A place that joins is news where it is more than a line in the list, but not every minute. */
+function joins({ toldMembers, toldMs }: Standing, signs: readonly Sign[], nowMs: number): boolean {
   if (nowMs - toldMs < JOIN_EVERY_MIN * MINUTE_MS) return false;
-  return signs.some(({ level, zones }) => level !== "list" && zones.some((zone) => !toldZones.includes(zone)));
+  return signs.some(({ level, member }) => level !== "list" && !toldMembers.includes(member));
 }
 
 function repeatDue({ alarm, toldMs }: Standing, nowMs: number): boolean {
@@ -117,23 +120,23 @@ function held(before: Standing, signs: readonly Sign[], stands: boolean, nowMs: 
     joins(before, signs, nowMs);
   if (worse) {
     const event = withStep({ ...alarm, ...OPEN, changedAtMs: nowMs }, nowMs, "worsened", null);
-    return [told(event.alarm, nowMs), event];
+    return [told(event.alarm, signs, nowMs), event];
   }
   // What got better for good is news when it comes again.
   const now: Standing = {
     ...before,
     alarm,
     toldStep: Math.min(before.toldStep, stepOfKind(alarm)),
-    toldZones: before.toldZones.filter((zone) => alarm.zones.includes(zone)),
+    toldMembers: before.toldMembers.filter((member) => signs.some((sign) => sign.member === member)),
   };
   if (alarm.state === "snoozed" && nowMs >= (alarm.snoozedUntilMs ?? 0)) {
     const event = withStep({ ...alarm, ...OPEN }, nowMs, "woken", null);
-    return [{ ...now, alarm: event.alarm, toldZones: alarm.zones, toldMs: nowMs }, event];
+    return [{ ...now, alarm: event.alarm, toldMembers: membersOf(signs), toldMs: nowMs }, event];
   }
   // What is on its way to be cleared is not said again meanwhile.
   if (stands && repeatDue(now, nowMs)) {
     const event = withStep(alarm, nowMs, "escalated", null);
-    return [{ ...now, alarm: event.alarm, toldZones: alarm.zones, toldMs: nowMs }, event];
+    return [{ ...now, alarm: event.alarm, toldMembers: membersOf(signs), toldMs: nowMs }, event];
   }
   return [now, null];
 }
@@ -207,7 +210,8 @@ export function answerAlarm(state: AlarmsState, id: string, answer: AlarmAnswer,
         }
       : { ...was.alarm, state: "snoozed", snoozedUntilMs: answer.untilMs };
   const event = withStep(answered, nowMs, answer.did === "acknowledge" ? "acknowledged" : "snoozed", answer.by);
-  const now: Standing = { ...was, alarm: event.alarm, toldZones: event.alarm.zones };
+  const members = Object.values(state.places).flatMap(({ shown }) => (shown?.group === group ? [shown.member] : []));
+  const now: Standing = { ...was, alarm: event.alarm, toldMembers: members };
   return { state: { ...state, standing: { ...state.standing, [group]: now } }, events: [event] };
 }
 

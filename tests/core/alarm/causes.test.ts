@@ -72,6 +72,18 @@ describe("the film", () => {
     ]);
   });
 
+  it("a coat laid over a film in danger is told anew, and what stood for the film below ends", () => {
+    const below = runFor(10, (atMs) => momentAt(atMs, [zoneAt("slip", atMs, { call: withMargin(2) })]));
+    const film = { ...callOf("slip", 0).film, coat: 1 } as ReturnType<typeof callOf>["film"];
+    const again = (atMs: number) => momentAt(atMs, [zoneAt("slip", atMs, { call: { ...withMargin(2), film } })]);
+    const id = standingAlarms(below.state)[0]?.id ?? "";
+    const answered = answerAlarm(below.state, id, { did: "acknowledge", by: "Ida" }, below.nowMs);
+    if (answered === null) throw new Error("the alarm stands");
+    const laid = runFor(40, again, { state: answered.state, nowMs: below.nowMs });
+    expect(said(laid.events)[0]).toBe("worsened margin-below wake slip");
+    expect([...shownSigns(laid.state).keys()]).toEqual(["dew|slip#1"]);
+  });
+
   it("zones that were not judged since a restart are not gone; a zone that is removed is", () => {
     const below = runFor(10, (atMs) => momentAt(atMs, [zoneAt("slip", atMs, { call: withMargin(2) })]));
     const later = (knownZones: string[]) =>
