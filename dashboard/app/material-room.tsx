@@ -37,7 +37,9 @@ function isTakeoff(kept: unknown): kept is TakeoffBody {
 }
 
 export default function MaterialRoom({ site, part, board, old }: RoomProps) {
-  const { keep, outbox } = useServices();
+  const { keep, outbox, session } = useServices();
+  const plans = mayOf(useSignal(session.signal).access, "plan");
+  const sheetHrefOf = (sheet: string) => (plans ? hrefs.global("sheets", sheet) : null);
   const waiting = useSignal(outbox.signal).waiting.length;
   const { text, clock, nowMs } = useVoice();
   const words = materialText(text);
@@ -45,7 +47,7 @@ export default function MaterialRoom({ site, part, board, old }: RoomProps) {
   const key = `board.takeoff.${site}.${part ?? ""}`;
   const [changes, setChanges] = useState(0);
   // A call that changed, an area or a rate: the takeoff may be another. The clock of a call alone is none.
-  const of = part === null ? board.zones : item == null ? [] : [item];
+  const of = part === null ? board.zones : item === null || item === undefined ? [] : [item];
   const reason = JSON.stringify([
     changes,
     waiting,
@@ -68,11 +70,18 @@ export default function MaterialRoom({ site, part, board, old }: RoomProps) {
         </p>
       )}
       {item === null ? (
-        <MaterialPage takeoff={takeoff} hrefOf={(id) => hrefs.page(site, "material", id)} />
+        <MaterialPage takeoff={takeoff} hrefOf={(id) => hrefs.page(site, "material", id)} sheetHrefOf={sheetHrefOf} />
       ) : zone === undefined ? (
         <p className="empty">{text.app.notFound}</p>
       ) : (
-        <OfZone site={site} item={item} zone={zone} old={old} onChange={() => setChanges((count) => count + 1)} />
+        <OfZone
+          sheetHrefOf={sheetHrefOf}
+          site={site}
+          item={item}
+          zone={zone}
+          old={old}
+          onChange={() => setChanges((count) => count + 1)}
+        />
       )}
     </>
   );
@@ -83,11 +92,12 @@ interface OfZoneProps {
   readonly item: BoardZoneBody;
   readonly zone: ZoneTakeoffBody;
   readonly old: boolean;
+  readonly sheetHrefOf: (sheet: string) => string | null;
   /** Something was changed that the takeoff depends on. */
   readonly onChange: () => void;
 }
 
-function OfZone({ site, item, zone, old, onChange }: OfZoneProps) {
+function OfZone({ site, item, zone, old, sheetHrefOf, onChange }: OfZoneProps) {
   const { keep, prefs, outbox, session } = useServices();
   const { access } = useSignal(session.signal);
   const { by: typed } = useSignal(prefs.signal);
@@ -104,6 +114,7 @@ function OfZone({ site, item, zone, old, onChange }: OfZoneProps) {
       call={item.call}
       old={old}
       backHref={hrefs.page(site, "material")}
+      sheetHrefOf={sheetHrefOf}
       kept={kept}
       onKeep={(changed) => {
         keep.write(key, changed);

@@ -49,6 +49,7 @@ export const enMaterial = {
   bases,
   doubts,
   doubtful: "Not reckoned: the material of the sheet does not agree with itself.",
+  openSheet: "Open the sheet",
   unknownSheet: "One coat's sheet is not there.",
   product: "Product",
   sheetId: "Sheet",

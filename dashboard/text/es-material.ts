@@ -40,6 +40,7 @@ export const esMaterial: MaterialText = {
     "people without what they lay in an hour": "Personas sin lo que aplican por hora.",
   },
   doubtful: "Sin calcular: el material de la ficha se contradice.",
+  openSheet: "Abrir la ficha",
   unknownSheet: "Falta la ficha de una mano.",
   product: "Producto",
   sheetId: "Ficha",

@@ -7,11 +7,13 @@ import { useVoice } from "../../ui/voice.tsx";
 
 interface Props {
   readonly coat: CoatTakeoffBody;
+  /** Where its sheet is typed; null: whoever looks may not plan. */
+  readonly sheetHref: string | null;
   /** All there is, or only what is ordered and planned by. */
   readonly whole: boolean;
 }
 
-export function CoatFacts({ coat, whole }: Props) {
+export function CoatFacts({ coat, sheetHref, whole }: Props) {
   const { text, units } = useVoice();
   const words = materialText(text);
   const { batches } = coat;
@@ -61,12 +63,12 @@ export function CoatFacts({ coat, whole }: Props) {
             </div>
           ))}
       </dl>
-      <CoatNotes coat={coat} whole={whole} />
+      <CoatNotes coat={coat} sheetHref={sheetHref} whole={whole} />
     </>
   );
 }
 
-function CoatNotes({ coat, whole }: Props) {
+function CoatNotes({ coat, sheetHref, whole }: Props) {
   const words = materialText(useVoice().text);
   const notes = [
     ...(coat.doubts.length > 0 ? [words.doubtful] : []),
@@ -82,6 +84,13 @@ function CoatNotes({ coat, whole }: Props) {
       {notes.map((note) => (
         <li key={note}>{note}</li>
       ))}
+      {sheetHref !== null && coat.doubts.length + coat.missing.length > 0 && (
+        <li>
+          <a className="coat-sheet" href={sheetHref}>
+            {words.openSheet}
+          </a>
+        </li>
+      )}
     </ul>
   );
 }

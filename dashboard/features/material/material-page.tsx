@@ -10,9 +10,11 @@ import { OrderList } from "./order-list.tsx";
 interface Props {
   readonly takeoff: TakeoffBody;
   readonly hrefOf: (zone: string) => string;
+  /** null: whoever looks may not plan. */
+  readonly sheetHrefOf: (sheet: string) => string | null;
 }
 
-export function MaterialPage({ takeoff, hrefOf }: Props) {
+export function MaterialPage({ takeoff, hrefOf, sheetHrefOf }: Props) {
   const { text, units } = useVoice();
   const words = materialText(text);
   return (
@@ -37,7 +39,7 @@ export function MaterialPage({ takeoff, hrefOf }: Props) {
                   <h4>
                     {words.coat(coat.coat + 1)}: {coat.name} <span>{words.states[coat.state]}</span>
                   </h4>
-                  {coat.state !== "down" && <CoatFacts coat={coat} whole={false} />}
+                  {coat.state !== "down" && <CoatFacts coat={coat} sheetHref={sheetHrefOf(coat.sheet)} whole={false} />}
                 </li>
               ))}
             </ol>

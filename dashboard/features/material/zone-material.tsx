@@ -21,6 +21,8 @@ interface Props {
   /** The call is that of another time. */
   readonly old: boolean;
   readonly backHref: string;
+  /** null: whoever looks may not plan. */
+  readonly sheetHrefOf: (sheet: string) => string | null;
   readonly kept: MixKept;
   readonly onKeep: (kept: MixKept) => void;
   readonly by: string | null;
@@ -31,7 +33,7 @@ interface Props {
 }
 
 export function ZoneMaterial(props: Props) {
-  const { zone, call, old, backHref, kept, onKeep, by, onWrite, onCrew, onPhoto } = props;
+  const { zone, call, old, backHref, sheetHrefOf, kept, onKeep, by, onWrite, onCrew, onPhoto } = props;
   const { text, units } = useVoice();
   const words = materialText(text);
   const [opened, setOpened] = useState(kept.run !== null);
@@ -85,7 +87,7 @@ export function ZoneMaterial(props: Props) {
                 <h3>
                   {words.coat(one.coat + 1)}: {one.name} <span>{words.states[one.state]}</span>
                 </h3>
-                {one.state !== "down" && <CoatFacts coat={one} whole />}
+                {one.state !== "down" && <CoatFacts coat={one} sheetHref={sheetHrefOf(one.sheet)} whole />}
               </li>
             ))}
           </ol>
