@@ -233,14 +233,10 @@ describe("a broker on this machine", () => {
 });
 
 describe("presence", () => {
-  it("comes with the node and goes with its last will, which is an alarm", async () => {
+  it("comes with the node and goes with its last will", async () => {
     const running = await runApp();
     const presence = topicOf({ kind: "presence", site: SITE.id, node: NODE.id });
     const of = () => valueOf(running.app.desk.nodes(SITE.id)).find(({ node }) => node.id === NODE.id)?.presence;
-    const alarms: { kind: string; text: string }[] = [];
-    const phone = await running.client();
-    phone.on("message", (_, payload) => alarms.push(JSON.parse(payload.toString()) as { kind: string; text: string }));
-    await phone.subscribeAsync(topicOf({ kind: "alarm", site: SITE.id }), { qos: 1 });
     expect(of()).toBe("unknown");
     const node = await running.client({
       will: { topic: presence, payload: Buffer.from("offline"), qos: 1, retain: true },
@@ -249,8 +245,6 @@ describe("presence", () => {
     expect(of()).toBe("online");
     node.stream.destroy();
     await until(() => of() === "offline");
-    await until(() => alarms.length > 0);
-    expect(alarms).toMatchObject([{ kind: "node-offline", text: `Node ${NODE.id} has gone offline.` }]);
     await running.send("perhaps", { topic: presence, raw: true });
     expect(troubleOf(running, NODE.id).reason).toBe("not a presence");
     await running.end();
