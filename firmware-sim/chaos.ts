@@ -14,6 +14,7 @@ const HELP = `Breaks things on purpose, and compares what is kept and called at 
   --only NAME   one trial, or some with commas between them: kill, broker, influx, disk, clock, hostile, crowd
   --short       a small version of each
   --seed S      whole number from which kills and messages are drawn (default 1)
+  --kills N     kills of the server (default 50, short 3)
   --built       the server as npm run build made it, instead of its sources: it starts faster
   --help        this text
 
@@ -47,6 +48,7 @@ async function main(): Promise<number> {
       only: { type: "string" },
       short: { type: "boolean", default: false },
       seed: { type: "string", default: "1" },
+      kills: { type: "string" },
       built: { type: "boolean", default: false },
       help: { type: "boolean", default: false },
     },
@@ -61,7 +63,11 @@ async function main(): Promise<number> {
   const unknown = names.find((name) => TRIALS[name] === undefined);
   if (unknown !== undefined)
     throw new RangeError(`--only takes one of ${Object.keys(TRIALS).join(", ")}, not "${unknown}"`);
-  const sizes = { ...(values.short ? SHORT : FULL), seed, built: values.built };
+  const usual = values.short ? SHORT : FULL;
+  const kills = values.kills === undefined ? usual.kills : Number(values.kills);
+  if (!Number.isInteger(kills) || kills < 1 || kills > usual.kills)
+    throw new RangeError(`--kills takes a whole number from 1 to ${usual.kills}`);
+  const sizes = { ...usual, kills, seed, built: values.built };
   const out = (line: string) => process.stdout.write(`${line}\n`);
   out(
     `${new Date().toISOString().slice(0, 10)}, ${cpus().length} cores (${cpus()[0]?.model.trim() ?? "unknown"}), Node ${process.versions.node}, seed ${seed}${values.short ? ", short" : ""}\n`,
