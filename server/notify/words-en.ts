@@ -1,5 +1,5 @@
 // English: telling people.
-import type { NotifyWords } from "./words.ts";
+import type { NotifyWords } from "./words-form.ts";
 
 const CALLS = { pour: "pour", wait: "wait", abrade: "abrade", finished: "finished" } as const;
 

@@ -1,5 +1,5 @@
 // Spanish: telling people.
-import type { NotifyWords } from "./words.ts";
+import type { NotifyWords } from "./words-form.ts";
 
 const CALLS = { pour: "aplicar", wait: "esperar", abrade: "lijar", finished: "terminado" } as const;
 

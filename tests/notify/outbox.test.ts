@@ -202,9 +202,11 @@ describe("a process that is killed", () => {
   it("between sending and noting it: it goes again under the same key, and takes the place of the first", async () => {
     const ada = withHook();
     browser(ada);
-    (house.store.notify as { sent: () => void }).sent = () => {
-      throw new Error("killed");
-    };
+    Object.assign(house.store.notify, {
+      sent() {
+        throw new Error("killed");
+      },
+    });
     await house.tell([raised]);
     expect(house.failures.splice(0)).toHaveLength(2);
     house.restart();
