@@ -65,7 +65,9 @@ describe("every route", () => {
   it("a helper writes to the journal and its pictures, and plans nothing", () => {
     const changes = reached("helper").filter((name) => !name.startsWith("GET ") && !isOwn(name));
     expect(
-      changes.filter((name) => !/^POST \/sites\/:site\/(alarms\/:alarm\/(acknowledge|snooze)|journal|photos)$/.test(name)),
+      changes.filter(
+        (name) => !/^POST \/sites\/:site\/(alarms\/:alarm\/(acknowledge|snooze)|journal|photos)$/.test(name),
+      ),
     ).toEqual(["POST /spot-check"]);
   });
   it("people, links, invitations and the audit are the owner's", () => {
@@ -137,8 +139,10 @@ describe("borders of a person bound to another site", () => {
       "POST /contacts",
       "POST /contacts/:contact/push",
       "POST /contacts/:contact/test",
+      "POST /night-files/judge",
       "POST /sheet-photos",
       "POST /sheets/:sheet/confirm",
+      "POST /site-files",
       "POST /sites",
       "PUT /sheets",
     ]);
@@ -166,6 +170,7 @@ describe("borders of a link to one zone", () => {
     for (const route of routes.filter(({ url, may }) => !url.includes(":zone") && may === "read"))
       if ((await tried(cookie, route)).statusCode !== 403) letIn.push(nameOf(route));
     expect(letIn.sort()).toEqual([
+      "GET /invented-night",
       "GET /metrics",
       "GET /push-key",
       "GET /sheet-photos/:photo",

@@ -72,7 +72,7 @@ export async function siteFileRoutes(api: Api, { desk }: RouteParts): Promise<vo
   api.post(
     "/night-files/judge",
     {
-      config: { may: "plan", border: "none", quiet: true },
+      config: { may: "plan", quiet: true },
       bodyLimit: LARGEST_NIGHT_BYTES,
       schema: {
         tags,
