@@ -2,16 +2,22 @@
 import { quantileOf } from "../study/scores.ts";
 import type { CaseOutcome, NightOutcome, TwinMoment } from "./outcome.ts";
 
+const HOUR_MS = 3_600_000;
 /** A difference of margin or slab under this is within what cheap probes say anyway. */
 const NOTHING_K = 0.3;
 
 export const turned = ({ clean, faulty }: TwinMoment) => clean !== "pour" && faulty === "pour";
+/** The fault had been told at that moment. */
+export const wasTold = ({ told, fromMs }: CaseOutcome, { askMs }: TwinMoment) =>
+  told !== null && fromMs + told.afterH * HOUR_MS <= askMs;
 /** Called pour in the night without the fault, rightly and with room to spare. */
 const offered = ({ clean, comfortable }: TwinMoment) => clean === "pour" && comfortable;
 
 export interface CallFigures {
   readonly moments: number;
   readonly turned: number;
+  /** Of those, the ones whose fault had been told by then: the judge knew better. The others had nothing to tell them by. */
+  readonly turnedTold: number;
   readonly comfortable: number;
   readonly lost: number;
   /** Of both, those at which nothing else could judge the zone: the fault had taken its only chip or all its slab probes. */
@@ -41,6 +47,8 @@ export function callFigures(cases: readonly CaseOutcome[]): CallFigures {
   return {
     moments: moments.length,
     turned: count(turned),
+    turnedTold: cases.flatMap((each) => each.moments.filter((moment) => turned(moment) && wasTold(each, moment)))
+      .length,
     comfortable: count(offered),
     lost: lost.length,
     comfortableBlind: count((each) => offered(each) && !each.another),

@@ -1,13 +1,23 @@
 // The injected faults as plain text: what they turned and cost, which were told and how soon, and alarms without a fault.
 import type { CaseOutcome, NightOutcome, TwinMoment } from "./outcome.ts";
-import { alarmFigures, alone, type CallFigures, callFigures, inPairs, toldFigures, turned } from "./summary.ts";
+import {
+  alarmFigures,
+  alone,
+  type CallFigures,
+  callFigures,
+  inPairs,
+  toldFigures,
+  turned,
+  wasTold,
+} from "./summary.ts";
 
 const share = (part: number, whole: number) => (whole === 0 ? "-" : `${((100 * part) / whole).toFixed(1)} %`);
 const row = (name: string, cells: readonly string[]) =>
   `  ${name.padEnd(28)}${cells.map((cell) => cell.padStart(11)).join("")}`;
 const minuteOf = (atMs: number) => `${new Date(atMs).toISOString().slice(0, 16)}Z`;
 
-function turnedLine({ night, title, labels, on, index, fromMs, toMs }: CaseOutcome, moment: TwinMoment): string {
+function turnedLine(each: CaseOutcome, moment: TwinMoment): string {
+  const { night, title, labels, on, index, fromMs, toMs } = each;
   const change =
     moment.marginK === null ? "" : `, margin ${moment.marginK >= 0 ? "+" : ""}${moment.marginK.toFixed(2)} K`;
   const truly =
@@ -15,7 +25,8 @@ function turnedLine({ night, title, labels, on, index, fromMs, toMs }: CaseOutco
   return (
     `    night ${night} case ${index} (${title}) ${labels.join(" + ")} on ${on.join(", ")} ` +
     `${minuteOf(fromMs)} to ${minuteOf(toMs)}, ask ${minuteOf(moment.askMs)}: ` +
-    `${moment.clean} (${moment.cleanLimiting ?? "-"}) became pour${change}; truly ${truly}`
+    `${moment.clean} (${moment.cleanLimiting ?? "-"}) became pour${change}; ` +
+    `${wasTold(each, moment) ? "told" : "not told"}; truly ${truly}`
   );
 }
 
@@ -29,6 +40,11 @@ function callLines(name: string, cases: readonly CaseOutcome[], figures: CallFig
   return [
     `  ${name}: ${cases.length} nights with and without, ${moments} moments`,
     `    turned into pour     ${figures.turned}${goal ? "   goal 0" : ""}`,
+    ...(figures.turned === 0
+      ? []
+      : [
+          `      by a fault that was told ${figures.turnedTold}, by one that nothing told ${figures.turned - figures.turnedTold}`,
+        ]),
     `    comfortable lost     ${lost} of ${comfortable}, ${share(lost, comfortable)}`,
     `      nothing else could judge it   ${lostBlind} of ${comfortableBlind}`,
     `      others could, or it was over  ${lost - lostBlind} of ${seeing}, ${share(lost - lostBlind, seeing)}${goal ? "   goal <= 10 %" : ""}`,

@@ -63,6 +63,8 @@ describe("calls", () => {
   ];
   it("count as turned only from something else into pour, and as lost only where pour was called and comfortable", () => {
     const figures = callFigures(cases);
+    const told = [made("loose", [moment("wait", "pour")], { afterH: 2, by: "doubt" }), ...cases];
+    expect(callFigures(told)).toMatchObject({ turned: 3, turnedTold: 1 });
     expect(figures).toMatchObject({ moments: 8, turned: 2, comfortable: 2, lost: 1, pours: 4 });
     expect(figures).toMatchObject({ hard: 1, hardBoth: 0, soft: 2, softBoth: 1 });
     expect(figures.lostTo).toEqual([["data-fault", 1]]);
@@ -81,8 +83,9 @@ describe("calls", () => {
   it("that were turned are printed so that they can be found again", () => {
     const table = injectedTable("by hand", [{ night: 4, seed: 9, probes: 3, alarms: [], looks: 16, cases }]);
     expect(table).toContain("turned into pour     2   goal 0");
+    expect(table).toContain("by a fault that was told 0, by one that nothing told 2");
     expect(table).toMatch(
-      /night 4 case 2 \(a night\) loose on n1 2026-02-03T12:00Z to 2026-02-03T20:00Z, ask 2026-02-03T14:00Z: wait \(night-dew\) became pour, margin \+1\.25 K; truly soft false/,
+      /night 4 case 2 \(a night\) loose on n1 2026-02-03T12:00Z to 2026-02-03T20:00Z, ask 2026-02-03T14:00Z: wait \(night-dew\) became pour, margin \+1\.25 K; not told; truly soft false/,
     );
     expect(table).toContain("truly condensing 30 min");
     expect(table).not.toMatch(/NaN|undefined/);

@@ -17,7 +17,7 @@ const SWINGS_EACH_WAY = 2;
  * as both may be off by, and keeps that distance to a share of the move, lies in it. A slab in the sun comes near and goes
  * by; concrete of 50 mm over foam already lags by more. Common practice, no source.
  */
-const RIDES = { airK: 2, nearK: 0.3, biasShare: 0.8, keepsShare: 0.12, leastReadings: 12 } as const;
+const RIDES = { airK: 2, nearK: 0.3, biasShare: 0.8, keepsShare: 0.07, leastReadings: 12 } as const;
 const HOUR_MS = 3_600_000;
 const BLOCK_MS = 6 * 3_600_000;
 const BLOCKS = 8;

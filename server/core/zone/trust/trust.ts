@@ -79,7 +79,7 @@ function sound({ slab, chips, series }: ZoneProbes, spells: readonly Spell[]): Z
 
 /**
  * Every stretch that takes away a voice. What was said in another unit, or at no known time, is set aside first: it must
- * not bear witness against others.
+ * not bear witness against others. Then what stood still: a frozen value that moves again leaps, and has not come off.
  */
 function spellsOf(probes: ZoneProbes, record: ZoneRecord, moment: Moment): Spell[] {
   const { nowMs } = moment;
@@ -90,22 +90,20 @@ function spellsOf(probes: ZoneProbes, record: ZoneRecord, moment: Moment): Spell
       .map((spell) => (spell.untilMs >= nowMs - GOOD_MS ? { ...spell, untilMs: Number.POSITIVE_INFINITY } : spell));
   const fromMs = Math.min(nowMs, ...probes.slab.map(({ track }) => track.atMs[0] ?? nowMs));
   const first = standing([...unitSpells(probes.slab, probes.chips), ...clockSpells(probes.series, moment, fromMs)]);
-  const { slab, chips } = sound(probes, first);
   // What is out of use bears no witness either.
   const inUse = ({ retiredMs }: { readonly retiredMs: number }) => retiredMs > nowMs;
-  const witnesses = { slab: slab.filter(inUse), chips: chips.filter(inUse) };
+  const clear = sound(probes, first);
+  const witnesses = { slab: clear.slab.filter(inUse), chips: clear.chips.filter(inUse) };
   const second = standing([
-    ...chips.flatMap((chip) => [
-      ...saturatedSpells(chip),
-      ...ownDewPointSpells(chip),
-      ...frozenChipSpells(chip, witnesses.chips, witnesses.slab),
-    ]),
-    ...slab.flatMap((probe) => [
-      ...detachedSpells(probe, witnesses.chips, nowMs),
-      ...frozenSlabSpells(probe, witnesses.slab, witnesses.chips),
-    ]),
+    ...clear.chips.flatMap((chip) => frozenChipSpells(chip, witnesses.chips, witnesses.slab)),
+    ...clear.slab.flatMap((probe) => frozenSlabSpells(probe, witnesses.slab, witnesses.chips)),
   ]);
-  return [...first, ...second];
+  const moving = sound(clear, second);
+  const third = standing([
+    ...moving.chips.flatMap((chip) => [...saturatedSpells(chip), ...ownDewPointSpells(chip)]),
+    ...moving.slab.flatMap((probe) => detachedSpells(probe, moving.chips.filter(inUse), nowMs)),
+  ]);
+  return [...first, ...second, ...third];
 }
 
 function cut(track: Track, atMs: number): Track {
