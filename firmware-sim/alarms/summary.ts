@@ -5,7 +5,7 @@ import type { Harm } from "./harm.ts";
 import type { AlarmNight, Said } from "./night.ts";
 
 const HOUR_MS = 3_600_000;
-/** Nobody can be told an hour before of what comes in the first hour and a half of a film. */
+/** The server hears of a film when its pour is over: of what comes in the next hour and a half nobody can be told an hour before. */
 const YOUNG_MS = 1.5 * HOUR_MS;
 
 const ABOUT: Readonly<Record<Harm["what"], readonly AlarmKind[]>> = {
@@ -27,7 +27,7 @@ export interface Announced {
 export function announcedOf(nights: readonly AlarmNight[], what: Harm["what"]): readonly Announced[] {
   return nights.flatMap((night) =>
     night.harms
-      .filter((harm) => harm.what === what && harm.atMs - night.pour.fromMs >= YOUNG_MS)
+      .filter((harm) => harm.what === what && harm.atMs - night.pour.toMs >= YOUNG_MS)
       .map((harm) => {
         const first = night.said.find(
           (said) => isNews(said) && ABOUT[what].includes(said.kind) && said.atMs >= night.pour.fromMs,
