@@ -67,7 +67,7 @@ describe("a running server", () => {
       expect(granted.map((qos) => qos < 128)).toEqual([true, true, false, false, false]);
       await until(() => heard.length > 0);
       expect(heard).toEqual([expect.stringMatching(/\/siren \{"sound":false,"forS":0,/)]);
-      const gone = new Promise((resolve) => client.once("close", resolve));
+      const gone = new Promise<void>((resolve) => client.once("close", () => resolve()));
       expect((await fetch(`${api(running)}/sites/${SITE.id}/sirens/gate`, { method: "DELETE" })).status).toBe(204);
       await gone;
       await expect(running.client({ username, password })).rejects.toThrow();
@@ -82,7 +82,7 @@ describe("a running server", () => {
       const made = await post(`${api(running)}/sites/${SITE.id}/sirens`, { siren: "gate" });
       const { username, password } = (await made.json()) as { username: string; password: string };
       const client = await running.client({ username, password });
-      const gone = new Promise((resolve) => client.once("close", resolve));
+      const gone = new Promise<void>((resolve) => client.once("close", () => resolve()));
       client.publish(`nightslab/v1/${SITE.id}/siren`, '{"sound":true}', { qos: 1 });
       await gone;
     } finally {
