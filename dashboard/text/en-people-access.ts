@@ -110,6 +110,8 @@ export const enPeople = {
       "PUT /sites/:site/feed": "set the weather feed",
       "DELETE /sites/:site/feed": "took the weather feed away",
       "PUT /sheets": "entered a sheet",
+      "POST /sheets/:sheet/confirm": "confirmed a sheet",
+      "POST /sheet-photos": "kept a picture of a sheet's page",
       "POST /sites/:site/join-secret": "made a new join secret",
       "POST /sites/:site/knocks/:node/admit": "let a sensor node in",
       "POST /sites/:site/knocks/:node/refuse": "turned a sensor node away",

@@ -224,16 +224,22 @@ export const enSheets = {
       `No sheet asks for this. It is a difference: 5 °F stands for 2.8 °C, and never adds or takes 32${meant === null ? "" : `. ${meant} would fit`}.`,
     "margin-unit": (meant: string | null) =>
       `Most pages print 5 °F or 3 °C. If the page says 5 °F, that is ${meant ?? "2.8 °C"}: look at the unit.`,
-    "fahrenheit-as-celsius": (meant: string | null) => `Too hot for a floor in °C. As °F it is ${meant ?? "less"}: look at the unit.`,
-    "celsius-as-fahrenheit": (meant: string | null) => `Very cold. If the page prints °C, it is ${meant ?? "more"}: look at the unit.`,
+    "fahrenheit-as-celsius": (meant: string | null) =>
+      `Too hot for a floor in °C. As °F it is ${meant ?? "less"}: look at the unit.`,
+    "celsius-as-fahrenheit": (meant: string | null) =>
+      `Very cold. If the page prints °C, it is ${meant ?? "more"}: look at the unit.`,
     "humidity-as-share": (meant: string | null) => `A share of one? In percent it is ${meant ?? "more"}.`,
     "humidity-slipped": (meant: string | null) => `An odd humidity limit. Is ${meant ?? "another"} meant?`,
-    "grains-as-grams": (meant: string | null) => `More water than air holds in a cold building. As grains per pound it is ${meant ?? "less"}.`,
-    "emission-unit": (meant: string | null) => `A very high emission. If the page prints g/m², it is ${meant ?? "less"}.`,
+    "grains-as-grams": (meant: string | null) =>
+      `More water than air holds in a cold building. As grains per pound it is ${meant ?? "less"}.`,
+    "emission-unit": (meant: string | null) =>
+      `A very high emission. If the page prints g/m², it is ${meant ?? "less"}.`,
     "no-recoat-minimum": () => "No recoat minimum: no zone can go on after this coat.",
     "no-recoat-maximum": () => "The window closes, and no maximum is given. Look for a maximum, or for the word open.",
-    "maximum-on-open": () => "A maximum is given, and the window is said to stay open. Look which of the two the page says.",
-    "no-hours-to-hard": () => "No hours to hard: filler by this sheet never gets hard. 6 to 9 h at room temperature is common.",
+    "maximum-on-open": () =>
+      "A maximum is given, and the window is said to stay open. Look which of the two the page says.",
+    "no-hours-to-hard": () =>
+      "No hours to hard: filler by this sheet never gets hard. 6 to 9 h at room temperature is common.",
     "starter-numbers": () => "Still the invented numbers of the example. Type over all of them from the page.",
   } satisfies Record<WarningKind, (meant: string | null) => string>,
 };

@@ -111,6 +111,8 @@ export const esPeople: typeof enPeople = {
       "PUT /sites/:site/feed": "puso el servicio del clima",
       "DELETE /sites/:site/feed": "quitó el servicio del clima",
       "PUT /sheets": "anotó una ficha",
+      "POST /sheets/:sheet/confirm": "cotejó una ficha",
+      "POST /sheet-photos": "guardó la foto de una hoja",
       "POST /sites/:site/join-secret": "hizo otro secreto de entrada",
       "POST /sites/:site/knocks/:node/admit": "dejó entrar un aparato de sensores",
       "POST /sites/:site/knocks/:node/refuse": "rechazó un aparato de sensores",

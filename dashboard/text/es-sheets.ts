@@ -207,8 +207,7 @@ export const esSheets: SheetsText = {
     "hours-not-positive": () => "Las horas deben pasar de cero. Deje en blanco lo que no está impreso.",
     "slipped-zero": (meant) =>
       meant === null ? "¿Un cero de más o de menos?" : `¿Un cero de más o de menos? Encajaría ${meant}.`,
-    "minutes-as-hours": (meant) =>
-      `Muy largo a esta temperatura. ¿La hoja trae minutos? Serían ${meant ?? "menos"}.`,
+    "minutes-as-hours": (meant) => `Muy largo a esta temperatura. ¿La hoja trae minutos? Serían ${meant ?? "menos"}.`,
     "days-as-hours": (meant) => `Más corto que el mínimo. ¿La hoja trae días? Serían ${meant ?? "más"}.`,
     "dew-safe-estimated": (meant) =>
       `No está impreso: se toma 1,3 × el mínimo${meant === null ? "" : `, ${meant}`}, marcado como estimación.`,
@@ -218,16 +217,19 @@ export const esSheets: SheetsText = {
       `Ninguna ficha pide esto. Es una diferencia: 5 °F son 2,8 °C, y nunca se suma ni resta 32${meant === null ? "" : `. Encajaría ${meant}`}.`,
     "margin-unit": (meant) =>
       `La mayoría trae 5 °F o 3 °C. Si la hoja dice 5 °F, son ${meant ?? "2,8 °C"}: mire la unidad.`,
-    "fahrenheit-as-celsius": (meant) => `Demasiado calor para un suelo en °C. En °F son ${meant ?? "menos"}: mire la unidad.`,
+    "fahrenheit-as-celsius": (meant) =>
+      `Demasiado calor para un suelo en °C. En °F son ${meant ?? "menos"}: mire la unidad.`,
     "celsius-as-fahrenheit": (meant) => `Muy frío. Si la hoja trae °C, son ${meant ?? "más"}: mire la unidad.`,
     "humidity-as-share": (meant) => `¿Parte de uno? En por ciento son ${meant ?? "más"}.`,
     "humidity-slipped": (meant) => `Límite de humedad raro. ¿Quiere decir ${meant ?? "otro"}?`,
-    "grains-as-grams": (meant) => `Más agua de la que cabe en el aire de una obra fría. En granos por libra son ${meant ?? "menos"}.`,
+    "grains-as-grams": (meant) =>
+      `Más agua de la que cabe en el aire de una obra fría. En granos por libra son ${meant ?? "menos"}.`,
     "emission-unit": (meant) => `Emisión muy alta. Si la hoja trae g/m², son ${meant ?? "menos"}.`,
     "no-recoat-minimum": () => "Sin mínimo para la siguiente mano: ninguna zona puede seguir tras esta.",
     "no-recoat-maximum": () => "La ventana se cierra y no hay máximo. Busque un máximo, o la palabra abierta.",
     "maximum-on-open": () => "Hay un máximo y la ventana figura como abierta. Mire cuál de los dos dice la hoja.",
-    "no-hours-to-hard": () => "Sin horas hasta endurecer: con esta ficha el relleno no endurece nunca. Lo corriente son 6 a 9 h a temperatura ambiente.",
+    "no-hours-to-hard": () =>
+      "Sin horas hasta endurecer: con esta ficha el relleno no endurece nunca. Lo corriente son 6 a 9 h a temperatura ambiente.",
     "starter-numbers": () => "Siguen los números inventados del ejemplo. Escriba encima todos los de la hoja.",
   },
 };

@@ -42,7 +42,8 @@ function sheetFaults(site: LiveSite, entry: JournalEntry): Fault[] {
   const sheet = site.record.sheets.find(({ id }) => id === entry.sheet);
   if (sheet === undefined) return [{ field: "/sheet", reason: `no sheet "${entry.sheet}"` }];
   const filler = sheet.kind === "filler";
-  if (entry.did === "filled" && !filler) return [{ field: "/sheet", reason: `"${sheet.id}" is a coat, no crack filler` }];
+  if (entry.did === "filled" && !filler)
+    return [{ field: "/sheet", reason: `"${sheet.id}" is a coat, no crack filler` }];
   if (entry.did === "coat-added" && filler)
     return [{ field: "/sheet", reason: `"${sheet.id}" is a crack filler, no coat` }];
   return [];

@@ -56,6 +56,12 @@ export function sheetsAt(history: readonly Version[], atMs: number): Map<string,
   return new Map([...rows].map(([id, kept]) => [id, inForceOf(kept, id, atMs)]));
 }
 
+/** False for a row that only adds who confirmed the numbers before it. */
+function beginsRevision(row: KeptSheet, before: KeptSheet | undefined): boolean {
+  const { saved } = row.body;
+  return saved === undefined || saved.revision !== before?.body.saved?.revision;
+}
+
 function inForceOf(kept: readonly KeptSheet[], id: string, atMs: number): SheetInForce {
   const versions = kept.map(({ body, fromMs }) => ({ fromMs, sheet: sheetFromBody(body) }));
   const used = sheetUsedAt(versions, id, atMs, Number.POSITIVE_INFINITY);
@@ -71,7 +77,7 @@ function inForceOf(kept: readonly KeptSheet[], id: string, atMs: number): SheetI
     body,
     version,
     sinceMs: first?.fromMs ?? fromMs,
-    changedMs: kept.slice(at + 1).map((one) => one.fromMs),
+    changedMs: kept.flatMap((one, index) => (index > at && beginsRevision(one, kept[index - 1]) ? [one.fromMs] : [])),
   };
 }
 

@@ -102,7 +102,7 @@ describe("the record of a site", () => {
       "invalid /system/1",
     );
     const odd = { ...SHEET, id: "odd", limits: { ...SHEET.limits, slabC: [30, 5] as [number, number] } };
-    expect(valueOf(await desk().putSheet(odd))).toEqual(odd);
+    expect(valueOf(await desk().putSheet(odd))).toMatchObject({ ...odd, saved: { revision: 1, by: null } });
     expect(
       desk()
         .sheets()

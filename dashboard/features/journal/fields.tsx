@@ -84,8 +84,7 @@ export function Fields({ act, draft, faults, system, sheets, probes, set }: Prop
     const byHours = draft["filler"] === undefined || draft["filler"] === "";
     return (
       <>
-        {known.length > 0 &&
-          pick("filler", words.filler, { ...Object.fromEntries(known), "": words.fillerByHours })}
+        {known.length > 0 && pick("filler", words.filler, { ...Object.fromEntries(known), "": words.fillerByHours })}
         {byHours || known.length === 0 ? (
           type("hardAfter", words.hardAfter, "h")
         ) : (

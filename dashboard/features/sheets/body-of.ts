@@ -35,7 +35,10 @@ const present = (value: Loose): Loose =>
 function materialOf(draft: Draft): Loose | null {
   const at = (name: string) => numberAt(draft, `material.${name}`);
   const parts = rowsWith(draft, "material.mix.parts", ["share", "kitL"]).map(({ row, cells }) =>
-    present({ name: (draft.partNames[row] ?? "").trim() || String.fromCharCode(65 + row), ...Object.fromEntries(cells) }),
+    present({
+      name: (draft.partNames[row] ?? "").trim() || String.fromCharCode(65 + row),
+      ...Object.fromEntries(cells),
+    }),
   );
   const pot = rowsWith(draft, "material.potLife", ["resinC", "min", "massKg", "volumeL"]).map(({ cells }) =>
     present(Object.fromEntries(cells)),

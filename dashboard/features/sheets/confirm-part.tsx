@@ -53,11 +53,7 @@ export function ConfirmPart({ sheet, words, by, onBy, onConfirmed }: Props) {
           <h3>{words.sections[part.name]}</h3>
           <Lines part={part} />
           <label className="sheet-tick">
-            <input
-              type="checkbox"
-              checked={ticked.includes(part.name)}
-              onChange={() => tick(part.name)}
-            />
+            <input type="checkbox" checked={ticked.includes(part.name)} onChange={() => tick(part.name)} />
             <span>{words.confirm.group(words.sections[part.name])}</span>
           </label>
         </div>

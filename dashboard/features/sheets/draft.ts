@@ -187,8 +187,7 @@ export function withoutRow(draft: Draft, table: Table, row: number): Draft {
     ...draft,
     rows: { ...draft.rows, [table]: last },
     figures,
-    partNames:
-      table === "material.mix.parts" ? draft.partNames.filter((_, index) => index !== row) : draft.partNames,
+    partNames: table === "material.mix.parts" ? draft.partNames.filter((_, index) => index !== row) : draft.partNames,
   };
 }
 

@@ -42,7 +42,7 @@ export function HistoryPart({ sheet, words }: Props) {
                   </small>
                 </h3>
                 {saved?.note !== undefined && <p>{saved.note}</p>}
-                <StateLine sheet={kept} words={words} />
+                {kept.confirmed === null ? <p>{words.notYet}</p> : <StateLine sheet={kept} words={words} />}
                 {before === null ? (
                   <p>{words.first}</p>
                 ) : changes.length === 0 ? (

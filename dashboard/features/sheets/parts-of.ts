@@ -51,9 +51,7 @@ function materialLines(sheet: SheetBody, units: UnitSystem, words: SheetsText): 
   return [
     ...lines,
     ...(material.mix === undefined ? [] : [{ label: words.mixBy, value: words.mixBys[material.mix.by] }]),
-    ...(material.potClass === undefined
-      ? []
-      : [{ label: words.potClass, value: words.potClasses[material.potClass] }]),
+    ...(material.potClass === undefined ? [] : [{ label: words.potClass, value: words.potClasses[material.potClass] }]),
     ...(material.hazards === undefined
       ? []
       : [{ label: words.hazards, value: material.hazards.map((one) => words.hazardNames[one]).join(", ") }]),

@@ -57,9 +57,7 @@ export function RulesPart({ draft, words, doubts, onChange }: Props) {
             </button>
           ))}
         </div>
-        <p role="status">
-          {picked.length === 0 ? words.noSteps : picked.map((step) => words.steps[step]).join(" → ")}
-        </p>
+        <p role="status">{picked.length === 0 ? words.noSteps : picked.map((step) => words.steps[step]).join(" → ")}</p>
       </fieldset>
     </section>
   );

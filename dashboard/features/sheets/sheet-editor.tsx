@@ -134,9 +134,7 @@ export function SheetEditor({ first, taken, by, onBy, onSaved, onCancel }: Props
         <h2>{draft.kind === "filler" ? words.sections.hard : words.sections.cure}</h2>
         <TablePart table={draft.kind === "filler" ? "hard" : "cure"} typing={typing} add={words.addRow} />
       </section>
-      {draft.kind === "coat" && (
-        <RulesPart draft={draft} words={words} doubts={doubtsOf("window")} onChange={change} />
-      )}
+      {draft.kind === "coat" && <RulesPart draft={draft} words={words} doubts={doubtsOf("window")} onChange={change} />}
       {draft.kind === "coat" && <MaterialPart typing={typing} onChange={change} />}
       <PhotoPart
         photos={draft.photos}

@@ -71,8 +71,7 @@ export function SheetView({ sheet, taken, plans, by, onBy, onChanged }: Props) {
               <ul className="sheet-doubts">
                 {warnings.map((warning) => (
                   <li key={`${warning.field} ${warning.kind}`} className="figure-doubt">
-                    <b>{placeName(sheet, warning.field, units, words)}:</b>{" "}
-                    {warningWords(warning, sheet, units, words)}
+                    <b>{placeName(sheet, warning.field, units, words)}:</b> {warningWords(warning, sheet, units, words)}
                   </li>
                 ))}
               </ul>

@@ -51,9 +51,9 @@ function fillerDoubts(rows: readonly HardRow[]): SheetDoubt[] {
     const colder = sorted[index - 1];
     const doubts: SheetDoubt[] = [];
     if (!(hardH > 0)) doubts.push({ field: `hard[${index}].hardH`, reason: "hours must be positive" });
-    if (colder?.slabC === slabC)
-      doubts.push({ field: `hard[${index}].slabC`, reason: "two rows at one temperature" });
-    if (colder !== undefined && hardH > colder.hardH) doubts.push({ field: "hard.hardH", reason: "longer when hotter" });
+    if (colder?.slabC === slabC) doubts.push({ field: `hard[${index}].slabC`, reason: "two rows at one temperature" });
+    if (colder !== undefined && hardH > colder.hardH)
+      doubts.push({ field: "hard.hardH", reason: "longer when hotter" });
     return doubts;
   });
 }

@@ -137,7 +137,8 @@ function rowSlips(sheet: Sheet): SheetWarning[] {
   const table = sheet.kind === "filler" ? "hard" : "cure";
   return rows.flatMap(({ slabC }, index): SheetWarning[] => {
     const field = `${table}.${index}.slabC`;
-    if (rows.findIndex((other) => other.slabC === slabC) !== index) return [{ field, kind: "two-rows-one-temperature" }];
+    if (rows.findIndex((other) => other.slabC === slabC) !== index)
+      return [{ field, kind: "two-rows-one-temperature" }];
     if (slabC > 45) return [{ field, kind: "fahrenheit-as-celsius", meant: (slabC - 32) / 1.8 }];
     return slabC < -5 ? [{ field, kind: "celsius-as-fahrenheit", meant: slabC * 1.8 + 32 }] : [];
   });

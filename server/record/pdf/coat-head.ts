@@ -35,6 +35,25 @@ function boxes(paper: Paper, known: readonly Known[]): void {
   paper.space(8);
 }
 
+/** Who typed the sheet and who held it against the page; sheets of an earlier program do not say. */
+function secondLook({ saved, confirmed }: CoatRecordBody["sheet"]["sheet"], { words, clock }: Setting) {
+  const { labels } = words;
+  const named = (by: string | null | undefined, at: string) => `${by ?? words.noName}, ${clock.stamp(msOf(at))}`;
+  return [
+    ...(saved?.at === undefined ? [] : [[labels.sheetTyped, { text: named(saved.by, saved.at) }] as const]),
+    ...(confirmed === undefined
+      ? []
+      : confirmed === null
+        ? [[labels.sheetConfirmed, { text: labels.sheetUnconfirmed, face: "bold", colour: INK.stop }] as const]
+        : [
+            [
+              labels.sheetConfirmed,
+              { text: named(confirmed.by, confirmed.at) + (confirmed.same ? ` (${labels.samePerson})` : "") },
+            ] as const,
+          ]),
+  ];
+}
+
 export function coatHead(paper: Paper, body: CoatRecordBody, setting: Setting): void {
   const { words, clock, figures } = setting;
   const { labels } = words;
@@ -82,6 +101,7 @@ export function coatHead(paper: Paper, body: CoatRecordBody, setting: Setting): 
     [labels.broadcast, pour.broadcast === null ? words.none : labels[pour.broadcast]],
     [labels.logged, `${stamp(pour.loggedAt)}, ${pour.by ?? words.noName}`],
     [labels.sheetVersion, `${sheet.sheet.name} (${sheet.sheet.id}), ${sheet.version}, ${stamp(sheet.since)}`],
+    ...secondLook(sheet.sheet, setting),
     ...sheet.changedAt.map((at) => [labels.sheetChanged, { text: stamp(at), face: "bold", colour: INK.stop }] as const),
     [labels.span, clock.span(msOf(body.from), msOf(body.to), words.to)],
     [labels.state, body.complete ? labels.complete : { text: words.says.stillRunning, face: "bold" }],

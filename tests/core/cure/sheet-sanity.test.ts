@@ -12,7 +12,8 @@ const limits = (change: Partial<Sheet["limits"]>): Sheet => ({
 });
 const cure = (rows: Sheet["cure"]): Sheet => ({ ...slowEpoxy, cure: rows });
 const warned = (sheet: Sheet, kind: WarningKind) => sheetWarnings(sheet).filter((one) => one.kind === kind);
-const pair = (slabC: number, recoatFromH: number, recoatUntilH: number) => row(slabC, { recoatFromH, recoatUntilH, dewSafeH: recoatFromH });
+const pair = (slabC: number, recoatFromH: number, recoatUntilH: number) =>
+  row(slabC, { recoatFromH, recoatUntilH, dewSafeH: recoatFromH });
 
 describe("limits", () => {
   it("a sheet of the usual shape raises nothing", () => {
@@ -50,7 +51,9 @@ describe("limits", () => {
 describe("the table", () => {
   // A recoat table with minimum and maximum columns exchanged was found on a public data sheet.
   it("exchanged columns are one doubt; one exchanged row is its own; days are told from both", () => {
-    const turned = cure(slowEpoxy.cure.map(({ slabC, recoatFromH, recoatUntilH }) => pair(slabC, recoatUntilH ?? 0, recoatFromH ?? 0)));
+    const turned = cure(
+      slowEpoxy.cure.map(({ slabC, recoatFromH, recoatUntilH }) => pair(slabC, recoatUntilH ?? 0, recoatFromH ?? 0)),
+    );
     expect(warned(turned, "columns-exchanged")).toEqual([{ field: "cure", kind: "columns-exchanged" }]);
     expect(warned(cure([pair(10, 24, 48), pair(20, 20, 9)]), "max-below-min")).toEqual([
       { field: "cure.1.recoatUntilH", kind: "max-below-min" },
@@ -87,19 +90,31 @@ describe("the table", () => {
       ["cure.0.dewSafeH", 4],
     ]);
     const upside = cure([pair(10, 4, 400), pair(15, 9, 300), pair(20, 14, 200)]);
-    expect(warned(upside, "rows-upside-down").map(({ field }) => field)).toEqual(["cure.0.recoatFromH", "cure.0.dewSafeH"]);
+    expect(warned(upside, "rows-upside-down").map(({ field }) => field)).toEqual([
+      "cure.0.recoatFromH",
+      "cure.0.dewSafeH",
+    ]);
     expect(warned(upside, "longer-when-hotter")).toEqual([]);
-    expect(warned(cure([pair(10, 20, 40), pair(15, 22, 40), pair(20, 9, 40)]), "longer-when-hotter")[0]?.field).toBe("cure.1.recoatFromH");
+    expect(warned(cure([pair(10, 20, 40), pair(15, 22, 40), pair(20, 9, 40)]), "longer-when-hotter")[0]?.field).toBe(
+      "cure.1.recoatFromH",
+    );
     expect(warned(cure([pair(10, 20, 40), pair(10, 18, 40)]), "two-rows-one-temperature")).toEqual([
       { field: "cure.1.slabC", kind: "two-rows-one-temperature" },
     ]);
-    expect(warned(cure([pair(50, 20, 40)]), "fahrenheit-as-celsius")[0]).toMatchObject({ field: "cure.0.slabC", meant: 10 });
+    expect(warned(cure([pair(50, 20, 40)]), "fahrenheit-as-celsius")[0]).toMatchObject({
+      field: "cure.0.slabC",
+      meant: 10,
+    });
     expect(warned(cure([row(20, { recoatFromH: 10, recoatUntilH: 30 })]), "dew-safe-estimated")).toEqual([
       { field: "cure.0.dewSafeH", kind: "dew-safe-estimated", meant: 13 },
     ]);
-    expect(warned(cure([row(20, { recoatFromH: 10, footH: 20, trafficH: 12 })]), "traffic-before-foot")).toHaveLength(1);
+    expect(warned(cure([row(20, { recoatFromH: 10, footH: 20, trafficH: 12 })]), "traffic-before-foot")).toHaveLength(
+      1,
+    );
     expect(warned(cure([row(20, { footH: 10 })]), "no-recoat-minimum")).toHaveLength(1);
-    expect(warned({ ...slowEpoxy, window: "open" }, "maximum-on-open")).toEqual([{ field: "window", kind: "maximum-on-open" }]);
+    expect(warned({ ...slowEpoxy, window: "open" }, "maximum-on-open")).toEqual([
+      { field: "window", kind: "maximum-on-open" },
+    ]);
   });
 });
 

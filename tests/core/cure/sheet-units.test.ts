@@ -39,7 +39,13 @@ it.each<[string, number, TypedUnit, number]>([
 
 it("every unit of every field goes there and back", () => {
   const paths = ["limits.airC.1", "limits.dewMarginK", "cure.0.footH", "limits.waterGPerKg.1", "limits.slabMverMaxLb"];
-  const more = ["material.wetLPerM2", "material.dryFilmUm", "material.kitL", "material.densityKgPerL", "material.mixMin"];
+  const more = [
+    "material.wetLPerM2",
+    "material.dryFilmUm",
+    "material.kitL",
+    "material.densityKgPerL",
+    "material.mixMin",
+  ];
   const last = ["material.potLife.1.massKg", "material.placeM2PerH", "limits.rhPct.0"];
   const seen = new Set<TypedUnit>();
   for (const path of [...paths, ...more, ...last]) {

@@ -66,7 +66,10 @@ describe("the judge", () => {
     expect(call.window.earned).toBeCloseTo(14 / 12, 2);
     // The air is at 45 %: the next coat's own limit stops.
     expect(call.rules.find(({ rule }) => rule === "air-damp")).toMatchObject({ outcome: "stop", limit: 40 });
-    expect(judgeZone(log((versions[1] as SheetVersion).sheet), "a", NOON_MS).call.window.earned).toBeCloseTo(14 / 30, 2);
+    expect(judgeZone(log((versions[1] as SheetVersion).sheet), "a", NOON_MS).call.window.earned).toBeCloseTo(
+      14 / 30,
+      2,
+    );
   });
   it("waits while nobody has confirmed the sheet, and says so; a sheet without the mark counts as confirmed", () => {
     const open = judgeZone(log(at(12, { confirmed: null })), "a", NOON_MS).call;
@@ -80,7 +83,9 @@ describe("the judge", () => {
   it("names nonsense before it asks for a second look, and refuses a filler as a coat", () => {
     const detail = (sheet: Sheet) =>
       judgeZone(log(sheet), "a", NOON_MS).call.rules.find(({ rule }) => rule === "sheet-invalid")?.detail;
-    expect(detail(at(12, { confirmed: null, limits: { ...slowEpoxy.limits, dewMarginK: 28 } }))).toContain("dewMarginK");
+    expect(detail(at(12, { confirmed: null, limits: { ...slowEpoxy.limits, dewMarginK: 28 } }))).toContain(
+      "dewMarginK",
+    );
     expect(detail(at(12, { kind: "filler", hard: [{ slabC: 20, hardH: 8 }] }))).toBe("e1: kind is no coat");
   });
 });

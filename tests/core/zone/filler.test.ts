@@ -19,8 +19,11 @@ const paste: Sheet = {
   ],
 };
 const callOf = (work: readonly JournalEntry[], patch: NightPatch = {}, sheet = paste) =>
-  judgeZone(nightLog({ journal: [...ground(NOON_MS, 40), ...work], sheets: [slowEpoxy, sheet], ...patch }), "a", NOON_MS)
-    .call;
+  judgeZone(
+    nightLog({ journal: [...ground(NOON_MS, 40), ...work], sheets: [slowEpoxy, sheet], ...patch }),
+    "a",
+    NOON_MS,
+  ).call;
 const filled = (hoursAgo: number, fields: object = { sheet: "paste" }) =>
   entry("filled", NOON_MS - hoursAgo * HOUR_MS, { ...fields });
 const rule = (call: ReturnType<typeof callOf>) => call.rules.find((one) => one.rule === "filler-soft");
@@ -51,7 +54,13 @@ it("counts the last of several, typed hours and sheets alike, and both where an 
 
 it("remembers filler that was laid before the look-back of two days", () => {
   // 55 h at 11.0 °C by a sheet of 60 h there: without the hours before the look-back it would say more than it is.
-  const slow: Sheet = { ...paste, hard: [{ slabC: 11, hardH: 60 }, { slabC: 21, hardH: 8 }] };
+  const slow: Sheet = {
+    ...paste,
+    hard: [
+      { slabC: 11, hardH: 60 },
+      { slabC: 21, hardH: 8 },
+    ],
+  };
   const call = callOf([filled(55)], { says: { slab: 11, air: 14, rh: 45 }, hours: 80 }, slow);
   expect(rule(call)?.measured).toBeCloseTo(5, 0);
 });

@@ -2,7 +2,8 @@
 import { PASS, waits } from "#core/judge/rule.ts";
 
 export const fillerSoft = waits("filler-soft", {
-  source: "6 to 9 h at room temperature: common practice, no source; hours typed by a person, or earned at the coldest slab",
+  source:
+    "6 to 9 h at room temperature: common practice, no source; hours typed by a person, or earned at the coldest slab",
   stricter: [{ fact: "fillerHardInH", towards: "higher" }],
   judge: ({ fillerHardInH, fillerEstimated }) => {
     if (fillerHardInH === null) return PASS;
