@@ -14,6 +14,7 @@ import { CoatFacts } from "./coat-facts.tsx";
 import { CrewForm, ResinForm } from "./crew-form.tsx";
 import "./material.css";
 import { type MixKept, MixingCard } from "./mixing-card.tsx";
+import "./mixing.css";
 
 interface Props {
   readonly zone: ZoneTakeoffBody;
