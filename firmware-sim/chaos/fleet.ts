@@ -1,5 +1,5 @@
 // Nodes that send at a rate, keep what was not acknowledged, and send that again when the broker is back, as firmware does.
-import { connectAsync, type MqttClient } from "mqtt";
+import { connect, type MqttClient } from "mqtt";
 import { NODES, packText, type Packs, senmlTopic, timeOf } from "./floor.ts";
 import { sleep } from "./program.ts";
 
@@ -8,8 +8,11 @@ const WINDOW = 200;
 const TURN_MS = 20;
 
 export interface Fleet {
-  /** Sends until every pack below `to` is acknowledged, the line breaks, or `isOver`; true if all are. */
-  send(url: string, to: number, perS: number | null, isOver?: () => boolean): Promise<boolean>;
+  /**
+   * Sends until every pack below `to` is acknowledged, the line breaks, or `isOver`; true if all are. `begun` is told when
+   * every node is connected.
+   */
+  send(url: string, to: number, perS: number | null, isOver?: () => boolean, begun?: () => void): Promise<boolean>;
   /** The last packs of every node count as not sent: it repeats what a broker may have lost. */
   repeat(last: number): void;
   readonly acknowledged: number;
@@ -17,12 +20,28 @@ export interface Fleet {
   readonly repeated: number;
 }
 
+/** Rejects also where the line is cut before the broker has answered. */
+function connectOnce(url: string, clientId: string): Promise<MqttClient> {
+  return new Promise((resolve, reject) => {
+    const client = connect(url, { clientId, reconnectPeriod: 0, connectTimeout: 10_000 });
+    client.on("error", () => undefined);
+    client.once("connect", () => resolve(client));
+    client.once("close", () => reject(new Error("the broker closed the line")));
+  });
+}
+
 export function createFleet(packs: Packs, nodes = NODES): Fleet {
   const acked = Array.from({ length: nodes }, () => new Set<number>());
   const sent = Array.from({ length: nodes }, () => new Set<number>());
   let repeated = 0;
 
-  async function send(url: string, to: number, perS: number | null, isOver: () => boolean = () => false) {
+  async function send(
+    url: string,
+    to: number,
+    perS: number | null,
+    isOver: () => boolean = () => false,
+    begun?: () => void,
+  ) {
     const clients: MqttClient[] = [];
     const queues = acked.map((done) => Array.from({ length: to }, (_, pack) => pack).filter((pack) => !done.has(pack)));
     let broken = false;
@@ -46,20 +65,14 @@ export function createFleet(packs: Packs, nodes = NODES): Fleet {
       });
       return true;
     };
-    try {
-      const connected = await Promise.all(
-        queues.map((_, node) =>
-          connectAsync(url, { clientId: `trial-${node}`, reconnectPeriod: 0, connectTimeout: 10_000 }),
-        ),
-      );
-      for (const client of connected) {
-        client.on("error", () => undefined);
-        client.once("close", () => (broken = true));
-        clients.push(client);
-      }
-    } catch {
-      return left === 0;
+    const settled = await Promise.allSettled(queues.map((_, node) => connectOnce(url, `trial-${node}`)));
+    for (const one of settled) if (one.status === "fulfilled") clients.push(one.value);
+    for (const client of clients) {
+      client.once("close", () => (broken = true));
+      if (!client.connected) broken = true;
     }
+    if (clients.length < nodes) broken = true;
+    else begun?.();
     while (left > 0 && !broken && !isOver()) {
       const due = perS === null ? Number.POSITIVE_INFINITY : ((performance.now() - startedMs) / 1000) * perS;
       for (let any = true; any && given < due; ) {

@@ -1,6 +1,6 @@
 // Trials of the server itself: left alone, killed again and again, without room on the disk, with a clock that is stepped.
 import { spawnSync } from "node:child_process";
-import { mkdirSync, rmSync, statfsSync, writeFileSync } from "node:fs";
+import { appendFileSync, mkdirSync, rmSync, statfsSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { uniform } from "../random.ts";
 import { NODES } from "./floor.ts";
@@ -25,9 +25,10 @@ export const killed: Play = async ({ start, fleet, packs, sizes, sendAll }) => {
     const dead = server.ended;
     const afterMs = least + (most - least) * uniform(sizes.seed, "kill", kills);
     const target = server;
-    const timer = setTimeout(() => void target.kill(), afterMs);
-    const all = await fleet.send(server.mqttUrl, packs.count, sizes.perS);
-    clearTimeout(timer);
+    let timer: NodeJS.Timeout | null = null;
+    const kill = () => (timer = setTimeout(() => void target.kill(), afterMs));
+    const all = await fleet.send(server.mqttUrl, packs.count, sizes.perS, undefined, kill);
+    if (timer !== null) clearTimeout(timer);
     if (all) break;
     await server.kill();
     await dead;
@@ -46,6 +47,21 @@ export const smallDisk = (folder: string): string => join(folder, "disk/data");
 const DISK_MB = 48;
 const ROOM_LEFT_MB = { full: 1, short: 0.05 } as const;
 
+/** The server writes meanwhile: what it takes first is not there for the filler. */
+function fillUp(disk: string, file: string, leftBytes: number): void {
+  const piece = Buffer.alloc(32 * 1024);
+  writeFileSync(file, "");
+  try {
+    for (;;) {
+      const { bavail, bsize } = statfsSync(disk);
+      if (bavail * bsize <= leftBytes) return;
+      appendFileSync(file, piece);
+    }
+  } catch (error) {
+    if ((error as NodeJS.ErrnoException).code !== "ENOSPC") throw error;
+  }
+}
+
 /** A disk of 48 MB in memory, filled by a foreign file in the middle of the flow, and emptied again. */
 export const diskFull: Play = async ({ start, fleet, packs, folder, sizes, sendAll }) => {
   const disk = join(folder, "disk");
@@ -61,12 +77,8 @@ export const diskFull: Play = async ({ start, fleet, packs, folder, sizes, sendA
       120_000,
       () => "the first third was not taken",
     );
-    const { bavail, bsize } = statfsSync(disk);
     const filler = join(disk, "filler");
-    writeFileSync(
-      filler,
-      Buffer.alloc(Math.max(0, bavail * bsize - ROOM_LEFT_MB[sizes.short ? "short" : "full"] * MEGABYTE)),
-    );
+    fillUp(disk, filler, ROOM_LEFT_MB[sizes.short ? "short" : "full"] * MEGABYTE);
     const beforeFull = fleet.acknowledged;
     const untilMs = performance.now() + (sizes.short ? 4000 : 20_000);
     let refused = false;
