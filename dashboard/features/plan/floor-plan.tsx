@@ -73,7 +73,14 @@ function PlanZone({
   const first = label.lines[0];
   return (
     <a className="plan-call" href={href} aria-label={`${item.zone.name}: ${word}`}>
-      <polygon className={`plan-fill plan-fill-${old ? "blind" : sign}`} points={pointsOf(outline)} fill={pattern} />
+      {/* Patterns keep the size they have on the strips: the outline is drawn in pixels, and not in metres. */}
+      <g transform={`scale(${px})`}>
+        <polygon
+          className={`plan-fill plan-fill-${old ? "blind" : sign}`}
+          points={pointsOf(outline.map(({ xM, yM }) => ({ xM: xM / px, yM: yM / px })))}
+          fill={pattern}
+        />
+      </g>
       <g className={`call-${sign}`} transform={`translate(${point.xM} ${point.yM}) scale(${px})`}>
         <rect className="plan-label" x={left} y={top} width={label.widthPx + 12} height={heightPx} rx="4" />
         <g transform={`translate(${first === undefined ? -12 : left + 6} ${top + 4})`}>
