@@ -1,6 +1,7 @@
 // A slab probe that follows the air through its fast swings, in size and without delay, has come off the slab.
 import { lastIndexAt, type Track } from "#core/zone/heard.ts";
 import type { AirChip, SlabProbe } from "#core/zone/probes.ts";
+import { rideSpells } from "#core/zone/trust/rides.ts";
 import { sprungSpells } from "#core/zone/trust/sprung.ts";
 import type { Spell } from "#core/zone/trust/spell.ts";
 
@@ -12,13 +13,6 @@ const SWING_K = 1;
 const FOLLOWS = 0.75;
 /** Swings up and swings down, each at least this many, so that one cooling or one warming is not taken for it. */
 const SWINGS_EACH_WAY = 2;
-/**
- * Air that goes one way takes no swings to tell: while its means of an hour move this far, a probe that lies as near to it
- * as both may be off by, and keeps that distance to a share of the move, lies in it. A slab in the sun comes near and goes
- * by; concrete of 50 mm over foam already lags by more. Common practice, no source.
- */
-const RIDES = { airK: 2, nearK: 0.3, biasShare: 0.8, keepsShare: 0.07, leastReadings: 12 } as const;
-const HOUR_MS = 3_600_000;
 const BLOCK_MS = 6 * 3_600_000;
 const BLOCKS = 8;
 
@@ -67,52 +61,6 @@ function gainIn(probe: Track, air: Track, fromMs: number, toMs: number, lagMs: n
   };
 }
 
-interface Ride {
-  /** How far the hourly means of the air moved, the largest of those of air minus probe, and how far those moved. */
-  readonly airK: number;
-  readonly apartK: number;
-  readonly keptK: number;
-}
-
-const rangeOf = (values: readonly number[]) => Math.max(...values) - Math.min(...values);
-
-/** Both read over one block; null where there is too little of either. */
-function rideIn(probe: Track, air: Track, fromMs: number, toMs: number): Ride | null {
-  const first = lastIndexAt(air.atMs, fromMs) + 1;
-  const end = lastIndexAt(air.atMs, toMs) + 1;
-  if (rangeOf(air.values.slice(first, end)) < RIDES.airK) return null;
-  const hours = new Map<number, { sum: number; off: number; count: number }>();
-  let readings = 0;
-  for (let index = first; index < end; index++) {
-    const atMs = air.atMs[index] as number;
-    const slabC = valueNear(probe, atMs, HOUR_MS / 2);
-    if (Number.isNaN(slabC)) continue;
-    const airC = air.values[index] as number;
-    const hour = Math.floor((atMs - fromMs) / HOUR_MS);
-    const mean = hours.get(hour) ?? { sum: 0, off: 0, count: 0 };
-    mean.sum += airC;
-    mean.off += airC - slabC;
-    mean.count++;
-    hours.set(hour, mean);
-    readings++;
-  }
-  if (readings < RIDES.leastReadings) return null;
-  const means = [...hours.values()].map(({ sum, count }) => sum / count);
-  const offs = [...hours.values()].map(({ off, count }) => off / count);
-  return { airK: rangeOf(means), apartK: Math.max(...offs.map(Math.abs)), keptK: rangeOf(offs) };
-}
-
-/** A probe that rode with the air through the block; null when the air did not move far, or the probe stood off it. */
-function rides({ track, node }: SlabProbe, chips: readonly AirChip[], fromMs: number, toMs: number): Ride | null {
-  for (const chip of chips) {
-    const ride = rideIn(track, chip.air, fromMs, toMs);
-    if (ride === null || ride.airK < RIDES.airK || ride.keptK > RIDES.keepsShare * ride.airK) continue;
-    const nearK = RIDES.nearK + RIDES.biasShare * Math.hypot(node.accuracy.slabK, chip.node.accuracy.airK);
-    if (ride.apartK <= nearK) return ride;
-  }
-  return null;
-}
-
 interface Finding {
   readonly measured: number;
   readonly limit: number;
@@ -125,8 +73,6 @@ function findingIn(
   fromMs: number,
   toMs: number,
 ): Finding | "sound" | null {
-  const ride = rides(probe, chips, fromMs, toMs);
-  if (ride !== null) return { measured: ride.airK, limit: RIDES.airK };
   const gains = chips
     .flatMap((chip) => LAGS_MS.map((lagMs) => gainIn(probe.track, chip.air, fromMs, toMs, lagMs)))
     .filter((gain) => gain.swings >= SWINGS_EACH_WAY);
@@ -136,7 +82,7 @@ function findingIn(
 }
 
 /**
- * Reads the last 48 h in blocks, and leaps onto the air. A block that convicts begins a spell and a block that acquits ends
+ * Reads the last 48 h in blocks, and rides with the air and leaps onto it. A block that convicts begins a spell and a block that acquits ends
  * it: a calm night does neither.
  */
 export function detachedSpells(probe: SlabProbe, chips: readonly AirChip[], nowMs: number): Spell[] {
@@ -155,5 +101,5 @@ export function detachedSpells(probe: SlabProbe, chips: readonly AirChip[], nowM
       open ??= { probe: probe.name, kind: "detached", sinceMs: fromMs, untilMs: Number.POSITIVE_INFINITY, ...finding };
   }
   if (open !== null) spells.push(open);
-  return [...spells, ...sprungSpells(probe, chips)];
+  return [...spells, ...rideSpells(probe, chips, nowMs), ...sprungSpells(probe, chips)];
 }

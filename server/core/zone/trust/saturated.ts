@@ -11,10 +11,11 @@ const FLAT_PCT = 2;
 const WARMED_K = 3;
 const LEAST_MS = 3_600_000;
 /**
- * From so far below to the stop within minutes, under air that stayed as warm, and there for half an hour: the vapour of a
- * room does not rise by a tenth so fast and then stand still; a drop on the chip does. Common practice, no source.
+ * From so far below to the stop within minutes, under air that stayed as warm, and there for two hours: the vapour of a
+ * room does not rise by a tenth so fast and then stand still; a drop on the chip does. What stands there for less may be
+ * steam or a door to fog, and counts as dew. Common practice, no source.
  */
-const LEAP = { stopPct: 99.5, byPct: 9, withinMs: 16 * 60_000, airK: 1, lastsMs: 30 * 60_000 } as const;
+const LEAP = { stopPct: 99.5, byPct: 9, withinMs: 16 * 60_000, airK: 1, lastsMs: 2 * 3_600_000 } as const;
 
 /** How far the air of the chip warmed from its coldest in a stretch. */
 function warmedK({ air }: AirChip, fromMs: number, toMs: number): number {

@@ -1,0 +1,88 @@
+// A slab probe that rides with the air through a change that goes one way lies in it: no swings are needed to tell.
+import { lastIndexAt } from "#core/zone/heard.ts";
+import type { AirChip, SlabProbe } from "#core/zone/probes.ts";
+import { chipBeside, lastInAir, offAirOf } from "#core/zone/trust/off-air.ts";
+import { endOf, type Spell } from "#core/zone/trust/spell.ts";
+
+const HOUR_MS = 3_600_000;
+/** Read in windows of so long, laid so far apart and always at the same times: what was told once is told later too. */
+const WINDOW_MS = 6 * HOUR_MS;
+const APART_MS = 2 * HOUR_MS;
+const LOOK_BACK_MS = 48 * HOUR_MS;
+/**
+ * While the means of an hour of the air move this far, a probe that lies as near to it as both may be off by, and keeps
+ * that distance to a share of the move, lies in it. A slab in the sun comes near and goes by; concrete of 50 mm over foam
+ * already lags by more. Common practice, no source.
+ */
+const AIR_K = 3;
+const KEEPS_SHARE = 0.07;
+const LEAST_READINGS = 12;
+/** So much nearer than what counts for a leap, which shows by itself. */
+const NEARER_K = 0.15;
+/** So much further off it than that, it has left the air. */
+const LEAVES_K = 0.3;
+
+const rangeOf = (values: readonly number[]) => Math.max(...values) - Math.min(...values);
+
+/** How far the air moved by means of an hour, if the readings from `first` to before `end` rode with it; else null. */
+function rideK(probe: SlabProbe, offK: Float64Array, nearK: number, first: number, end: number): number | null {
+  const { atMs, values } = probe.track;
+  const startMs = atMs[first] as number;
+  const hours = new Map<number, { air: number; off: number; count: number }>();
+  let readings = 0;
+  for (let index = first; index < end; index++) {
+    const off = offK[index] as number;
+    if (Number.isNaN(off)) continue;
+    const hour = Math.floor(((atMs[index] as number) - startMs) / HOUR_MS);
+    const sum = hours.get(hour) ?? { air: 0, off: 0, count: 0 };
+    sum.air += (values[index] as number) - off;
+    sum.off += off;
+    sum.count++;
+    hours.set(hour, sum);
+    readings++;
+  }
+  if (readings < LEAST_READINGS) return null;
+  const airK = rangeOf([...hours.values()].map(({ air, count }) => air / count));
+  if (airK < AIR_K) return null;
+  const offs = [...hours.values()].map(({ off, count }) => off / count);
+  const near = offs.every((off) => Math.abs(off) <= nearK);
+  return near && rangeOf(offs) <= KEEPS_SHARE * airK ? airK : null;
+}
+
+/** Every stretch in which a probe rode with the air, to where it left it. */
+export function rideSpells(probe: SlabProbe, chips: readonly AirChip[], nowMs: number): Spell[] {
+  const chip = chipBeside(probe, chips);
+  const { track, movedMs, name } = probe;
+  if (chip === null || rangeOf(chip.air.values.slice()) < AIR_K) return [];
+  const off = offAirOf(probe, chip);
+  const nearK = off.nearK - NEARER_K;
+  const starts: number[] = [];
+  const oldestMs = Math.max(nowMs - LOOK_BACK_MS, movedMs);
+  for (let atMs = Math.ceil(oldestMs / APART_MS) * APART_MS; atMs + WINDOW_MS < nowMs; atMs += APART_MS)
+    starts.push(atMs);
+  starts.push(Math.max(nowMs - WINDOW_MS, oldestMs));
+  const spells: Spell[] = [];
+  for (const fromMs of starts) {
+    const first = lastIndexAt(track.atMs, fromMs - 1) + 1;
+    const end = lastIndexAt(track.atMs, fromMs + WINDOW_MS) + 1;
+    if (first >= end) continue;
+    const measured = rideK(probe, off.offK, nearK, first, end);
+    if (measured === null) continue;
+    // What was as near just before the window, of which no window tells, goes with it.
+    let begin = first;
+    const near = (index: number) =>
+      (track.atMs[index] as number) >= Math.max(movedMs, fromMs - APART_MS) &&
+      Math.abs(off.offK[index] as number) <= nearK;
+    while (begin > 0 && near(begin - 1)) begin--;
+    const untilMs = endOf(track, lastInAir(off, end - 1, nearK + LEAVES_K));
+    spells.push({
+      probe: name,
+      kind: "detached",
+      sinceMs: track.atMs[begin] as number,
+      untilMs,
+      measured,
+      limit: AIR_K,
+    });
+  }
+  return spells;
+}
