@@ -21,6 +21,7 @@ export default function MoreRoom({ site }: RoomProps) {
   const { text } = useVoice();
   const words = moreText(text);
   const links: readonly Link[] = [
+    { name: "tonight", href: hrefs.page(site, "tonight"), shown: true },
     { name: "sensors", href: hrefs.sensors(site), shown: true },
     { name: "material", href: hrefs.page(site, "material"), shown: true },
     { name: "plan", href: hrefs.page(site, "plan"), shown: true },

@@ -48,6 +48,7 @@ const ROOMS: Readonly<Record<Exclude<Props["page"], "board">, Room>> = {
   more: lazy(() => import("./more-room.tsx")),
   "set-up": lazy(() => import("./set-up-room.tsx")),
   plan: lazy(() => import("./plan-room.tsx")),
+  tonight: lazy(() => import("./tonight-room.tsx")),
 };
 
 export function SitePage({ site, page, part }: Props) {
@@ -134,9 +135,14 @@ export function SitePage({ site, page, part }: Props) {
                 </a>
               )
             ) : (
-              <a className="button" href={hrefs.page(site, "plan")}>
-                {text.app.plan}
-              </a>
+              <>
+                <a className="button" href={hrefs.page(site, "tonight")}>
+                  {text.app.tonight}
+                </a>
+                <a className="button" href={hrefs.page(site, "plan")}>
+                  {text.app.plan}
+                </a>
+              </>
             )}
           </p>
         </>

@@ -153,6 +153,7 @@ export const en = {
     chooseSite: "Choose a site",
     anotherSite: "Set up another site",
     plan: "Plan",
+    tonight: "Tonight",
     nightFile: "Night file",
     setUp: "Set up",
     skip: "Skip to content",

@@ -145,6 +145,7 @@ export const es: Dictionary = {
     chooseSite: "Elija una obra",
     anotherSite: "Preparar otra obra",
     plan: "Plano",
+    tonight: "Esta noche",
     nightFile: "Archivo de noche",
     setUp: "Preparar",
     skip: "Ir al contenido",

@@ -6,6 +6,7 @@ type Line = readonly [name: string, what: string];
 
 const en = {
   title: "More",
+  tonight: ["Tonight and morning", "Before you leave: what the night may do; in the morning: what it did, and where to begin"] as Line,
   sensors: ["Sensors", "Where they lie, how much to trust them, adding and moving them"] as Line,
   material: ["Material", "Litres, kits, batches and hours of every coat; order list; mixing card"] as Line,
   plan: ["Plan", "The calls on the floor plan, and where the probes lie"] as Line,
@@ -20,6 +21,7 @@ export type MoreText = typeof en;
 
 const es: MoreText = {
   title: "Más",
+  tonight: ["Esta noche y la mañana", "Antes de irse: qué puede hacer la noche; en la mañana: qué hizo y por dónde empezar"],
   sensors: ["Sensores", "Dónde están, cuánto fiarse de ellos, añadirlos y moverlos"],
   material: ["Material", "Litros, kits, lotes y horas de cada mano; lista de pedido; tarjeta de mezcla"],
   plan: ["Plano", "Los dictámenes sobre el plano, y dónde están las sondas"],
