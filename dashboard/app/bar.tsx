@@ -32,6 +32,12 @@ export function Bar({ route, site, several, access }: Props) {
     <nav className="bar-nav" aria-label="Nightslab">
       {inside && link("board", site === null ? "#/" : hrefs.board(site), text.app.board)}
       {inside && site === null && link("spot-check", hrefs.spotCheck(site), text.app.spotCheck)}
+      {inside && site !== null && (
+        <a href={hrefs.page(site, "alarms")} aria-current={route.page === "alarms" ? "page" : undefined}>
+          {text.app.alarms}
+          <OpenAlarms site={site} />
+        </a>
+      )}
       {inside && site !== null && link("sensors", hrefs.sensors(site), text.app.sensors)}
       {inside && site !== null && link("more", hrefs.page(site, "more"), text.app.more)}
       {inside && site === null && several && link("sites", hrefs.sites, text.app.sites)}
@@ -69,6 +75,13 @@ export function Bar({ route, site, several, access }: Props) {
       </button>
     </nav>
   );
+}
+
+/** How many ask for an answer. */
+function OpenAlarms({ site }: { readonly site: string }) {
+  const { alarms } = useSignal(useServices().storeOf(site).signal);
+  const open = alarms.filter(({ state, level }) => state === "open" && level !== "list").length;
+  return open === 0 ? null : <b className="bar-count">{open}</b>;
 }
 
 function WhoSign() {

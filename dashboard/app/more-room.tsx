@@ -22,6 +22,7 @@ export default function MoreRoom({ site }: RoomProps) {
   const words = moreText(text);
   const links: readonly Link[] = [
     { name: "tonight", href: hrefs.page(site, "tonight"), shown: true },
+    { name: "alarms", href: hrefs.page(site, "alarms"), shown: true },
     { name: "sensors", href: hrefs.sensors(site), shown: true },
     { name: "material", href: hrefs.page(site, "material"), shown: true },
     { name: "plan", href: hrefs.page(site, "plan"), shown: true },

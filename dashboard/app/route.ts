@@ -1,7 +1,18 @@
 // Addresses of the dashboard: in the part behind #, so that every server and every kept page serves them.
 
 /** Pages of a site beside its board. Each may have a part: `#/site/{id}/material/{zone}`. */
-export const SITE_PAGES = ["zone", "record", "spot-check", "sensors", "more", "set-up", "plan", "material", "tonight"] as const;
+export const SITE_PAGES = [
+  "zone",
+  "record",
+  "spot-check",
+  "sensors",
+  "alarms",
+  "more",
+  "set-up",
+  "plan",
+  "material",
+  "tonight",
+] as const;
 export type SitePageName = (typeof SITE_PAGES)[number];
 /** Pages of a zone are nothing without it. */
 const NEEDS_PART: readonly SitePageName[] = ["zone", "record"];

@@ -16,7 +16,7 @@ import { hrefs, type SitePageName } from "./route.ts";
 import type { Room } from "./site-rooms.ts";
 import { useRunningStore, useServices } from "./services.tsx";
 
-const AlarmNotice = lazy(() => import("../features/alarm-notice/alarm-notice.tsx"));
+const AlarmsOver = lazy(() => import("./alarms-over.tsx"));
 const FeedNotice = lazy(() => import("../features/feed-notice/feed-notice.tsx"));
 const OutboxBar = lazy(() => import("../features/journal/outbox-bar.tsx"));
 const TICK_MS = 5000;
@@ -45,6 +45,7 @@ const ROOMS: Readonly<Record<Exclude<Props["page"], "board">, Room>> = {
   record: lazy(() => import("./record-room.tsx")),
   sensors: lazy(() => import("./sensors-room.tsx")),
   material: lazy(() => import("./material-room.tsx")),
+  alarms: lazy(() => import("./alarms-room.tsx")),
   more: lazy(() => import("./more-room.tsx")),
   "set-up": lazy(() => import("./set-up-room.tsx")),
   plan: lazy(() => import("./plan-room.tsx")),
@@ -108,16 +109,11 @@ export function SitePage({ site, page, part }: Props) {
           {text.app.reconnecting}
         </p>
       )}
-      {/* The place is there before its words are: only then are they read out. */}
-      <div role="alert">
-        {state.alarm !== null && (
-          <Boundary instead={null}>
-            <Suspense fallback={null}>
-              <AlarmNotice alarm={state.alarm} board={board} onDismiss={store.dismissAlarm} />
-            </Suspense>
-          </Boundary>
-        )}
-      </div>
+      <Boundary instead={null}>
+        <Suspense fallback={null}>
+          <AlarmsOver site={site} board={board} store={store} shown={page !== "alarms"} />
+        </Suspense>
+      </Boundary>
       {PageRoom === null ? (
         <>
           <Boundary instead={null}>

@@ -1,6 +1,6 @@
 // The board of one site as this device knows it: kept, fetched, streamed, and aged when the server is silent.
+import type { AlarmBody } from "#contract/alarm.ts";
 import type { BoardBody } from "#contract/board.ts";
-import type { StreamBody } from "#contract/stream.ts";
 import type { EntryBody } from "#contract/journal.ts";
 import { ApiFailure } from "./api.ts";
 import { applyTold, type Told } from "./apply.ts";
@@ -16,7 +16,8 @@ export interface BoardState {
   readonly heardMs: number | null;
   /** `waiting`: first answer still out. `live`. `away`: silent or gone, what is shown is old. `refused`: there is no such site. `barred`: not for this person. */
   readonly link: "waiting" | "live" | "away" | "refused" | "barred";
-  readonly alarm: StreamBody<"alarm"> | null;
+  /** Those that are not over, as far as this device has heard; newest first. */
+  readonly alarms: readonly AlarmBody[];
 }
 
 export interface BoardStore {
@@ -25,7 +26,8 @@ export interface BoardStore {
   readonly lastEntry: Signal<EntryBody | null>;
   start(): void;
   stop(): void;
-  dismissAlarm(): void;
+  /** What the server says of alarms: all that are not over, or one that somebody has just answered. */
+  takeAlarms(alarms: readonly AlarmBody[], all: boolean): void;
   /** Fetches the board anew: somebody here has just changed what it shows. */
   renew(): void;
 }
@@ -51,6 +53,17 @@ function keptFrom(raw: unknown): Kept | null {
     : null;
 }
 
+function keptAlarms(raw: unknown): readonly AlarmBody[] {
+  return Array.isArray(raw) ? (raw as AlarmBody[]).filter((one) => typeof one?.id === "string") : [];
+}
+
+function withAlarms(known: readonly AlarmBody[], heard: readonly AlarmBody[]): readonly AlarmBody[] {
+  const ids = new Set(heard.map(({ id }) => id));
+  return [...heard.filter(({ state }) => state !== "cleared"), ...known.filter(({ id }) => !ids.has(id))].sort((a, b) =>
+    b.raisedAt.localeCompare(a.raisedAt),
+  );
+}
+
 const anchorOf = (board: BoardBody, deviceMs: number): Anchor => ({
   siteMs: Date.parse(board.at),
   deviceMs,
@@ -65,12 +78,13 @@ export function boardStore(
   deviceNow: () => number,
 ): BoardStore {
   const kept = keptFrom(keep.read(`board.${site}`));
+  const alarmKey = `board.alarms.${site}`;
   const signal = signalOf<BoardState>({
     board: kept?.board ?? null,
     anchor: kept === null ? null : anchorOf(kept.board, kept.heardMs),
     heardMs: kept?.heardMs ?? null,
     link: "waiting",
-    alarm: null,
+    alarms: keptAlarms(keep.read(alarmKey)),
   });
   const lastEntry = signalOf<EntryBody | null>(null);
   let running: AbortController | null = null;
@@ -112,10 +126,15 @@ export function boardStore(
       else if (signal.get().link === "waiting") away();
     }
   };
+  const takeAlarms = (heard: readonly AlarmBody[], all: boolean) => {
+    const alarms = withAlarms(all ? [] : signal.get().alarms, heard);
+    keep.write(alarmKey, alarms);
+    signal.set({ ...signal.get(), alarms });
+  };
   const told = (item: Told) => {
     heard(applyTold(signal.get().board, item), item.event === "snapshot");
     if (item.event === "journal") lastEntry.set(item.body as EntryBody);
-    if (item.event === "alarm") signal.set({ ...signal.get(), alarm: item.body });
+    if (item.event === "alarm") takeAlarms([item.body], false);
   };
   const checkSilence = () => {
     const { heardMs, link } = signal.get();
@@ -141,7 +160,7 @@ export function boardStore(
       running = null;
       clearInterval(watch);
     },
-    dismissAlarm: () => signal.set({ ...signal.get(), alarm: null }),
+    takeAlarms,
     renew() {
       fetchedMs = Number.NEGATIVE_INFINITY;
       void refresh();

@@ -179,8 +179,7 @@ export const en = {
     allHeard: "all nodes heard",
     silentNodes: (n: number) => (n === 1 ? "all nodes heard but one" : `${n} nodes silent`),
     timeLapse: (pace: string) => `time-lapse, ${pace} times as fast`,
-    alarm: "Alarm",
-    dismiss: "Put away",
+    alarms: "Alarms",
   },
   board: {
     bases: {

@@ -171,8 +171,7 @@ export const es: Dictionary = {
     allHeard: "todos los sensores leen",
     silentNodes: (n) => (n === 1 ? "todos los sensores leen menos uno" : `${n} sensores sin lectura`),
     timeLapse: (pace) => `tiempo acelerado, ${pace} veces`,
-    alarm: "Alarma",
-    dismiss: "Quitar",
+    alarms: "Alarmas",
   },
   board: {
     bases: {

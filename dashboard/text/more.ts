@@ -6,8 +6,9 @@ type Line = readonly [name: string, what: string];
 
 const en = {
   title: "More",
-  tonight: ["Tonight and morning", "Before you leave: what the night may do; in the morning: what it did, and where to begin"] as Line,
+  tonight: ["Tonight, morning", "What the night may do, what it did, and where to begin"] as Line,
   sensors: ["Sensors", "Where they lie, how much to trust them, adding and moving them"] as Line,
+  alarms: ["Alarms", "What is open, what was; whom they tell and when"] as Line,
   material: ["Material", "Litres, kits, batches and hours of every coat; order list; mixing card"] as Line,
   plan: ["Plan", "The calls on the floor plan, and where the probes lie"] as Line,
   "set-up": ["Set up", "Site, coats, floor, sensors; the site as a file"] as Line,
@@ -21,8 +22,9 @@ export type MoreText = typeof en;
 
 const es: MoreText = {
   title: "Más",
-  tonight: ["Esta noche y la mañana", "Antes de irse: qué puede hacer la noche; en la mañana: qué hizo y por dónde empezar"],
+  tonight: ["Noche y mañana", "Qué puede hacer la noche, qué hizo y por dónde empezar"],
   sensors: ["Sensores", "Dónde están, cuánto fiarse de ellos, añadirlos y moverlos"],
+  alarms: ["Alarmas", "Qué está abierto, qué lo estuvo; a quién se avisa y cuándo"],
   material: ["Material", "Litros, kits, lotes y horas de cada mano; lista de pedido; tarjeta de mezcla"],
   plan: ["Plano", "Los dictámenes sobre el plano, y dónde están las sondas"],
   "set-up": ["Preparar", "Obra, capas, suelo, sensores; la obra como archivo"],

@@ -7,6 +7,8 @@ interface Props {
   readonly value: readonly string[];
   /** All that can stand in the list; one may stand in it more than once. */
   readonly options: Readonly<Record<string, string>>;
+  /** Where names are wanted of what can be added no more. */
+  readonly nameOf?: (id: string) => string;
   readonly words: {
     readonly nth: (n: number) => string;
     readonly up: (name: string) => string;
@@ -19,8 +21,8 @@ interface Props {
   readonly onChange: (value: readonly string[]) => void;
 }
 
-export function OrderedList({ label, value, options, words, error, onChange }: Props) {
-  const nameOf = (id: string) => options[id] ?? id;
+export function OrderedList({ label, value, options, words, error, onChange, ...props }: Props) {
+  const nameOf = props.nameOf ?? ((id: string) => options[id] ?? id);
   const swap = (index: number, other: number) => {
     const next = [...value];
     [next[index], next[other]] = [next[other] as string, next[index] as string];

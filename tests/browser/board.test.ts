@@ -109,8 +109,10 @@ describe("the board", () => {
     server.emit("call", { ...board.zones[1]?.call, call: "wait", limiting: "dew-margin" });
     await inner.getByText("WAIT", { exact: true }).waitFor();
     server.emit("alarm", sampleAlarm({ zones: ["inner"] }));
-    await page.getByRole("alert").getByText("Slip bay, inner: dew threatens the film").waitFor();
-    await page.getByRole("button", { name: "Put away" }).click();
+    await expect
+      .poll(() => page.getByRole("alert").allInnerTexts())
+      .toContainEqual(expect.stringContaining("Slip bay, inner: dew threatens the film"));
+    await page.getByRole("link", { name: /dew threatens the film/ }).waitFor();
     await close();
   });
 

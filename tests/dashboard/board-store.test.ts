@@ -147,9 +147,10 @@ describe("the store", () => {
     );
     await vi.advanceTimersByTimeAsync(10);
     expect(store.lastEntry.get()?.id).toBe("e1");
-    expect(store.signal.get().alarm?.kind).toBe("margin-ahead");
-    store.dismissAlarm();
-    expect(store.signal.get().alarm).toBeNull();
+    expect(store.signal.get().alarms.map(({ kind }) => kind)).toEqual(["margin-ahead"]);
+    lines[0]?.send(frame("s-4", "alarm", sampleAlarm({ state: "cleared" })));
+    await vi.advanceTimersByTimeAsync(10);
+    expect(store.signal.get().alarms).toEqual([]);
     store.stop();
   });
 });

@@ -2,13 +2,16 @@
 import { readFile } from "node:fs/promises";
 import { createServer, type IncomingMessage, type Server, type ServerResponse } from "node:http";
 import { extname, join } from "node:path";
+import type { AlarmBody } from "#contract/alarm.ts";
 import type { BoardBody } from "#contract/board.ts";
 import type { FeedStateBody } from "#contract/feed.ts";
 import type { HeatQuestionBody } from "#contract/heat-plan.ts";
+import type { DeliveryBody } from "#contract/notify.ts";
 import type { EntryBody } from "#contract/journal.ts";
 import { readEntryBody } from "#contract/journal.ts";
 import { problem, PROBLEM_MEDIA_TYPE } from "#contract/problem.ts";
 import { builtDashboard } from "./built-dashboard.ts";
+import { type AlarmReply, answeredAlarm } from "./sample-alarms.ts";
 import { sampleHeatPlan } from "./sample-heat.ts";
 import { sampleBoard } from "./sample-night.ts";
 import { sampleSeries, sampleSheets, sampleSpotCheck, sampleZonePage } from "./sample-zone.ts";
@@ -19,6 +22,10 @@ export interface BoardServer {
   entries: EntryBody[];
   /** What was asked about heat, in order. */
   questions: HeatQuestionBody[];
+  /** Every alarm of the site; answers change them. */
+  alarms: AlarmBody[];
+  /** What is told of deliveries. */
+  deliveries: DeliveryBody[];
   /** Sends an event to every open stream. */
   emit(event: string, body: unknown): void;
   /** Stops answering and hangs up on everybody; `revive` listens again on the same port under a new start id. */
@@ -44,6 +51,8 @@ const TYPES: Record<string, string> = {
   ".js": "text/javascript",
   ".css": "text/css",
   ".svg": "image/svg+xml",
+  ".png": "image/png",
+  ".webmanifest": "application/manifest+json",
 };
 const POLICY =
   "default-src 'self'; script-src 'self'; style-src 'self'; img-src 'self'; connect-src 'self'; object-src 'none'; base-uri 'none'; frame-ancestors 'none'";
@@ -58,6 +67,8 @@ export async function startBoardServer(wishes: BoardServerWishes = {}): Promise<
   const folder = await builtDashboard();
   const entries: EntryBody[] = [];
   const questions: HeatQuestionBody[] = [];
+  const alarms: AlarmBody[] = [];
+  const deliveries: DeliveryBody[] = [];
   const streams = new Set<ServerResponse>();
   let start = 1;
   let sequence = 0;
@@ -96,6 +107,17 @@ export async function startBoardServer(wishes: BoardServerWishes = {}): Promise<
     const [, , area, id, leaf] = path.slice(1).split("/");
     if (area === "board") return json(response, board());
     if (area === "feed") return json(response, NO_FEED);
+    if (area === "deliveries")
+      return json(response, { deliveries: deliveries.filter((one) => one.alarm === query.get("alarm")) });
+    if (area === "alarms" && id === undefined)
+      return json(response, { alarms: alarms.filter(({ state }) => state === query.get("state")), before: null });
+    const at = area === "alarms" ? alarms.findIndex((one) => one.id === id) : -1;
+    const asked = alarms[at];
+    if (asked !== undefined) {
+      const answered = answeredAlarm(asked, (await bodyOf(request)) as AlarmReply, board().at);
+      alarms[at] = answered;
+      return json(response, answered);
+    }
     if (area === "stream") {
       response.writeHead(200, { "content-type": "text/event-stream", "cache-control": "no-store" });
       response.write(frame("snapshot", board()));
@@ -163,6 +185,8 @@ export async function startBoardServer(wishes: BoardServerWishes = {}): Promise<
     url: `http://127.0.0.1:${port}`,
     entries,
     questions,
+    alarms,
+    deliveries,
     emit,
     async kill() {
       clearInterval(beat);

@@ -22,3 +22,15 @@ export function sampleAlarm(more: Partial<AlarmBody> = {}): AlarmBody {
     ...more,
   };
 }
+
+export interface AlarmReply {
+  readonly by: string | null;
+  readonly untilAt?: string | null;
+}
+
+/** As the server answers: acknowledged, or put off where a time is given. */
+export function answeredAlarm(alarm: AlarmBody, { by, untilAt = null }: AlarmReply, at: string): AlarmBody {
+  return untilAt === null
+    ? { ...alarm, state: "acknowledged", acknowledgedBy: by, acknowledgedAt: at }
+    : { ...alarm, state: "snoozed", snoozedUntil: untilAt };
+}
