@@ -11,9 +11,10 @@ export function Choices() {
   const prefs = useSignal(desk.signal);
   const { text } = useVoice();
   return (
-    <p className="acts">
+    <p className="more-choices">
       <button
         type="button"
+        className="button"
         aria-label={text.app.unitsLabel(prefs.units === "us" ? "°C" : "°F")}
         onClick={() => desk.change({ units: prefs.units === "us" ? "si" : "us" })}
       >
@@ -21,6 +22,7 @@ export function Choices() {
       </button>
       <button
         type="button"
+        className="button"
         aria-label={`${text.app.themeLabel}: ${text.app.themes[prefs.theme]}`}
         onClick={() => desk.change({ theme: NEXT_THEME[prefs.theme] })}
       >

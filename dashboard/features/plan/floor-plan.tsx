@@ -1,16 +1,16 @@
 // The calls on the floor plan, live: word, sign, pattern and colour as on the board; a tap on a zone leads to its page.
 import type { BoardBody, BoardZoneBody } from "#contract/board.ts";
-import { middleOf, type Outline } from "#core/plan/polygon.ts";
+import type { Outline, PlanPoint } from "#core/plan/polygon.ts";
 import { setUpApi } from "../../data/set-up-api.ts";
 import { useAsked } from "../../data/use-asked.ts";
 import { planText } from "../../text/plan.ts";
 import { stripWords } from "../../text/sentence.ts";
 import { CallWord, signOf } from "../../ui/call-word.tsx";
 import { Glyph, type Sign } from "../../ui/glyph.tsx";
-import { textWidthPx } from "../../ui/text-width.ts";
 import { useVoice } from "../../ui/voice.tsx";
 import { showDuration } from "../../units/show.ts";
 import { viewOf } from "./drawing.ts";
+import { labelPlace } from "./label-place.ts";
 import { NodeMark } from "./node-mark.tsx";
 import { probesOf } from "./probes.ts";
 import { type Paper, pointsOf, Surface } from "./surface.tsx";
@@ -26,37 +26,17 @@ interface Props {
   readonly setUpHref: string | null;
 }
 
-interface Label {
-  readonly lines: readonly { readonly text: string; readonly sizePx: number; readonly weight: number }[];
-  readonly widthPx: number;
-}
-
-/** As much as fits: name and word, the word alone, or nothing but the sign. */
-function labelOf(name: string, word: string, roomPx: number): Label {
-  const wide = (text: string, sizePx: number, weight: number) => textWidthPx(text, `${weight} ${sizePx}px`);
-  const both = [
-    { text: word, sizePx: 20, weight: 800 },
-    { text: name, sizePx: 14, weight: 400 },
-  ];
-  for (const lines of [both, both.slice(0, 1)]) {
-    const widthPx = Math.max(
-      0,
-      ...lines.map(({ text, sizePx, weight }, index) => wide(text, sizePx, weight) + (index === 0 ? 30 : 0)),
-    );
-    if (widthPx + 16 <= roomPx) return { lines, widthPx };
-  }
-  return { lines: [], widthPx: 24 };
-}
-
 function PlanZone({
   item,
   outline,
+  probes,
   paper,
   old,
   href,
 }: {
   readonly item: BoardZoneBody;
   readonly outline: Outline;
+  readonly probes: readonly PlanPoint[];
   readonly paper: Paper;
   readonly old: boolean;
   readonly href: string;
@@ -64,10 +44,8 @@ function PlanZone({
   const { text } = useVoice();
   const sign: Sign = signOf(item.call);
   const word = text.words[item.call.call];
-  const { point, widthM } = middleOf(outline);
   const px = paper.mPerPx;
-  const label = labelOf(item.zone.name, word, widthM / px);
-  const heightPx = label.lines.length === 2 ? 52 : 32;
+  const { point, label, heightPx } = labelPlace(item.zone.name, word, outline, probes, px);
   const [left, top] = [-(label.widthPx + 12) / 2, -heightPx / 2];
   const pattern = old || sign === "blind" ? "none" : `url(#fill-${item.call.call})`;
   const first = label.lines[0];
@@ -106,6 +84,7 @@ export function FloorPlan({ site, board, old, hrefOf, setUpHref }: Props) {
   const { text, nowMs } = voice;
   const words = planText(text);
   const plan = useAsked(() => setUpApi.plan(site), site, "").value;
+  const probes = probesOf(board.nodes);
   const drawn = board.zones.flatMap((item) =>
     item.zone.outline === undefined ? [] : [{ item, outline: item.zone.outline }],
   );
@@ -126,9 +105,14 @@ export function FloorPlan({ site, board, old, hrefOf, setUpHref }: Props) {
           {(paper) => (
             <>
               {drawn.map(({ item, outline }) => (
-                <PlanZone key={item.zone.id} {...{ item, outline, paper, old }} href={hrefOf(item.zone.id)} />
+                <PlanZone
+                  key={item.zone.id}
+                  {...{ item, outline, paper, old }}
+                  probes={probes.flatMap(({ at }) => at ?? [])}
+                  href={hrefOf(item.zone.id)}
+                />
               ))}
-              {probesOf(board.nodes).map(({ key, at, label, lastHeard }) =>
+              {probes.map(({ key, at, label, lastHeard }) =>
                 at === null ? null : (
                   <NodeMark
                     key={key}

@@ -32,6 +32,8 @@ interface Props {
 }
 
 const ZOOMS = [1, 1.6, 2.5, 4] as const;
+/** Share of the screen's height that the paper takes at most; plan.css says the same. */
+const HIGHEST = 0.76;
 
 function Grid({
   widthM,
@@ -63,7 +65,9 @@ export function Surface({ label, size, plan, photoHref, onTap, children }: Props
   const svg = useRef<SVGSVGElement>(null);
   const [zoom, setZoom] = useState(0);
   const { xM = 0, yM = 0, widthM, heightM } = size;
-  const widthPx = Math.round((frame.widthPx - 4) * (ZOOMS[zoom] ?? 1));
+  // At first all of it is seen; who wants more of it near zooms.
+  const wholePx = Math.min(frame.widthPx - 4, (globalThis.innerHeight * HIGHEST * widthM) / heightM);
+  const widthPx = Math.round(wholePx * (ZOOMS[zoom] ?? 1));
   const mPerPx = widthM / widthPx;
   const stepM = gridM(widthM / (ZOOMS[zoom] ?? 1), units);
   const paper: Paper = {
