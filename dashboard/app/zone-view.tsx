@@ -7,6 +7,7 @@ import type { BoardStore } from "../data/board-store.ts";
 import { mayOf, writerOf } from "../data/session.ts";
 import { useAsked } from "../data/use-asked.ts";
 import { useSignal } from "../data/use-signal.ts";
+import { SolventGate } from "../features/caution/solvent-gate.tsx";
 import { JournalList } from "../features/journal/list.tsx";
 import { Pad } from "../features/journal/pad.tsx";
 import { RaceView } from "../features/race/race-view.tsx";
@@ -97,6 +98,7 @@ export default function ZoneView({ site, item, old, store }: Props) {
             probes={Object.keys(series.value?.series ?? {}).filter((name) => name.includes("/slab"))}
             by={writerOf(access) ?? prefs.by}
             onBy={access?.accounts === "on" ? null : (by) => desk.change({ by })}
+            gate={(gate) => <SolventGate {...gate} />}
             onWrite={(entry) => outbox.write(site, entry)}
           />
         )}

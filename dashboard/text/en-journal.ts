@@ -165,7 +165,7 @@ export const enJournal = {
     pouring:
       "Resins and hardeners can burn skin, and isocyanates can cause asthma for life: gloves, sleeves, eye protection, and the respirator that the safety sheet asks for. Keep others out. Keep a dry way out.",
     abraded:
-      "Grinding concrete or filled coats makes silica dust: shroud, dust collector and the respirator that the safety sheet and the local rules ask for. No dry sweeping.",
+      "Grinding concrete or filled coats makes silica dust: wet, or shroud and dust collector, and the respirator that the safety sheet and the local rules ask for. No dry sweeping.",
     washed:
       "A wet floor is slippery, and cords do not belong in water: close off the way, use ground-fault protection.",
     cleaned:

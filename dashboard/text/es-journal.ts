@@ -166,7 +166,7 @@ export const esJournal: typeof enJournal = {
     pouring:
       "Las resinas y los endurecedores queman la piel, y los isocianatos pueden causar asma de por vida: guantes, mangas, lentes y el respirador que pide la hoja de seguridad. Que nadie más entre. Deje una salida seca.",
     abraded:
-      "Lijar concreto o manos con carga suelta polvo de sílice: campana, aspiradora y el respirador que piden la hoja de seguridad y las normas locales. No barra en seco.",
+      "Lijar concreto o manos con carga suelta polvo de sílice: en húmedo, o con campana y aspiradora, y el respirador que piden la hoja de seguridad y las normas locales. No barra en seco.",
     washed: "El piso mojado resbala, y los cables no van en el agua: cierre el paso, use protección de falla a tierra.",
     cleaned:
       "Con solvente: sin llama, calefactor, chispa ni herramienta caliente cerca; el vapor corre por el piso. Ventile, use guantes, nunca lo rocíe. Deje que se evapore antes de volver a calentar.",

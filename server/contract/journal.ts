@@ -34,6 +34,14 @@ function kind<const D extends string, P extends Record<string, Type.TSchema>>(di
   return Type.Object(all, { additionalProperties: false });
 }
 
+/** Whoever marks a step as one with solvent must confirm it; a step that is not marked is taken as it always was. */
+const solventStep = {
+  solvent: Type.Optional(Type.Boolean({ description: "with solvent, or a solvent-borne coat" })),
+  confirmed: Type.Optional(
+    Type.Boolean({ description: "no flame, heater or spark is in the room, and it is ventilated" }),
+  ),
+};
+
 const KINDS = {
   poured: kind("poured", {
     coat: Coat,
@@ -44,7 +52,7 @@ const KINDS = {
     batches: Type.Optional(Type.Array(BatchSchema, { maxItems: 200 })),
     people: Type.Optional(Type.Array(Name, { maxItems: 100 })),
   }),
-  pouring: kind("pouring", { coat: Coat }),
+  pouring: kind("pouring", { coat: Coat, ...solventStep }),
   mixed: kind("mixed", {
     coat: Coat,
     /** Which mix of this coat, from 1. */
@@ -53,8 +61,8 @@ const KINDS = {
     batches: Type.Optional(Type.Array(BatchSchema, { maxItems: 20 })),
   }),
   abraded: kind("abraded", { how: Type.Optional(Text) }),
-  washed: kind("washed", {}),
-  cleaned: kind("cleaned", {}),
+  washed: kind("washed", solventStep),
+  cleaned: kind("cleaned", solventStep),
   inspected: kind("inspected", {
     surface: Type.Optional(Type.Enum(["clean", "greasy", "dusty", "damp", "dry"])),
     film: Type.Optional(Type.Enum(["hard", "soft"])),
@@ -199,6 +207,12 @@ function entryFaults(body: EntryBody): Fault[] {
   }
   if (body.did === "filled" && body.hardAfterH === undefined && body.sheet === undefined) {
     faults.push({ field: "/hardAfterH", reason: "is missing: typed hours, or the sheet of the filler" });
+  }
+  if ("solvent" in body && body.solvent === true && body.confirmed !== true) {
+    faults.push({
+      field: "/confirmed",
+      reason: "must be true for a step with solvent: no flame, heater or spark in the room, and it is ventilated",
+    });
   }
   if (body.did === "profile" && body.csp === undefined && body.profileUm === undefined) {
     faults.push({ field: "/csp", reason: "is missing: a profile is a CSP number, a depth, or both" });

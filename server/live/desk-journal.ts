@@ -2,6 +2,9 @@
 import { randomUUID } from "node:crypto";
 import type { Fault } from "#contract/faults.ts";
 import { bodyFromEntry, type EntryBody, entryFromBody } from "#contract/journal.ts";
+import { isoFromMs } from "#contract/primitives.ts";
+import { burningInside } from "#core/zone/flame.ts";
+import { standingEntries } from "#core/zone/heard.ts";
 import type { JournalEntry } from "#core/zone/journal.ts";
 import { type Answer, good, refuse, refuseAll } from "./answer.ts";
 import type { LiveSite } from "./live-site.ts";
@@ -49,6 +52,20 @@ function sheetFaults(site: LiveSite, entry: JournalEntry): Fault[] {
   return [];
 }
 
+/** Solvent is not opened where by the journal a heater burns: the entry contradicts what stands. */
+function flameFaults(site: LiveSite, entry: JournalEntry): Fault[] {
+  if (!("solvent" in entry) || entry.solvent !== true) return [];
+  const heating = standingEntries(site.journal, Number.POSITIVE_INFINITY).flatMap((one) =>
+    one.did === "heating" && (one.zone === null || one.zone === entry.zone) ? [one] : [],
+  );
+  const burning = burningInside(heating, entry.atMs);
+  if (burning === null) return [];
+  const since = isoFromMs(burning.fromMs ?? burning.atMs);
+  return [
+    { field: "/confirmed", reason: `a heater that burns inside is logged as on since ${since}: log it as off first` },
+  ];
+}
+
 /** What an entry says of things that are not there. */
 function entryFaults(site: LiveSite, entry: JournalEntry, nowMs: number): Fault[] {
   const faults: Fault[] = [];
@@ -61,7 +78,13 @@ function entryFaults(site: LiveSite, entry: JournalEntry, nowMs: number): Fault[
     faults.push({ field: "/undoes", reason: `no entry "${entry.undoes}"` });
   if ("probe" in entry && !site.knowsNode(entry.probe.split("/")[0] ?? ""))
     faults.push({ field: "/probe", reason: "is of no node of this site" });
-  return [...faults, ...sheetFaults(site, entry), ...coatFault(site, entry, nowMs), ...splitFaults(site, entry)];
+  return [
+    ...faults,
+    ...flameFaults(site, entry),
+    ...sheetFaults(site, entry),
+    ...coatFault(site, entry, nowMs),
+    ...splitFaults(site, entry),
+  ];
 }
 
 /** What an entry says, without when it was heard. */

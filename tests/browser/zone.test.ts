@@ -108,6 +108,43 @@ describe("the zone page", () => {
     await close();
   });
 
+  it("solvent: asks for somebody's word, and is held while a heater burns in the room", async () => {
+    server.entries.length = 0;
+    const { page, close } = await openPage(
+      zone("rigging"),
+      { widthPx: 390, heightPx: 844, touch: true },
+      { language: "en", units: "us" },
+    );
+    const dialog = page.getByRole("dialog");
+    const write = () => dialog.getByRole("button", { name: "Write it down" }).click();
+    const solvent = async () => {
+      await page.getByRole("button", { name: "Cleaned" }).click();
+      await dialog.getByLabel("Solvent", { exact: true }).check();
+    };
+    await solvent();
+    await write();
+    await dialog.getByRole("alert").getByText("Look, then confirm.").waitFor();
+    expect(server.entries).toEqual([]);
+    await dialog.getByLabel(/no flame, heater, spark or hot tool in this room/).check();
+    expect(await smallTargets(page)).toEqual([]);
+    await write();
+    await expect.poll(() => server.entries.at(-1)).toMatchObject({ did: "cleaned", solvent: true, confirmed: true });
+    await page.locator(".journal").getByText("no flame, ventilated: confirmed").first().waitFor();
+    await page.getByRole("button", { name: "Heating on" }).click();
+    await dialog.getByLabel("Exhaust stays inside").check();
+    await write();
+    await expect.poll(() => server.entries.length).toBe(2);
+    await solvent();
+    await dialog
+      .getByRole("alert")
+      .getByText(/^Hold: by the journal a heater burns in this room since/)
+      .waitFor();
+    await write();
+    expect(await dialog.isVisible()).toBe(true);
+    expect(server.entries).toHaveLength(2);
+    await close();
+  });
+
   it("finished: from and to are there already, and the end before the start is refused at its field", async () => {
     server.entries.length = 0;
     const { page, close } = await openPage(zone("inner"), {}, { language: "en", units: "us" });

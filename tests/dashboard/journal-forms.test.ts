@@ -5,9 +5,11 @@ import { type EntryBody, readEntryBody } from "#contract/journal.ts";
 import { type Act, DAILY_ACTS, firstActs, RARE_ACTS } from "../../dashboard/features/journal/acts.ts";
 import { batchesFrom, type Draft, entryOf } from "../../dashboard/features/journal/entry-of.ts";
 import { entryWords } from "../../dashboard/features/journal/entry-words.ts";
+import { bringsSolvent, heaterSinceMs } from "../../dashboard/features/journal/solvent.ts";
 import { firstDraft, takenBack } from "../../dashboard/features/journal/standing.ts";
 import { sampleBoard } from "../support/sample-night.ts";
-import { sampleJournal } from "../support/sample-zone.ts";
+import { EPOXY } from "../support/sample-takeoff.ts";
+import { sampleJournal, sampleSheets } from "../support/sample-zone.ts";
 import { DICTIONARIES, NOW_MS, voiceOf } from "./voice.ts";
 
 const setting = {
@@ -64,6 +66,35 @@ describe("each act", () => {
     expect(made("measured", FILLED.measured)).not.toHaveProperty("probe");
     expect(made("measured", { ...FILLED.measured, probe: "n1/slab.2" })).toMatchObject({ probe: "n1/slab.2" });
     expect(made("heatingOn", FILLED.heatingOn)).toMatchObject({ kW: 44, vented: true, zone: null });
+  });
+
+  it("a step with solvent is written only when it is confirmed, and not where a heater burns", () => {
+    const of = (draft: Draft, heaterSince: string | null) =>
+      entryOf("cleaned", draft, { ...setting, solvent: { brought: true, heaterSince } });
+    expect(of({ solvent: "yes" }, null)).toMatchObject({ ok: false, faults: { confirmed: "Look, then confirm." } });
+    const held = of({ solvent: "yes", confirmed: "yes" }, "6:05 am");
+    expect(held.ok ? null : held.faults["confirmed"]).toMatch(/^Hold: .+ since 6:05 am\./);
+    const written = of({ solvent: "yes", confirmed: "yes" }, null);
+    expect(written).toMatchObject({ ok: true, entry: { did: "cleaned", solvent: true, confirmed: true } });
+    if (written.ok) expect(readEntryBody(written.entry)).toEqual({ ok: true, value: written.entry });
+    expect(made("cleaned", { solvent: "no" })).not.toHaveProperty("confirmed");
+  });
+
+  it("knows which steps bring solvent, and since when a heater burns", () => {
+    const [sheet] = sampleSheets();
+    if (sheet === undefined) throw new Error("the sample has no sheet");
+    const borne = { ...sheet, id: "borne", material: { ...EPOXY, hazards: ["solvent" as const] } };
+    expect(bringsSolvent("pouring", { coat: "1" }, ["x", "borne"], [borne])).toBe(true);
+    expect(bringsSolvent("pouring", { coat: "0" }, ["x", "borne"], [borne])).toBe(false);
+    expect(bringsSolvent("cleaned", { solvent: "yes" }, [], [])).toBe(true);
+    expect(bringsSolvent("cleaned", {}, [], [])).toBe(false);
+    const at = (minutes: number) => new Date(NOW_MS - minutes * 60_000).toISOString();
+    const heat: EntryBody = { id: "h", did: "heating", on: true, zone: null, at: at(30) };
+    expect(heaterSinceMs([heat], "slip", NOW_MS)).toBe(NOW_MS - 30 * 60_000);
+    expect(heaterSinceMs([{ ...heat, zone: "other" }], "slip", NOW_MS)).toBeNull();
+    expect(heaterSinceMs([heat, { ...heat, id: "o", on: false, at: at(5) }], "slip", NOW_MS)).toBeNull();
+    const undone: EntryBody = { id: "u", did: "undone", undoes: "h", zone: null, at: at(1) };
+    expect(heaterSinceMs([heat, undone], "slip", NOW_MS)).toBeNull();
   });
 
   it("takes strength and depth in the person's units", () => {

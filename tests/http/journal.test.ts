@@ -54,8 +54,23 @@ it.each([
   [{ did: "cleaned", at: at(0) }, "/zone"],
   [{ did: "cleaned", at: "2026-02-30T10:00:00Z", zone: "slip" }, "/at"],
   [{ did: "cleaned", at: at(0), zone: "slip", with: "broom" }, "/with"],
+  [{ did: "cleaned", at: at(0), zone: "slip", solvent: true }, "/confirmed"],
+  [{ did: "washed", at: at(0), zone: "slip", solvent: true, confirmed: false }, "/confirmed"],
+  [{ did: "pouring", at: at(0), zone: "slip", coat: 1, solvent: true }, "/confirmed"],
+  [{ did: "inspected", at: at(0), zone: "slip", film: "hard", solvent: true, confirmed: true }, "/solvent"],
 ])("names the field of %j", async (body, field) => {
   expect((await faultsOf(body))?.[0]?.field).toBe(field);
+});
+
+it("takes a step with solvent that is confirmed, and one that says nothing of it as it always did", async () => {
+  const solvent = { at: at(-0.1), zone: "slip", did: "cleaned", solvent: true, confirmed: true };
+  expect(await door.fits(JournalEntrySchema, 201, "POST", JOURNAL, solvent)).toMatchObject(solvent);
+  const plain = await door.fits(JournalEntrySchema, 201, "POST", JOURNAL, {
+    at: at(-0.1),
+    zone: "slip",
+    did: "washed",
+  });
+  expect(plain).not.toHaveProperty("solvent");
 });
 
 it("is kept by site", async () => {

@@ -84,6 +84,30 @@ describe("the journal", () => {
   });
 });
 
+describe("solvent and flames", () => {
+  const clean = (more: object = {}) =>
+    desk().addEntry(
+      SITE.id,
+      { did: "cleaned", at: iso(), zone: "bay", solvent: true, confirmed: true, ...more } as EntryBody,
+      "Ida",
+    );
+  it("does not meet: a burner that the journal knows of holds the step until it is logged as off", async () => {
+    expect(valueOf(await clean())).toMatchObject({ solvent: true, confirmed: true });
+    const burner = valueOf(
+      await desk().addEntry(SITE.id, { did: "heating", on: true, fuel: "propane", at: iso(1000) }, "Ida"),
+    );
+    const held = await clean();
+    expect(refusal(held)).toBe("invalid /confirmed");
+    expect(JSON.stringify(held)).toContain(`since ${burner.at}: log it as off first`);
+    // Without solvent nothing is asked, and what was done before the burner stands.
+    expect(refusal(await clean({ solvent: undefined, confirmed: undefined }))).toBeNull();
+    expect(refusal(await clean({ at: iso(60_000) }))).toBeNull();
+    // Taken back, it burns no more.
+    await desk().addEntry(SITE.id, { did: "undone", undoes: burner.id ?? "", at: iso() }, "Ida");
+    expect(refusal(await clean())).toBeNull();
+  });
+});
+
 describe("the record of a site", () => {
   it("takes a site once, with a time zone that exists", async () => {
     expect(refusal(await desk().addSite(SITE))).toBe("conflict /id");

@@ -1,13 +1,23 @@
 // The second tap: what was done, when, and the caution that belongs to it.
-import { type FormEvent, useEffect, useId, useRef, useState } from "react";
+import { type FormEvent, type ReactNode, useEffect, useId, useRef, useState } from "react";
 import type { EntryBody } from "#contract/journal.ts";
 import type { SheetBody } from "#contract/sheet.ts";
 import { journalText } from "../../text/journal.ts";
 import { Choice } from "../../ui/choice.tsx";
 import { useVoice } from "../../ui/voice.tsx";
 import type { Act } from "./acts.ts";
-import { type Draft, entryOf, type Faults } from "./entry-of.ts";
+import { doneAtMs, type Draft, entryOf, type Faults } from "./entry-of.ts";
 import { Fields } from "./fields.tsx";
+import { bringsSolvent } from "./solvent.ts";
+
+/** What stands before a step with solvent. */
+export interface Gate {
+  readonly byCoat: boolean;
+  readonly confirmed: boolean;
+  readonly heaterSince: string | null;
+  readonly error: string | undefined;
+  readonly onConfirm: (confirmed: boolean) => void;
+}
 
 interface Props {
   readonly act: Act;
@@ -18,13 +28,17 @@ interface Props {
   readonly system: readonly string[];
   readonly sheets: readonly SheetBody[];
   readonly probes: readonly string[];
+  /** Since when a heater burns in the room by the journal, epoch ms, asked for a moment. */
+  readonly heaterSinceMs: (atMs: number) => number | null;
+  readonly gate: (gate: Gate) => ReactNode;
   readonly onWrite: (entry: EntryBody) => void;
   readonly onClose: () => void;
 }
 
 const AGO_MIN = [15, 30, 60, 120] as const;
 
-export function ActDialog({ act, zone, zoneName, first, by, system, sheets, probes, onWrite, onClose }: Props) {
+export function ActDialog(props: Props) {
+  const { act, zone, zoneName, first, by, system, sheets, probes, heaterSinceMs, gate, onWrite, onClose } = props;
   const { text, units, clock, nowMs } = useVoice();
   const words = journalText(text);
   const [draft, setDraft] = useState<Draft>(first);
@@ -41,9 +55,13 @@ export function ActDialog({ act, zone, zoneName, first, by, system, sheets, prob
     setDraft((before) => ({ ...before, [name]: value }));
     setFaults(({ [name]: _mended, ...rest }) => rest);
   };
+  const brought = bringsSolvent(act, draft, system, sheets);
+  const sinceMs = brought ? heaterSinceMs(doneAtMs(draft, nowMs)) : null;
+  const heaterSince = sinceMs === null ? null : clock.when(sinceMs, nowMs);
   const submit = (event: FormEvent) => {
     event.preventDefault();
-    const made = entryOf(act, draft, { zone, nowMs, by, units, timezone: clock.timezone, text });
+    const solvent = { brought, heaterSince };
+    const made = entryOf(act, draft, { zone, nowMs, by, units, timezone: clock.timezone, text, solvent });
     if (!made.ok) return setFaults(made.faults);
     onWrite(made.entry);
     onClose();
@@ -71,6 +89,12 @@ export function ActDialog({ act, zone, zoneName, first, by, system, sheets, prob
         )}
         {act === "overrode" && <p className="caution">{words.overrideKept}</p>}
         <Fields act={act} draft={draft} faults={faults} system={system} sheets={sheets} probes={probes} set={set} />
+        {brought &&
+          gate({
+            ...{ byCoat: act === "pouring", confirmed: draft["confirmed"] === "yes", heaterSince },
+            error: faults["confirmed"],
+            onConfirm: (confirmed) => set("confirmed", confirmed ? "yes" : ""),
+          })}
         {act !== "poured" && act !== "forecast" && (
           <Choice label={words.at} options={times} value={draft["ago"] ?? "0"} onPick={(value) => set("ago", value)} />
         )}

@@ -2,6 +2,7 @@
 import type { EntryBody } from "#contract/journal.ts";
 import { kWFromBtuPerH, mmFromMil, mpaFromPsi } from "#core/units.ts";
 import type { Dictionary } from "../../text/en.ts";
+import { cautionText } from "../../text/caution.ts";
 import { journalText } from "../../text/journal.ts";
 import type { UnitSystem } from "../../units/show.ts";
 import { cFromTyped, numberFromTyped } from "../../units/typed.ts";
@@ -19,6 +20,8 @@ export interface Setting {
   readonly units: UnitSystem;
   readonly timezone: string;
   readonly text: Dictionary;
+  /** Whether this step brings solvent into the room, and since when a heater burns there by the journal, in words. */
+  readonly solvent?: { readonly brought: boolean; readonly heaterSince: string | null };
 }
 
 export type Made = { readonly ok: true; readonly entry: EntryBody } | { readonly ok: false; readonly faults: Faults };
@@ -109,12 +112,22 @@ export function batchesFrom(text: string): { part?: string; number: string }[] {
   });
 }
 
+/** Solvent needs somebody's word, and no flame that the journal knows of. The server holds the same. */
+function solventPart(read: Reader): object {
+  const { solvent, text } = read.setting;
+  if (solvent?.brought !== true) return {};
+  const words = cautionText(text);
+  if (solvent.heaterSince !== null) read.faults["confirmed"] = words.held(solvent.heaterSince);
+  else if (read.text("confirmed") !== "yes") read.faults["confirmed"] = words.need;
+  return { solvent: true, confirmed: true };
+}
+
 function partOf(act: Act, read: Reader): object {
   const { text } = read.setting;
   const words = journalText(text);
   switch (act) {
     case "pouring":
-      return { did: "pouring", coat: Number(read.text("coat")) };
+      return { did: "pouring", coat: Number(read.text("coat")), ...solventPart(read) };
     case "poured": {
       const fromMs = read.time("from");
       const toMs = read.time("to");
@@ -137,7 +150,7 @@ function partOf(act: Act, read: Reader): object {
       return given({ did: "abraded", how: read.text("how") });
     case "washed":
     case "cleaned":
-      return { did: act };
+      return { did: act, ...solventPart(read) };
     case "inspected": {
       if (read.text("surface") === "" && read.text("film") === "") read.faults["surface"] = words.lookNeed;
       return given({ did: "inspected", surface: read.text("surface"), film: read.text("film") });
@@ -211,6 +224,11 @@ function partOf(act: Act, read: Reader): object {
   }
 }
 
+/** When it was done, by the minutes that were picked. */
+export function doneAtMs(draft: Draft, nowMs: number): number {
+  return nowMs - Number(draft["ago"] || "0") * MINUTE_MS;
+}
+
 /** Heat and weather are of the whole site; all else is of the zone. */
 const SITE_WIDE: readonly Act[] = ["heatingOn", "heatingOff", "forecast"];
 
@@ -218,8 +236,7 @@ export function entryOf(act: Act, draft: Draft, setting: Setting): Made {
   const read = new Reader(draft, setting);
   const part = partOf(act, read);
   if (Object.keys(read.faults).length > 0) return { ok: false, faults: read.faults };
-  const agoMin = Number(read.text("ago") || "0");
-  const atMs = act === "poured" ? setting.nowMs : setting.nowMs - agoMin * MINUTE_MS;
+  const atMs = act === "poured" ? setting.nowMs : doneAtMs(draft, setting.nowMs);
   const zone = SITE_WIDE.includes(act) ? null : setting.zone;
   const by = setting.by.trim();
   return { ok: true, entry: { ...part, at: iso(atMs), zone, ...(by === "" ? {} : { by }) } as EntryBody };

@@ -2,6 +2,7 @@
 import type { EntryBody } from "#contract/journal.ts";
 import { psiFromMpa } from "#core/units.ts";
 import type { Voice } from "../../text/sentence.ts";
+import { cautionText } from "../../text/caution.ts";
 import { journalText } from "../../text/journal.ts";
 import { showVolume } from "../../units/show-material.ts";
 import { showBoth, showPercent } from "../../units/show.ts";
@@ -14,6 +15,7 @@ export function entryWords(entry: EntryBody, voice: Voice): string {
     c === undefined ? [] : [`${label} ${showBoth(c, "C", units)}`];
   const percent = (label: string, pct: number | undefined) =>
     pct === undefined ? [] : [`${label} ${showPercent(pct)}`];
+  const solvent = (brought: boolean | undefined) => (brought === true ? [cautionText(text).said] : []);
   const name = words.did[entry.did];
   const more = (): readonly string[] => {
     switch (entry.did) {
@@ -26,7 +28,7 @@ export function entryWords(entry: EntryBody, voice: Voice): string {
           ...(entry.batches ?? []).map(({ part, number }) => (part === undefined ? number : `${part} ${number}`)),
         ];
       case "pouring":
-        return [`${words.coat} ${entry.coat + 1}`];
+        return [`${words.coat} ${entry.coat + 1}`, ...solvent(entry.solvent)];
       case "mixed":
         return [
           `${words.coat} ${entry.coat + 1}`,
@@ -108,6 +110,7 @@ export function entryWords(entry: EntryBody, voice: Voice): string {
         return entry.into.map((part) => part.name ?? part.id);
       case "washed":
       case "cleaned":
+        return solvent(entry.solvent);
       case "undone":
         return [];
     }

@@ -1,5 +1,6 @@
 // The fields of each form of the journal.
 import type { SheetBody } from "#contract/sheet.ts";
+import { cautionText } from "../../text/caution.ts";
 import { journalText } from "../../text/journal.ts";
 import { Choice } from "../../ui/choice.tsx";
 import { Field } from "../../ui/field.tsx";
@@ -208,6 +209,7 @@ export function Fields({ act, draft, faults, system, sheets, probes, set }: Prop
       );
     case "washed":
     case "cleaned":
+      return pick("solvent", cautionText(text).with, cautionText(text)[act]);
     case "ventilationOff":
     case "heatingOff":
       return null;

@@ -1,5 +1,5 @@
 // The big buttons for what people do next.
-import { useState } from "react";
+import { type ReactNode, useState } from "react";
 import type { BoardZoneBody } from "#contract/board.ts";
 import type { EntryBody } from "#contract/journal.ts";
 import type { SheetBody } from "#contract/sheet.ts";
@@ -7,8 +7,9 @@ import { aheadText } from "../../text/ahead.ts";
 import { journalText } from "../../text/journal.ts";
 import { Field } from "../../ui/field.tsx";
 import { useVoice } from "../../ui/voice.tsx";
-import { ActDialog } from "./act-dialog.tsx";
+import { ActDialog, type Gate } from "./act-dialog.tsx";
 import { type Act, DAILY_ACTS, firstActs, RARE_ACTS } from "./acts.ts";
+import { heaterSinceMs } from "./solvent.ts";
 import { firstDraft } from "./standing.ts";
 import "./journal.css";
 
@@ -21,10 +22,11 @@ interface Props {
   readonly by: string;
   /** null where the session says who writes. */
   readonly onBy: ((by: string) => void) | null;
+  readonly gate: (gate: Gate) => ReactNode;
   readonly onWrite: (entry: EntryBody) => void;
 }
 
-export function Pad({ item, entries, sheets, probes, by, onBy, onWrite }: Props) {
+export function Pad({ item, entries, sheets, probes, by, onBy, gate, onWrite }: Props) {
   const { text, clock, nowMs } = useVoice();
   const words = journalText(text);
   const [act, setAct] = useState<Act | null>(null);
@@ -64,6 +66,8 @@ export function Pad({ item, entries, sheets, probes, by, onBy, onWrite }: Props)
           system={item.zone.system}
           sheets={sheets}
           probes={probes}
+          heaterSinceMs={(atMs) => heaterSinceMs(entries, item.zone.id, atMs)}
+          gate={gate}
           onWrite={onWrite}
           onClose={() => setAct(null)}
         />

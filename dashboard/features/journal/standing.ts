@@ -58,11 +58,12 @@ export function firstDraft(
     case "abraded":
       // A bare slab is ground; a film is screened.
       return { how: call.film === null ? "ground" : "screened" };
+    case "washed":
+    case "cleaned":
+      return { solvent: "no" };
     case "profile":
     case "ventilationOn":
     case "ventilationOff":
-    case "washed":
-    case "cleaned":
     case "inspected":
     case "measured":
     case "heatingOn":

@@ -31,6 +31,15 @@ export type AdhesionMethod = "D4541" | "D7234" | "C1583" | "EN1542" | "other";
 export type AdhesionFailure = "concrete" | "within-coat" | "between" | "glue";
 export type PhotoOf = "floor" | "sheet" | "probe" | "batch" | "test" | "finding";
 
+/**
+ * A step with solvent (wiping, washing, a solvent-borne coat). `confirmed`: somebody gave their word that no flame, heater
+ * or spark was in the room and that it was ventilated.
+ */
+interface SolventStep {
+  readonly solvent?: boolean;
+  readonly confirmed?: boolean;
+}
+
 export interface SplitPart {
   readonly id: string;
   readonly name?: string;
@@ -53,7 +62,7 @@ export type JournalEntry = Entry &
         readonly batches?: readonly Batch[];
         readonly people?: readonly string[];
       }
-    | { readonly did: "pouring"; readonly coat: number }
+    | ({ readonly did: "pouring"; readonly coat: number } & SolventStep)
     /** One mix of a coat, from the first turn of the mixer; `batches` = the numbers on its pails. The judge looks at none of it. */
     | {
         readonly did: "mixed";
@@ -64,8 +73,8 @@ export type JournalEntry = Entry &
         readonly batches?: readonly Batch[];
       }
     | { readonly did: "abraded"; readonly how?: string }
-    | { readonly did: "washed" }
-    | { readonly did: "cleaned" }
+    | ({ readonly did: "washed" } & SolventStep)
+    | ({ readonly did: "cleaned" } & SolventStep)
     | { readonly did: "inspected"; readonly surface?: Surface; readonly film?: Film }
     | {
         readonly did: "measured";

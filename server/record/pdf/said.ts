@@ -22,6 +22,7 @@ export function saidOf(entry: EntryBody, { words, clock, figures }: Setting): st
         : to !== undefined
           ? `${words.until} ${clock.stamp(msOf(to))}`
           : undefined;
+  const solvent = (brought: boolean | undefined) => (brought === true ? word("solvent") : undefined);
   const parts = (): Said => {
     switch (entry.did) {
       case "poured":
@@ -33,7 +34,7 @@ export function saidOf(entry: EntryBody, { words, clock, figures }: Setting): st
           (entry.people ?? []).join(", "),
         ];
       case "pouring":
-        return [words.chart.pour(entry.coat + 1)];
+        return [words.chart.pour(entry.coat + 1), solvent(entry.solvent)];
       case "mixed":
         return [
           words.chart.pour(entry.coat + 1),
@@ -125,6 +126,7 @@ export function saidOf(entry: EntryBody, { words, clock, figures }: Setting): st
         return [entry.undoes];
       case "washed":
       case "cleaned":
+        return [solvent(entry.solvent)];
       case "held":
       case "released":
         return [];

@@ -78,6 +78,7 @@ export const EN: Words = {
     off: "off",
     clean: "clean",
     greasy: "greasy",
+    solvent: "solvent; no flame, ventilated: confirmed",
     dusty: "dusty",
     damp: "damp",
     dry: "dry",

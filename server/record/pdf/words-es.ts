@@ -78,6 +78,7 @@ export const ES: Words = {
     off: "apagada",
     clean: "limpia",
     greasy: "grasosa",
+    solvent: "solvente; sin llama, ventilado: confirmado",
     dusty: "con polvo",
     damp: "húmeda",
     dry: "seca",
