@@ -109,6 +109,22 @@ describe("a slab probe that leaps onto the air", () => {
   });
 });
 
+describe("a slab probe that goes there and back with the air", () => {
+  /** Falls by 1.5 K from ten hours ago and rises by 2 K from six hours ago. */
+  const air = (atMs: number) => {
+    const hours = (atMs - ago(10)) / HOUR_MS;
+    return 17 - Math.min(1.5, Math.max(0, (hours * 1.5) / 4)) + Math.min(2, Math.max(0, ((hours - 4) * 2) / 3));
+  };
+  const found = (slab: (atMs: number) => number) => judged({ air: lively(air), slab: lively(slab) }).kinds;
+  it("has come off, although neither way went far", () => {
+    expect(found((atMs) => air(atMs) - 0.2)).toEqual(["n1/slab detached"]);
+  });
+  it("is not a slab that turns later, nor one that shows a part of it", () => {
+    expect(found((atMs) => air(atMs - 1.5 * HOUR_MS) - 0.2)).toEqual([]);
+    expect(found((atMs) => 17 + 0.6 * (air(atMs) - 17))).toEqual([]);
+  });
+});
+
 describe("humidity that leaps to its stop", () => {
   const wet = (fromH: number, toH: number) => ({ rh: between(fromH, toH, 100, lively(45)) });
   it("is a drop on the chip: no dew on the film, but a gap", () => {

@@ -1,21 +1,31 @@
-// A slab probe that rides with the air through a change that goes one way lies in it: no swings are needed to tell.
+// A slab probe that rides with the air through a slow change lies in it: no fast swings are needed to tell.
 import { lastIndexAt } from "#core/zone/heard.ts";
 import type { AirChip, SlabProbe } from "#core/zone/probes.ts";
 import { chipBeside, lastInAir, offAirOf } from "#core/zone/trust/off-air.ts";
 import { endOf, type Spell } from "#core/zone/trust/spell.ts";
 
 const HOUR_MS = 3_600_000;
-/** Read in windows of so long, laid so far apart and always at the same times: what was told once is told later too. */
-const WINDOW_MS = 6 * HOUR_MS;
+/** Windows are laid so far apart and always at the same times: what was told once is told later too. */
 const APART_MS = 2 * HOUR_MS;
 const LOOK_BACK_MS = 48 * HOUR_MS;
+interface Kind {
+  /** Length of the window that is read. */
+  readonly windowMs: number;
+  readonly airK: number;
+  /** The distance may change by so much, and by a share of the air's move. */
+  readonly keepsK: number;
+  readonly keepsShare: number;
+  /** The air must have fallen and risen by this. */
+  readonly backK: number;
+}
 /**
  * While the means of an hour of the air move this far, a probe that lies as near to it as both may be off by, and keeps
  * that distance to a share of the move, lies in it. A slab in the sun comes near and goes by; concrete of 50 mm over foam
  * already lags by more. Common practice, no source.
  */
-const AIR_K = 3;
-const KEEPS_SHARE = 0.07;
+const ONE_WAY: Kind = { windowMs: 6 * HOUR_MS, airK: 3, keepsK: 0, keepsShare: 0.07, backK: 0 };
+/** Through a fall and a rise of the air less is enough: what the sun warms, and what lags, does not turn when the air turns. */
+const THERE_AND_BACK: Kind = { windowMs: 8 * HOUR_MS, airK: 1.5, keepsK: 0.1, keepsShare: 0.1, backK: 0.5 };
 const LEAST_READINGS = 12;
 /** So much nearer than what counts for a leap, which shows by itself. */
 const NEARER_K = 0.15;
@@ -24,8 +34,27 @@ const LEAVES_K = 0.3;
 
 const rangeOf = (values: readonly number[]) => Math.max(...values) - Math.min(...values);
 
+/** How far a course fell and how far it rose, whichever is less. */
+function thereAndBackK(values: readonly number[]): number {
+  let [lowest, highest, fallK, riseK] = [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY, 0, 0];
+  for (const value of values) {
+    lowest = Math.min(lowest, value);
+    highest = Math.max(highest, value);
+    riseK = Math.max(riseK, value - lowest);
+    fallK = Math.max(fallK, highest - value);
+  }
+  return Math.min(fallK, riseK);
+}
+
 /** How far the air moved by means of an hour, if the readings from `first` to before `end` rode with it; else null. */
-function rideK(probe: SlabProbe, offK: Float64Array, nearK: number, first: number, end: number): number | null {
+function rideK(
+  kind: Kind,
+  probe: SlabProbe,
+  offK: Float64Array,
+  nearK: number,
+  first: number,
+  end: number,
+): number | null {
   const { atMs, values } = probe.track;
   const startMs = atMs[first] as number;
   const hours = new Map<number, { air: number; off: number; count: number }>();
@@ -42,31 +71,37 @@ function rideK(probe: SlabProbe, offK: Float64Array, nearK: number, first: numbe
     readings++;
   }
   if (readings < LEAST_READINGS) return null;
-  const airK = rangeOf([...hours.values()].map(({ air, count }) => air / count));
-  if (airK < AIR_K) return null;
-  const offs = [...hours.values()].map(({ off, count }) => off / count);
+  // An hour of which little was heard is noise.
+  const fullest = Math.max(...[...hours.values()].map(({ count }) => count));
+  const means = [...hours.values()].filter(({ count }) => 2 * count >= fullest);
+  const airs = means.map(({ air, count }) => air / count);
+  const airK = rangeOf(airs);
+  if (airK < kind.airK || thereAndBackK(airs) < kind.backK) return null;
+  const offs = means.map(({ off, count }) => off / count);
   const near = offs.every((off) => Math.abs(off) <= nearK);
-  return near && rangeOf(offs) <= KEEPS_SHARE * airK ? airK : null;
+  return near && rangeOf(offs) <= kind.keepsK + kind.keepsShare * airK ? airK : null;
 }
 
 /** Every stretch in which a probe rode with the air, to where it left it. */
 export function rideSpells(probe: SlabProbe, chips: readonly AirChip[], nowMs: number): Spell[] {
   const chip = chipBeside(probe, chips);
   const { track, movedMs, name } = probe;
-  if (chip === null || rangeOf(chip.air.values.slice()) < AIR_K) return [];
+  if (chip === null || rangeOf(chip.air.values.slice()) < THERE_AND_BACK.airK) return [];
   const off = offAirOf(probe, chip);
   const nearK = off.nearK - NEARER_K;
-  const starts: number[] = [];
   const oldestMs = Math.max(nowMs - LOOK_BACK_MS, movedMs);
-  for (let atMs = Math.ceil(oldestMs / APART_MS) * APART_MS; atMs + WINDOW_MS < nowMs; atMs += APART_MS)
-    starts.push(atMs);
-  starts.push(Math.max(nowMs - WINDOW_MS, oldestMs));
+  const windows = [ONE_WAY, THERE_AND_BACK].flatMap((kind) => {
+    const starts = [Math.max(nowMs - kind.windowMs, oldestMs)];
+    for (let atMs = Math.ceil(oldestMs / APART_MS) * APART_MS; atMs + kind.windowMs < nowMs; atMs += APART_MS)
+      starts.push(atMs);
+    return starts.map((fromMs) => ({ kind, fromMs }));
+  });
   const spells: Spell[] = [];
-  for (const fromMs of starts) {
+  for (const { kind, fromMs } of windows) {
     const first = lastIndexAt(track.atMs, fromMs - 1) + 1;
-    const end = lastIndexAt(track.atMs, fromMs + WINDOW_MS) + 1;
+    const end = lastIndexAt(track.atMs, fromMs + kind.windowMs) + 1;
     if (first >= end) continue;
-    const measured = rideK(probe, off.offK, nearK, first, end);
+    const measured = rideK(kind, probe, off.offK, nearK, first, end);
     if (measured === null) continue;
     // What was as near just before the window, of which no window tells, goes with it.
     let begin = first;
@@ -81,7 +116,7 @@ export function rideSpells(probe: SlabProbe, chips: readonly AirChip[], nowMs: n
       sinceMs: track.atMs[begin] as number,
       untilMs,
       measured,
-      limit: AIR_K,
+      limit: kind.airK,
     });
   }
   return spells;
