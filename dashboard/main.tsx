@@ -4,7 +4,6 @@ import { createRoot } from "react-dom/client";
 import { App } from "./app/app.tsx";
 import { loadAhead } from "./app/load-ahead.ts";
 import { browserServices, ServicesProvider } from "./app/services.tsx";
-import { keepShell } from "./data/shell.ts";
 import { LANGUAGES } from "./text/languages.ts";
 import "./ui/tokens.css";
 import "./ui/base.css";
@@ -29,7 +28,7 @@ async function show(root: HTMLElement): Promise<void> {
   const [en, es] = await Promise.all([LANGUAGES.en(), LANGUAGES.es()]);
   page({ en, es });
   await loadAhead();
-  await keepShell();
+  await (await import("./data/shell.ts")).keepShell();
 }
 
 const root = document.getElementById("root");

@@ -2,6 +2,7 @@
 import { lazy, Suspense, useEffect, useMemo, useRef } from "react";
 import type { Language } from "../data/prefs.ts";
 import { isOut, mayOf, whoOf } from "../data/session.ts";
+import { newVersion } from "../data/new-version.ts";
 import { useSignal } from "../data/use-signal.ts";
 import { clockOf } from "../text/clock.ts";
 import type { Dictionary } from "../text/en.ts";
@@ -14,7 +15,6 @@ import { hrefs } from "./route.ts";
 import { useServices } from "./services.tsx";
 import { Bar } from "./bar.tsx";
 import { SitePage } from "./site-page.tsx";
-import { SpotPage } from "./spot-page.tsx";
 import { useSites } from "./use-sites.ts";
 
 const TICK_MS = 5000;
@@ -23,11 +23,14 @@ const ClientFloor = lazy(() => import("./client-floor.tsx"));
 const People = lazy(() => import("./people.tsx"));
 const SheetsRoom = lazy(() => import("./sheets-room.tsx"));
 const SetUpFirst = lazy(() => import("./set-up-first.tsx"));
+const SpotCheck = lazy(() => import("../features/spot-check/spot-check.tsx"));
+const UpdateBar = lazy(() => import("./update-bar.tsx"));
 const HeldBar = lazy(() => import("./held-bar.tsx"));
 const Me = lazy(() => import("./me.tsx"));
 
 export function App({ dictionaries }: { readonly dictionaries: Readonly<Record<Language, Dictionary>> }) {
   const { prefs: desk, session: sessions, outbox } = useServices();
+  const newer = useSignal(newVersion);
   const holds = useSignal(outbox.signal).held.length > 0;
   const prefs = useSignal(desk.signal);
   const session = useSignal(sessions.signal);
@@ -47,6 +50,7 @@ export function App({ dictionaries }: { readonly dictionaries: Readonly<Record<L
   useEffect(() => {
     document.documentElement.lang = prefs.language;
     document.documentElement.dataset["theme"] = prefs.theme;
+    document.querySelector("link[rel=manifest]")?.setAttribute("href", `/${prefs.language}.webmanifest`);
   }, [prefs.language, prefs.theme]);
   useEffect(() => {
     if (wanted !== null && wanted !== desk.signal.get().site) desk.change({ site: wanted });
@@ -83,7 +87,7 @@ export function App({ dictionaries }: { readonly dictionaries: Readonly<Record<L
     if (route.page === "people" && access?.accounts !== "on") return <p className="empty">{text.app.notFound}</p>;
     if (route.page === "people") return mayOf(access, "own") ? <People /> : <p className="empty">{text.app.barred}</p>;
     if (route.page === "sheets") return <SheetsRoom key={`${session.key} ${route.part ?? ""}`} part={route.part} />;
-    if (route.page === "spot-check") return <SpotPage />;
+    if (route.page === "spot-check") return <SpotCheck />;
     if (site !== null && route.page !== "sites")
       return (
         <SitePage
@@ -129,6 +133,13 @@ export function App({ dictionaries }: { readonly dictionaries: Readonly<Record<L
       </button>
       <Bar route={route} site={site} several={known.length > 1} access={access} />
       <main id="content" tabIndex={-1}>
+        {newer !== null && (
+          <Boundary instead={null}>
+            <Suspense fallback={null}>
+              <UpdateBar onUse={newer} />
+            </Suspense>
+          </Boundary>
+        )}
         {holds && session.sure && (
           <Boundary instead={null}>
             <Suspense fallback={null}>

@@ -40,6 +40,8 @@ export const enAlarms = {
   notDelivered: "Not delivered yet: the server is out of reach. It is sent as soon as it answers.",
   refused: (why: string) => `The server said no: ${why}`,
   putAway: "Put away",
+  newVersion: "There is a newer version of this page. It is loaded when you say so; what you are typing is lost then.",
+  useVersion: "Load it now",
   notYours: "Not for your role: somebody of the crew answers it.",
   why: "Why it rang, whom it told",
   facts: {

@@ -37,6 +37,9 @@ export const esAlarms: AlarmsText = {
   notDelivered: "Aún no entregado: el servidor no está al alcance. Se envía en cuanto conteste.",
   refused: (why) => `El servidor dijo que no: ${why}`,
   putAway: "Quitar",
+  newVersion:
+    "Hay una versión más nueva de esta página. Se carga cuando usted diga; lo que esté escribiendo se pierde entonces.",
+  useVersion: "Cargarla ahora",
   notYours: "No es para su función: contesta alguien de la cuadrilla.",
   why: "Por qué sonó, a quién avisó",
   facts: {

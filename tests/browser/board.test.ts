@@ -149,6 +149,7 @@ describe("several sites", () => {
     await page.locator(".row").nth(4).waitFor();
     await page.goto(`${many.url}/#/`);
     await page.locator(".row").nth(4).waitFor();
+    await page.getByRole("link", { name: "More" }).click();
     await page.getByRole("link", { name: "Sites" }).click();
     await page.getByRole("heading", { name: "Choose a site" }).waitFor();
     await close();

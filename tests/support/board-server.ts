@@ -26,6 +26,10 @@ export interface BoardServer {
   alarms: AlarmBody[];
   /** What is told of deliveries. */
   deliveries: DeliveryBody[];
+  /** Other content for some paths of the page, as another build would have it. */
+  files: Map<string, string>;
+  /** Paths outside the API to which something was posted. */
+  posted: string[];
   /** Sends an event to every open stream. */
   emit(event: string, body: unknown): void;
   /** Stops answering and hangs up on everybody; `revive` listens again on the same port under a new start id. */
@@ -69,6 +73,8 @@ export async function startBoardServer(wishes: BoardServerWishes = {}): Promise<
   const questions: HeatQuestionBody[] = [];
   const alarms: AlarmBody[] = [];
   const deliveries: DeliveryBody[] = [];
+  const files = new Map<string, string>();
+  const posted: string[] = [];
   const streams = new Set<ServerResponse>();
   let start = 1;
   let sequence = 0;
@@ -159,8 +165,12 @@ export async function startBoardServer(wishes: BoardServerWishes = {}): Promise<
     const { pathname, searchParams } = new URL(request.url ?? "/", "http://localhost");
     response.setHeader("content-security-policy", POLICY);
     if (pathname.startsWith("/api/v1")) return void (await api(request, response, pathname.slice(7), searchParams));
+    if (request.method === "POST") {
+      posted.push(pathname);
+      return void response.writeHead(200).end();
+    }
     const file = join(folder, pathname === "/" ? "index.html" : pathname);
-    const content = await readFile(file).catch(() => null);
+    const content = files.get(pathname) ?? (await readFile(file).catch(() => null));
     if (content === null) return void response.writeHead(404).end();
     response.writeHead(200, { "content-type": TYPES[extname(file)] ?? "application/octet-stream" }).end(content);
   }
@@ -187,6 +197,8 @@ export async function startBoardServer(wishes: BoardServerWishes = {}): Promise<
     questions,
     alarms,
     deliveries,
+    files,
+    posted,
     emit,
     async kill() {
       clearInterval(beat);
