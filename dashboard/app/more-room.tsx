@@ -29,6 +29,7 @@ export default function MoreRoom({ site }: RoomProps) {
     { name: "set-up", href: hrefs.page(site, "set-up"), shown: mayOf(access, "plan") },
     { name: "spot-check", href: hrefs.spotCheck(site), shown: true },
     { name: "sheets", href: hrefs.global("sheets"), shown: true },
+    { name: "help", href: hrefs.page(site, "help"), shown: true },
     { name: "sites", href: hrefs.sites, shown: true },
     { name: "people", href: hrefs.people, shown: access?.accounts === "on" && mayOf(access, "own") },
   ];

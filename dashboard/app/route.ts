@@ -12,6 +12,7 @@ export const SITE_PAGES = [
   "plan",
   "material",
   "tonight",
+  "help",
 ] as const;
 export type SitePageName = (typeof SITE_PAGES)[number];
 /** Pages of a zone are nothing without it. */

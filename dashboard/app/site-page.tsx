@@ -50,6 +50,7 @@ const ROOMS: Readonly<Record<Exclude<Props["page"], "board">, Room>> = {
   "set-up": lazy(() => import("./set-up-room.tsx")),
   plan: lazy(() => import("./plan-room.tsx")),
   tonight: lazy(() => import("./tonight-room.tsx")),
+  help: lazy(() => import("./help-room.tsx")),
 };
 
 export function SitePage({ site, page, part }: Props) {

@@ -89,6 +89,7 @@ function Evening({ site, board, old, untilMs }: RoomProps & { readonly untilMs: 
       openAlarms={alarms === undefined || alarms === null ? alarms : alarms.length}
       zoneHref={(id) => hrefs.zone(site, id)}
       sensorsHref={hrefs.sensors(site)}
+      alarmsHref={hrefs.page(site, "alarms")}
     />
   );
 }

@@ -1,5 +1,5 @@
 // A zone: why its call is what it is, and the journal that changes it. The two features meet here.
-import { useState } from "react";
+import { lazy, Suspense, useState } from "react";
 import type { BoardZoneBody } from "#contract/board.ts";
 import type { EntryBody } from "#contract/journal.ts";
 import { api } from "../data/api.ts";
@@ -18,10 +18,13 @@ import { RuleList } from "../features/zone/rule-list.tsx";
 import { RANGES_H, type Range, WhyChart } from "../features/zone/why-chart.tsx";
 import { ZoneHead } from "../features/zone/zone-head.tsx";
 import { journalText } from "../text/journal.ts";
+import { Boundary } from "../ui/boundary.tsx";
 import { useVoice } from "../ui/voice.tsx";
 import { HeatRoom } from "./heat-room.tsx";
 import { hrefs } from "./route.ts";
 import { useServices } from "./services.tsx";
+
+const RuleHelp = lazy(() => import("../features/help/rule-help.tsx"));
 
 interface Props {
   readonly site: string;
@@ -125,7 +128,16 @@ export default function ZoneView({ site, item, old, store }: Props) {
         )}
         <Revised item={item} />
         <FailingTable outlook={item.outlook} />
-        <RuleList item={item} />
+        <RuleList
+          item={item}
+          help={(rule) => (
+            <Boundary instead={<p className="why-note">{text.app.broken}</p>}>
+              <Suspense fallback={<p className="why-note">{text.app.loading}</p>}>
+                <RuleHelp rule={rule} />
+              </Suspense>
+            </Boundary>
+          )}
+        />
         <Numbers item={item} sheets={sheets} />
       </div>
       <JournalList entries={entries} waiting={new Set(relevant.map((entry) => entry.id ?? ""))} />

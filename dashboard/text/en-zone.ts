@@ -22,6 +22,7 @@ export const enZone = {
   revisedLine: (from: string, to: string, shown: string, wouldBe: string) =>
     `${from} to ${to}: shown ${shown}, would have been ${wouldBe}`,
   rules: "Every rule",
+  ruleHelp: (rule: string) => `What does it mean: ${rule}?`,
   rule: "Rule",
   measured: "Measured",
   limit: "Limit",

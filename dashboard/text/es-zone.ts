@@ -21,6 +21,7 @@ export const esZone: ZoneText = {
   revisedHelp: "Llegaron tarde lecturas o anotaciones. Lo mostrado queda como fue; al lado está lo que habría sido.",
   revisedLine: (from, to, shown, wouldBe) => `${from} a ${to}: se mostró ${shown}, habría sido ${wouldBe}`,
   rules: "Todas las reglas",
+  ruleHelp: (rule) => `¿Qué significa: ${rule}?`,
   rule: "Regla",
   measured: "Medido",
   limit: "Límite",

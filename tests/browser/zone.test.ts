@@ -145,6 +145,22 @@ describe("the zone page", () => {
     await close();
   });
 
+  it.each([
+    ["en", /What to do:/],
+    ["es", /Qué hacer:/],
+  ] as const)("in %s each rule says what it means, beside it; Escape puts it away", async (language, todo) => {
+    const { page, close } = await openPage(zone("slip"), { widthPx: 390, heightPx: 844, touch: true }, { language });
+    const ask = page.locator(".rule-ask button").first();
+    await ask.click();
+    await page.locator(".rules .help").getByText(todo).waitFor();
+    expect(await ask.getAttribute("aria-expanded")).toBe("true");
+    expect(await overflowPx(page)).toBe(0);
+    await page.keyboard.press("Escape");
+    await page.locator(".rules .help").waitFor({ state: "detached" });
+    expect(await ask.evaluate((one) => one === document.activeElement)).toBe(true);
+    await close();
+  });
+
   it("finished: from and to are there already, and the end before the start is refused at its field", async () => {
     server.entries.length = 0;
     const { page, close } = await openPage(zone("inner"), {}, { language: "en", units: "us" });

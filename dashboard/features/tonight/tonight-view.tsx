@@ -21,9 +21,10 @@ interface Props {
   readonly openAlarms: number | null | undefined;
   readonly zoneHref: (zone: string) => string;
   readonly sensorsHref: string;
+  readonly alarmsHref: string;
 }
 
-export function TonightView({ tonight, old, comeBack, onCall, openAlarms, zoneHref, sensorsHref }: Props) {
+export function TonightView({ tonight, old, comeBack, onCall, openAlarms, zoneHref, sensorsHref, alarmsHref }: Props) {
   const voice = useVoice();
   const words = tonightText(voice.text);
   const nothing = tonight.todos.length === 0 && tonight.probes.length === 0 && !tonight.shutDoors;
@@ -32,7 +33,7 @@ export function TonightView({ tonight, old, comeBack, onCall, openAlarms, zoneHr
       <p className="night-facts">
         {onCall !== undefined && <span>{onCallWords(onCall, voice)}</span>}{" "}
         {openAlarms !== undefined && (
-          <span>{openAlarms === null ? words.alarmsUnknown : words.openAlarms(openAlarms)}.</span>
+          <a href={alarmsHref}>{openAlarms === null ? words.alarmsUnknown : words.openAlarms(openAlarms)}</a>
         )}
       </p>
       <section className="night-part" aria-labelledby="night-before">

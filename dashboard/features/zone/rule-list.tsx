@@ -1,18 +1,27 @@
 // Every rule of the call in the order of judgement: what stops or is near first to see, what is met one tap away.
-import { useState } from "react";
+import { Fragment, type ReactNode, useState } from "react";
 import type { BoardZoneBody } from "#contract/board.ts";
 import type { RuleResultBody } from "#contract/call.ts";
-import type { RuleUnit } from "#core/judge/call.ts";
+import type { RuleId, RuleUnit } from "#core/judge/call.ts";
 import { aheadText } from "../../text/ahead.ts";
 import { detailWords, factsOf } from "../../text/sentence.ts";
 import { zoneText } from "../../text/zone.ts";
 import { showBoth } from "../../units/show.ts";
 import { useVoice } from "../../ui/voice.tsx";
 
-export function RuleList({ item }: { readonly item: BoardZoneBody }) {
+interface Props {
+  readonly item: BoardZoneBody;
+  /** What a rule means and what to do about it. */
+  readonly help: (rule: RuleId) => ReactNode;
+}
+
+const helpId = (rule: RuleId) => `help-${rule}`;
+
+export function RuleList({ item, help }: Props) {
   const { text } = useVoice();
   const words = zoneText(text);
   const [all, setAll] = useState(false);
+  const [helped, setHelped] = useState<RuleId | null>(null);
   const rank = { stop: 0, unknown: 1, caution: 2, pass: 3 } as const;
   const open = item.call.rules
     .filter((rule) => rule.outcome !== "pass")
@@ -20,7 +29,13 @@ export function RuleList({ item }: { readonly item: BoardZoneBody }) {
   const met = item.call.rules.length - open.length;
   const shown = all ? item.call.rules : open;
   return (
-    <section className="rules" aria-label={words.rules}>
+    <section
+      className="rules"
+      aria-label={words.rules}
+      onKeyDown={(event) => {
+        if (event.key === "Escape") setHelped(null);
+      }}
+    >
       <h2>{words.rules}</h2>
       <p className="why-note">{aheadText(text).helps.rules}</p>
       {shown.length > 0 && (
@@ -31,11 +46,24 @@ export function RuleList({ item }: { readonly item: BoardZoneBody }) {
               <th scope="col">{words.rule}</th>
               <th scope="col">{words.measured}</th>
               <th scope="col">{words.limit}</th>
+              <td />
             </tr>
           </thead>
           <tbody>
             {shown.map((rule) => (
-              <RuleRow key={rule.rule} rule={rule} item={item} />
+              <Fragment key={rule.rule}>
+                <RuleRow
+                  rule={rule}
+                  item={item}
+                  helped={helped === rule.rule}
+                  onHelp={() => setHelped(helped === rule.rule ? null : rule.rule)}
+                />
+                {helped === rule.rule && (
+                  <tr className="rule-help" id={helpId(rule.rule)}>
+                    <td colSpan={5}>{help(rule.rule)}</td>
+                  </tr>
+                )}
+              </Fragment>
             ))}
           </tbody>
         </table>
@@ -50,7 +78,14 @@ export function RuleList({ item }: { readonly item: BoardZoneBody }) {
   );
 }
 
-function RuleRow({ rule, item }: { readonly rule: RuleResultBody; readonly item: BoardZoneBody }) {
+interface RowProps {
+  readonly rule: RuleResultBody;
+  readonly item: BoardZoneBody;
+  readonly helped: boolean;
+  readonly onHelp: () => void;
+}
+
+function RuleRow({ rule, item, helped, onHelp }: RowProps) {
   const voice = useVoice();
   const { text, units, placeOf } = voice;
   const unit = rule.unit as RuleUnit | null;
@@ -69,6 +104,17 @@ function RuleRow({ rule, item }: { readonly rule: RuleResultBody; readonly item:
       </th>
       <td data-name={zoneText(text).measured}>{number(rule.measured)}</td>
       <td data-name={zoneText(text).limit}>{number(rule.limit)}</td>
+      <td className="rule-ask">
+        <button
+          type="button"
+          aria-expanded={helped}
+          aria-controls={helped ? helpId(rule.rule) : undefined}
+          aria-label={zoneText(text).ruleHelp(text.ruleNames[rule.rule])}
+          onClick={onHelp}
+        >
+          <span aria-hidden="true">?</span>
+        </button>
+      </td>
     </tr>
   );
 }
