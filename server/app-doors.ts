@@ -5,7 +5,7 @@ import type { HttpOptions } from "./http/server.ts";
 import { type BrokerOptions, startBroker } from "./ingest/broker.ts";
 import type { BrokerLink } from "./ingest/link.ts";
 import type { Take } from "./ingest/message.ts";
-import { startSource } from "./ingest/source.ts";
+import { type SourceOptions, startSource } from "./ingest/source.ts";
 import { USUAL_LIMITS } from "./ingest/throttle.ts";
 import type { Settings } from "./settings.ts";
 import { publicHost } from "./settings-notify.ts";
@@ -17,6 +17,8 @@ const PATIENCE_MS = 5000;
 export function openLink(
   settings: Settings,
   take: Take,
+  /** Sites that are set up here. */
+  served: readonly string[],
   gate: Pick<BrokerOptions, "book" | "barred">,
   log: FastifyBaseLogger,
 ): Promise<BrokerLink> {
@@ -39,17 +41,28 @@ export function openLink(
     });
   }
   return startSource({
-    url: settings.mqttUrl,
+    ...elsewhere(settings, settings.mqttUrl),
+    sites: settings.site !== undefined ? [settings.site] : settings.mqttHear === "own" ? served : null,
+    filters: [],
+    take,
+    log,
+  });
+}
+
+/** The broker of the settings, and who this server is there. */
+export function elsewhere(
+  settings: Settings,
+  url: string,
+): Pick<SourceOptions, "url" | "username" | "password" | "ca" | "version" | "connections" | "clientId"> {
+  return {
+    url,
     username: settings.mqttUsername ?? null,
     password: settings.mqttPassword ?? null,
     ca: settings.mqttCa === undefined ? null : fileOf(settings.mqttCa, "mqttCa"),
     version: settings.mqttVersion === 5 ? 5 : 4,
     connections: settings.mqttConnections,
     clientId: settings.mqttClientId,
-    site: settings.site ?? null,
-    take,
-    log,
-  });
+  };
 }
 
 function fileOf(path: string, setting: keyof Settings): string {

@@ -8,19 +8,21 @@ import { topicOf } from "#contract/topics.ts";
 import { judgeZone } from "#core/judge/judge.ts";
 import { spotCheck } from "#core/judge/spot-check.ts";
 import { httpParts, type HttpDoor, openHttp, openLink } from "./app-doors.ts";
+import { createAbout } from "./app-about.ts";
 import { createAlarmApp } from "./app-alarms.ts";
+import { createCalendarApp } from "./app-calendar.ts";
 import { clockHealth, createTroubles, feedsHealth, storeHealth } from "./app-health.ts";
 import { createInflux } from "./app-influx.ts";
 import { createKeeping } from "./app-keeping.ts";
 import { createNotifyApp } from "./app-notify.ts";
+import { createOfficeApp } from "./app-office.ts";
+import { createFlow } from "./app-pipeline.ts";
 import { createRecord } from "./app-record.ts";
 import { createFeeds } from "./feed/feeds.ts";
 import type { Desk } from "./http/desk.ts";
 import { buildHttp } from "./http/server.ts";
-import { accept } from "./ingest/accept.ts";
-import { decode } from "./ingest/decode.ts";
 import type { BrokerLink } from "./ingest/link.ts";
-import type { Accepted, Decoded, Message } from "./ingest/message.ts";
+import type { Message } from "./ingest/message.ts";
 import { Board } from "./live/board.ts";
 import { createCounters } from "./live/counters.ts";
 import { createDesk } from "./live/desk.ts";
@@ -28,7 +30,7 @@ import { feedTrouble, watchFeed } from "./live/desk-feed.ts";
 import { createHindsight } from "./live/hindsight.ts";
 import { home } from "./home.ts";
 import { keepFeed } from "./live/keep-feed.ts";
-import { createKeeper, type LandedParcel } from "./live/keep.ts";
+import { createKeeper } from "./live/keep.ts";
 import { createMoments } from "./live/moments.ts";
 import { createNodeGate } from "./live/node-gate.ts";
 import type { Office } from "./live/office.ts";
@@ -37,7 +39,6 @@ import { Sites } from "./live/sites.ts";
 import { fitWindow } from "./live/window.ts";
 import { createPhotoMaker } from "./record/photo.ts";
 import { createPeople } from "./people/people.ts";
-import { createPipeline } from "./pipeline.ts";
 import type { ZoneRef } from "./pipeline-queue.ts";
 import { mailAnchorOf, type Settings } from "./settings.ts";
 import { createLanding } from "./store/landing.ts";
@@ -154,43 +155,10 @@ export function createApp(settings: Settings, parts: AppParts = {}): App {
     failed: (what, error) => logger.error({ err: error }, `${what} failed`),
   });
   const keeper = createKeeper({ sites, board, wantHindsight: (site, zone) => hindsight.want(site, zone), stream });
-  const logOf = (site: string) => {
-    const known = sites.get(site);
-    if (known === null) throw new RangeError(`no site "${site}"`);
-    return known;
-  };
-
-  const pipeline = createPipeline<Message, Decoded, Accepted, LandedParcel>({
-    wallMs: () => performance.now(),
-    moments,
-    decode(message, nowMs) {
-      lastMessageMs = nowMs;
-      return decode(message, nowMs, (topic, site) => sites.recipeFor(topic, site));
-    },
-    accept: (decoded, nowMs) => accept(decoded, sites, nowMs),
-    land: (accepted, keep) => landing.land(accepted, keep),
-    keep: (landed) => keeper.keep(landed),
-    judge: ({ site, zone }, atMs) => judge.judgeZone(logOf(site).log, zone, atMs),
-    board: {
-      show: ({ site, zone }, judged, call) => board.show(site, zone, judged, call),
-      recorded: ({ site, zone }) => board.recorded(site, zone),
-      record: ({ site }, call) => board.record(site, call),
-      zoneBody({ site, zone }) {
-        const known = sites.get(site);
-        const found = known?.zone(zone, moments.now()) ?? null;
-        return known === null || found === null ? null : board.zoneBody(known, found);
-      },
-      zones: () => allZones(),
-    },
-    stream,
-    mqtt,
-    alarms: { judged: ({ site, zone }, judged) => alarms.judged(site, zone, judged) },
-    count: (name, by) => counters.add(name, by),
-    lag: (ms) => counters.lag(ms),
-    trouble({ site, zone }, doing, error) {
-      troubles.add(`${site}/${zone} ${doing}`, error);
-      logger.error({ site, zone, err: error }, `${doing} failed`);
-    },
+  const pipeline = createFlow({
+    ...{ sites, board, judge, moments, landing, keeper, stream, mqtt, alarms, counters, troubles, log: logger },
+    heard: (atMs) => void (lastMessageMs = atMs),
+    zones: () => allZones(),
   });
 
   const gate = createNodeGate<Message>({
@@ -207,6 +175,20 @@ export function createApp(settings: Settings, parts: AppParts = {}): App {
     knowsNode: (site: string, node: string) => sites.knowsNode(site, node),
     readsTopic: (site: string, topic: string) => sites.recipeFor(topic, site) !== null,
   };
+  const about = createAbout({
+    sites,
+    nowMs: () => moments.now(),
+    everyS: MINUTE_MS / 1000,
+    publicUrl: settings.publicUrl ?? null,
+    callOf: (site, zone) => board.recorded(site, zone),
+    alarmsOf: (site) => alarms.standing(site),
+    publish: mqtt.publish,
+  });
+  const many = createOfficeApp({
+    ...{ settings, startId, log: logger, store: store.office, link: () => link },
+    nowMs: () => moments.now(),
+    count: (name) => counters.add(name),
+  });
   const hearRecipes = () => link?.hear(sites.all().flatMap(({ recipes }) => recipes.map(({ topic }) => topic)));
 
   function allZones(): ZoneRef[] {
@@ -224,6 +206,7 @@ export function createApp(settings: Settings, parts: AppParts = {}): App {
       logger.error({ err: error }, "the store does not answer");
     }
     pipeline.tick();
+    about.tell();
     alarms.tick();
     telling.minute();
     record.tick();
@@ -301,6 +284,7 @@ export function createApp(settings: Settings, parts: AppParts = {}): App {
       keeping: () => keeping.health(),
       ...influx.health,
       ...telling.health,
+      ...(many === null ? {} : { office: () => many.health() }),
       clock: () => clockHealth(moments.now(), lastAliveMs, moments.setBackMs(), clock.pace),
     },
     gauges: () => ({
@@ -312,15 +296,25 @@ export function createApp(settings: Settings, parts: AppParts = {}): App {
       ...influx.gauges(),
     }),
   };
-  const desk: Desk = { ...createDesk(office, healthParts), ...alarmApp.desk, ...record.recorder };
+  const desk: Desk = { ...createDesk(office, healthParts), ...alarmApp.desk, ...record.recorder, ...many?.refusals };
 
+  const calendars = createCalendarApp({
+    ...{ settings, store, sites },
+    now: () => moments.now(),
+    callOf: (site, zone) => board.memory(site, zone).call,
+    handOver: record.recorder.handOver,
+    failed: (what, error) => logger.error({ err: error }, `${what} failed`),
+  });
   const people = createPeople({
     store: store.people,
     mode: settings.accounts,
     // A time-lapse of the site ages neither sessions nor the audit.
     nowMs: () => Date.now(),
     steadyMs: () => performance.now(),
-    siteNames: () => sites.all().flatMap(({ id, record }) => [id, record.site.name ?? id]),
+    siteNames: () => [
+      ...sites.all().flatMap(({ id, record }) => [id, record.site.name ?? id]),
+      ...(many?.siteNames() ?? []),
+    ],
   });
 
   async function open(): Promise<Started> {
@@ -329,7 +323,10 @@ export function createApp(settings: Settings, parts: AppParts = {}): App {
     for (const { presence } of sites.all()) {
       for (const [node, last] of presence) if (last === "online") presence.set(node, "unknown");
     }
-    link = await openLink(settings, (message) => gate.take(message), { book, barred: gate.refuse }, logger);
+    const served = () => sites.all().map(({ id }) => id);
+    link =
+      (await many?.open()) ??
+      (await openLink(settings, (message) => gate.take(message), served(), { book, barred: gate.refuse }, logger));
     hearRecipes();
     // What was judged before the broker was there.
     for (const { site, zone } of allZones()) {
@@ -346,6 +343,8 @@ export function createApp(settings: Settings, parts: AppParts = {}): App {
         startId,
         access: people,
         notify: telling.desk,
+        calendars,
+        office: many?.http ?? null,
         ...httpParts(settings),
       }),
       settings,
@@ -355,6 +354,7 @@ export function createApp(settings: Settings, parts: AppParts = {}): App {
     for (const site of sites.all()) watchFeed(office, site);
     influx.start();
     timers.push(setInterval(() => feeds.tick(), 1000));
+    timers.push(setInterval(() => (about.look() ? link?.serve(served()) : undefined), 1000));
     timers.push(setInterval(() => telling.tick(), 1000));
     telling.start();
     pipeline.tick();
@@ -375,6 +375,7 @@ export function createApp(settings: Settings, parts: AppParts = {}): App {
     alarms.close();
     await telling.close();
     await link?.close();
+    many?.close();
     gate.close();
     if (door === null) stream.close();
     else await door.close();

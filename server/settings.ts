@@ -5,6 +5,7 @@ import { Id } from "#contract/primitives.ts";
 import { influxFaults, influxSettings } from "./settings-influx.ts";
 import { keepingFaults, keepingSettings, withSecretFiles } from "./settings-keeping.ts";
 import { notifyFaults, notifySettings } from "./settings-notify.ts";
+import { officeFaults, officeSettings } from "./settings-office.ts";
 import { httpFaults } from "./ways-in.ts";
 
 const Port = (usual: number, what: string) =>
@@ -176,6 +177,7 @@ export const SettingsSchema = Type.Object(
     ),
     ...influxSettings,
     ...keepingSettings,
+    ...officeSettings,
     logLevel: Type.Enum(["fatal", "error", "warn", "info", "debug", "trace", "silent"], {
       default: "info",
       description: "how much is logged",
@@ -226,7 +228,13 @@ function isNumber(property: Property): boolean {
 
 /** What one setting cannot say of itself: how they fit together. */
 function togetherFaults(settings: Settings): Fault[] {
-  const faults: Fault[] = [...httpFaults(settings), ...influxFaults(settings), ...keepingFaults(settings), ...notifyFaults(settings)];
+  const faults: Fault[] = [
+    ...httpFaults(settings),
+    ...influxFaults(settings),
+    ...keepingFaults(settings),
+    ...notifyFaults(settings),
+    ...officeFaults(settings),
+  ];
   const fault = (key: keyof Settings, reason: string) => faults.push({ field: `/${key}`, reason });
   if (settings.mqttUrl === undefined) {
     if (settings.mqttTlsCert !== undefined && settings.mqttTlsKey === undefined)

@@ -7,9 +7,11 @@ import type { Border, May } from "#contract/access.ts";
 import { Id } from "#contract/primitives.ts";
 import { PROBLEM_MEDIA_TYPE, ProblemSchema } from "#contract/problem.ts";
 import type { AccessDesk } from "./access-port.ts";
+import type { CalendarDesk } from "./calendar-port.ts";
 import type { Desk } from "./desk.ts";
 import type { Gate } from "./gate.ts";
 import type { NotifyDesk } from "./notify-port.ts";
+import type { OfficeDesk } from "./office-port.ts";
 import { Refused, type RefusedStatus, TITLES } from "./refused.ts";
 import type { StreamRoutes } from "./stream-port.ts";
 
@@ -29,6 +31,10 @@ export interface RouteParts {
   readonly gate: Gate;
   /** Null where nobody is told of anything. */
   readonly notify: NotifyDesk | null;
+  /** Null where the server keeps no calendars. */
+  readonly calendars: CalendarDesk | null;
+  /** Null where the server is no office. */
+  readonly office: OfficeDesk | null;
 }
 
 const closed = { additionalProperties: false } as const;

@@ -11,6 +11,7 @@ import Fastify, {
   LogController,
 } from "fastify";
 import type { AccessDesk } from "./access-port.ts";
+import type { CalendarDesk } from "./calendar-port.ts";
 import { registerDashboard } from "./dashboard.ts";
 import type { Desk } from "./desk.ts";
 import { documentRoutes, registerDocument } from "./document.ts";
@@ -19,11 +20,13 @@ import { registerGate } from "./gate.ts";
 import { hostGuard, originGuard, READING_METHODS } from "./guard.ts";
 import { methodBook, notFound } from "./not-found.ts";
 import type { NotifyDesk } from "./notify-port.ts";
+import type { OfficeDesk } from "./office-port.ts";
 import { problemOf, Refused, sendProblem } from "./refused.ts";
 import { registerReplyPage } from "./reply-page.ts";
 import type { RouteParts } from "./route-kit.ts";
 import { accessRoutes } from "./routes/access.ts";
 import { alarmRoutes } from "./routes/alarms.ts";
+import { calendarRoutes } from "./routes/calendar.ts";
 import { chartRoutes } from "./routes/charts.ts";
 import { clientPageRoutes } from "./routes/client-page.ts";
 import { heatPlanRoutes } from "./routes/heat-plan.ts";
@@ -36,6 +39,7 @@ import { knockRoutes } from "./routes/knocks.ts";
 import { nodeLifeRoutes } from "./routes/node-life.ts";
 import { nodeRoutes } from "./routes/nodes.ts";
 import { notifyRoutes } from "./routes/notify.ts";
+import { officeRoutes } from "./routes/office.ts";
 import { ownContactRoutes } from "./routes/own-contact.ts";
 import { recipeRoutes } from "./routes/recipes.ts";
 import { peopleRoutes } from "./routes/people.ts";
@@ -95,6 +99,8 @@ const ROUTES = [
   contactRoutes,
   ownContactRoutes,
   notifyRoutes,
+  calendarRoutes,
+  officeRoutes,
   documentRoutes,
 ] as const;
 
@@ -113,6 +119,10 @@ export interface HttpOptions {
   readonly access?: AccessDesk | null;
   /** Null or left out: nobody is told of anything. */
   readonly notify?: NotifyDesk | null;
+  /** Null or left out: the server keeps no calendars. */
+  readonly calendars?: CalendarDesk | null;
+  /** Null or left out: the server is no office. */
+  readonly office?: OfficeDesk | null;
   /** Certificate and key in PEM; without them the door speaks plain HTTP. */
   readonly tls?: { readonly cert: string; readonly key: string } | null;
   /** Addresses and networks of proxies that may say for whom they ask. */
@@ -198,6 +208,8 @@ export async function buildHttp(options: HttpOptions): Promise<FastifyInstance> 
     access,
     gate,
     notify: options.notify ?? null,
+    calendars: options.calendars ?? null,
+    office: options.office ?? null,
   };
   await app.register(
     async (plain) => {
@@ -208,6 +220,9 @@ export async function buildHttp(options: HttpOptions): Promise<FastifyInstance> 
     { prefix: API },
   );
   // Streams never end by themselves, and a server waits for its connections before it stops.
-  app.addHook("preClose", async () => options.stream.close());
+  app.addHook("preClose", async () => {
+    options.stream.close();
+    options.office?.close();
+  });
   return app;
 }

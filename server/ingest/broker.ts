@@ -139,6 +139,7 @@ export async function startBroker(options: BrokerOptions): Promise<BrokerLink> {
       });
     },
     hear: () => undefined,
+    serve: () => undefined,
     signOut(site, node) {
       for (const client of Object.values((broker as unknown as { clients: Record<string, Client> }).clients)) {
         const guest = guests.get(client);

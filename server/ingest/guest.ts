@@ -30,7 +30,7 @@ export interface SignIn {
 }
 
 const CALLS_AND_ALARMS = new RegExp(
-  `^${TOPIC_ROOT}/(\\+|[A-Za-z0-9_-]+)/(alarm|siren|zone/(\\+|[A-Za-z0-9_-]+)/call)$`,
+  `^${TOPIC_ROOT}/(\\+|[A-Za-z0-9_-]+)/(alarm|siren|about|zone/(\\+|[A-Za-z0-9_-]+)/call)$`,
 );
 
 export const digest = (text: string | Buffer) => createHash("sha256").update(text).digest();

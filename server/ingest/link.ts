@@ -19,6 +19,8 @@ export interface BrokerLink {
   publish(topic: string, body: string, retain: boolean): void;
   /** Hears these topics beside those of nodes; the list replaces the one before. */
   hear(filters: readonly string[]): void;
+  /** Hears the nodes of these sites too, where it does not hear those of all. */
+  serve(sites: readonly string[]): void;
   /** Ends the connections of a node whose password does not stand any more. */
   signOut(site: string, node: string): void;
   health(): LinkHealth;

@@ -1,5 +1,12 @@
 // A broker elsewhere: readings over shared connections, each acknowledged when it is on the disk; calls published.
-import { connect, ErrorWithReasonCode, type IClientOptions, type IPublishPacket, type MqttClient } from "mqtt";
+import {
+  type ClientSubscribeCallback,
+  connect,
+  ErrorWithReasonCode,
+  type IClientOptions,
+  type IPublishPacket,
+  type MqttClient,
+} from "mqtt";
 import { nodeFilters } from "#contract/topics.ts";
 import type { BrokerLink, Log } from "./link.ts";
 import type { Take } from "./message.ts";
@@ -14,8 +21,10 @@ export interface SourceOptions {
   readonly version: 4 | 5;
   readonly connections: number;
   readonly clientId: string;
-  /** One site, or null for all. */
-  readonly site: string | null;
+  /** Sites whose nodes are heard; null for all. `serve` replaces it. */
+  readonly sites: readonly string[] | null;
+  /** Heard besides. */
+  readonly filters: readonly string[];
   readonly take: Take;
   readonly log: Log;
 }
@@ -34,10 +43,13 @@ const CUT_MS = 3000;
 /** Unacknowledged messages that the broker may have under way per connection. */
 const UNDER_WAY = 500;
 
-/** Only readings are shared: a retained presence is not told to shared subscriptions. */
-function filtersOf(index: number, { version, site }: SourceOptions): string[] {
+/**
+ * Only readings are shared: a retained presence is not told to shared subscriptions. And only among the connections of
+ * one server: shared among servers, the readings of a zone would be dealt out, and each would judge with half of them.
+ */
+function filtersOf(index: number, site: string | null, { version, clientId }: SourceOptions): string[] {
   const [senml = "", ...others] = nodeFilters(site);
-  const readings = version === 5 ? `$share/nightslab/${senml}` : senml;
+  const readings = version === 5 ? `$share/${clientId}/${senml}` : senml;
   return index === 0 ? [readings, ...others] : [readings];
 }
 
@@ -47,7 +59,8 @@ export async function startSource(options: SourceOptions): Promise<BrokerLink> {
   let stopping = false;
   let lastError: string | null = null;
   let lastSent: { readonly topic: string; readonly atMs: number } | null = null;
-  let heard: readonly string[] = [];
+  let heard = options.filters;
+  let served = options.sites;
   const stopped = new AbortController();
 
   const deliver = async (packet: IPublishPacket, backlog: boolean): Promise<void> => {
@@ -66,6 +79,8 @@ export async function startSource(options: SourceOptions): Promise<BrokerLink> {
       }
     }
   };
+
+  const nodesOf = (index: number): string[] => (served ?? [null]).flatMap((site) => filtersOf(index, site, options));
 
   const open = (index: number): MqttClient => {
     const settings: IClientOptions = {
@@ -94,13 +109,15 @@ export async function startSource(options: SourceOptions): Promise<BrokerLink> {
     client.on("connect", ({ sessionPresent }) => {
       lastError = null;
       if (sessionPresent) backlogUntilMs = performance.now() + BACKLOG_MS;
-      client.subscribe([...filtersOf(index, options), ...(index === 0 ? heard : [])], { qos: 1 }, (error, granted) => {
+      const all = [...nodesOf(index), ...(index === 0 ? heard : [])];
+      const answered: ClientSubscribeCallback = (error, granted) => {
         const refused = granted?.filter(({ qos }) => qos > 2).map(({ topic }) => topic) ?? [];
         if (error || refused.length > 0) {
           lastError = error ? error.message : `may not subscribe to ${refused.join(", ")}`;
           log.error({ why: lastError }, "broker refuses a subscription");
         }
-      });
+      };
+      if (all.length > 0) client.subscribe(all, { qos: 1 }, answered);
       if (index === 0) {
         outbox.again();
         void outbox.flush();
@@ -141,13 +158,22 @@ export async function startSource(options: SourceOptions): Promise<BrokerLink> {
     },
     hear(filters) {
       // The session outlives a restart of this server, so an old filter may still stand; what it brings is read by no recipe.
-      const gone = heard.filter((filter) => !filters.includes(filter));
+      const gone = heard.filter((filter) => !filters.includes(filter) && !options.filters.includes(filter));
       const added = filters.filter((filter) => !heard.includes(filter));
-      heard = [...filters];
+      heard = [...options.filters, ...filters];
       const client = clients[0];
       if (client?.connected !== true) return;
       if (gone.length > 0) client.unsubscribe(gone);
       if (added.length > 0) client.subscribe(added, { qos: 1 });
+    },
+    serve(sites) {
+      if (served === null) return;
+      const added = sites.filter((site) => served?.includes(site) !== true);
+      served = [...served, ...added];
+      clients.forEach((client, index) => {
+        const filters = added.flatMap((site) => filtersOf(index, site, options));
+        if (client.connected && filters.length > 0) client.subscribe(filters, { qos: 1 });
+      });
     },
     signOut: () => undefined,
     health() {

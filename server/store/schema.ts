@@ -1,6 +1,7 @@
 // The schema, as the steps that lead to it. A step that has been shipped is never changed.
 import type { Migration } from "./migrate.ts";
 import { ALARMS } from "./schema-alarms.ts";
+import { CALENDARS } from "./calendars.ts";
 import { CHAIN } from "./schema-chain.ts";
 import { OUTBOX } from "./schema-outbox.ts";
 import { PEOPLE } from "./people-schema.ts";
@@ -8,6 +9,7 @@ import { PHOTOS_SCHEMA } from "./photos.ts";
 import { THINNED } from "./schema-thinned.ts";
 import { NODE_ACCESS } from "./schema-nodes.ts";
 import { NOTIFY } from "./notify-schema.ts";
+import { OFFICE } from "./office.ts";
 
 /** Versions of what a person sets up: the newest of an id stands, a body of NULL says that it was removed. */
 const versions = (table: string) => `
@@ -76,4 +78,6 @@ export const MIGRATIONS: readonly Migration[] = [
   { number: 9, name: "telling people", sql: NOTIFY },
   { number: 10, name: "what age has taken away", sql: THINNED },
   { number: 11, name: "alarms", sql: ALARMS },
+  { number: 12, name: "what an office heard of many sites", sql: OFFICE },
+  { number: 13, name: "calendars", sql: CALENDARS },
 ];

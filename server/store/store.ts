@@ -1,6 +1,7 @@
 // The embedded store: everything the server knows, in one database of one folder.
 import { createAlarmStore } from "./alarms.ts";
 import type { AlarmStore } from "./alarms-port.ts";
+import { type CalendarStore, createCalendarStore } from "./calendars.ts";
 import { createCalls, createRuns } from "./calls.ts";
 import { openDatabase, type OpenOptions } from "./database.ts";
 import { createFeeds } from "./feeds.ts";
@@ -11,6 +12,7 @@ import { createLinks, linkUnlinked } from "./links.ts";
 import { createNodes } from "./nodes.ts";
 import { createNotifyStore } from "./notify.ts";
 import type { NotifyStore } from "./notify-ports.ts";
+import { createOfficeStore } from "./office.ts";
 import { createOutbox, type Outbox } from "./outbox.ts";
 import { createPeopleStore } from "./people.ts";
 import type { Store } from "./ports.ts";
@@ -26,6 +28,8 @@ export interface EmbeddedStore extends Store {
   readonly retention: Retention;
   readonly notify: NotifyStore;
   readonly alarms: AlarmStore;
+  readonly calendars: CalendarStore;
+  readonly office: ReturnType<typeof createOfficeStore>;
 }
 
 export function openStore(folder: string, options: OpenOptions = {}): EmbeddedStore {
@@ -50,6 +54,8 @@ export function openStore(folder: string, options: OpenOptions = {}): EmbeddedSt
     nodes: createNodes(db),
     notify: createNotifyStore(db),
     alarms: createAlarmStore(db),
+    calendars: createCalendarStore(db),
+    office: createOfficeStore(db),
     outbox,
     together: (work) => db.together(work),
     close: () => db.close(),

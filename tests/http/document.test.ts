@@ -121,6 +121,8 @@ const ROUTES = [
   "DELETE /own-contact/push/{push}",
   "POST /own-contact/test",
   "GET /push-key",
+  "GET /office",
+  "GET /office/stream",
   "GET /sites/{site}/on-call",
   "PUT /sites/{site}/on-call",
   "GET /sites/{site}/deliveries",

@@ -172,6 +172,8 @@ describe("borders of a link to one zone", () => {
     expect(letIn.sort()).toEqual([
       "GET /invented-night",
       "GET /metrics",
+      "GET /office",
+      "GET /office/stream",
       "GET /push-key",
       "GET /sheet-photos/:photo",
       "GET /sheet-photos/:photo/small",
