@@ -38,6 +38,15 @@ export function Bar({ route, site, several, access }: Props) {
           <OpenAlarms site={site} />
         </a>
       )}
+      {inside && site !== null && (
+        <a
+          href={hrefs.page(site, "tonight")}
+          className="bar-wide"
+          aria-current={route.page === "tonight" ? "page" : undefined}
+        >
+          {text.app.night}
+        </a>
+      )}
       {inside && site !== null && link("sensors", hrefs.sensors(site), text.app.sensors)}
       {inside && site !== null && link("more", hrefs.page(site, "more"), text.app.more)}
       {inside && site === null && several && link("sites", hrefs.sites, text.app.sites)}

@@ -6,6 +6,7 @@ import { mayOf } from "../data/session.ts";
 import { useSignal } from "../data/use-signal.ts";
 import { Board } from "../features/board/board.tsx";
 import { ComeBack } from "../features/come-back/come-back.tsx";
+import { sideOf } from "../features/tonight/hours.ts";
 import { clockOf } from "../text/clock.ts";
 import { plain, showDuration, showTemperature } from "../units/show.ts";
 import { Boundary } from "../ui/boundary.tsx";
@@ -134,7 +135,7 @@ export function SitePage({ site, page, part }: Props) {
             ) : (
               <>
                 <a className="button" href={hrefs.page(site, "tonight")}>
-                  {text.app.tonight}
+                  {text.app[sideOf(nowMs, timezone)]}
                 </a>
                 <a className="button" href={hrefs.page(site, "plan")}>
                   {text.app.plan}

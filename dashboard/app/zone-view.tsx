@@ -24,6 +24,7 @@ import { HeatRoom } from "./heat-room.tsx";
 import { hrefs } from "./route.ts";
 import { useServices } from "./services.tsx";
 
+const BurnerInside = lazy(() => import("../features/caution/burner-inside.tsx"));
 const RuleHelp = lazy(() => import("../features/help/rule-help.tsx"));
 
 interface Props {
@@ -102,6 +103,11 @@ export default function ZoneView({ site, item, old, store }: Props) {
             by={writerOf(access) ?? prefs.by}
             onBy={access?.accounts === "on" ? null : (by) => desk.change({ by })}
             gate={(gate) => <SolventGate {...gate} />}
+            burner={
+              <Suspense fallback={null}>
+                <BurnerInside />
+              </Suspense>
+            }
             onWrite={(entry) => outbox.write(site, entry)}
           />
         )}

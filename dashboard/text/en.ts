@@ -154,6 +154,8 @@ export const en = {
     anotherSite: "Set up another site",
     plan: "Plan",
     tonight: "Tonight",
+    morning: "This morning",
+    night: "Night",
     nightFile: "Night file",
     setUp: "Set up",
     skip: "Skip to content",

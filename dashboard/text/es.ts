@@ -146,6 +146,8 @@ export const es: Dictionary = {
     anotherSite: "Preparar otra obra",
     plan: "Plano",
     tonight: "Esta noche",
+    morning: "Esta mañana",
+    night: "Noche",
     nightFile: "Archivo de noche",
     setUp: "Preparar",
     skip: "Ir al contenido",

@@ -145,14 +145,18 @@ describe("the zone page", () => {
     await close();
   });
 
-  it.each([
-    ["en", /What to do:/],
-    ["es", /Qué hacer:/],
-  ] as const)("in %s each rule says what it means, beside it; Escape puts it away", async (language, todo) => {
-    const { page, close } = await openPage(zone("slip"), { widthPx: 390, heightPx: 844, touch: true }, { language });
+  it("each rule says what it means, beside it; Escape puts it away", async () => {
+    const { page, close } = await openPage(
+      zone("slip"),
+      { widthPx: 390, heightPx: 844, touch: true },
+      { language: "es" },
+    );
     const ask = page.locator(".rule-ask button").first();
     await ask.click();
-    await page.locator(".rules .help").getByText(todo).waitFor();
+    await page
+      .locator(".rules .help")
+      .getByText(/Qué hacer:/)
+      .waitFor();
     expect(await ask.getAttribute("aria-expanded")).toBe("true");
     expect(await overflowPx(page)).toBe(0);
     await page.keyboard.press("Escape");

@@ -6,7 +6,7 @@ import type { AlarmBody } from "#contract/alarm.ts";
 import type { BoardBody } from "#contract/board.ts";
 import type { FeedStateBody } from "#contract/feed.ts";
 import type { HeatQuestionBody } from "#contract/heat-plan.ts";
-import type { DeliveryBody } from "#contract/notify.ts";
+import type { DeliveryBody, OnCallBody } from "#contract/notify.ts";
 import type { EntryBody } from "#contract/journal.ts";
 import { readEntryBody } from "#contract/journal.ts";
 import { problem, PROBLEM_MEDIA_TYPE } from "#contract/problem.ts";
@@ -48,6 +48,14 @@ export interface BoardServerWishes {
 const NO_FEED: FeedStateBody = {
   ...{ recipe: null, lastGoodAt: null, failures: 0, lastError: null, nextAt: null, hours: 0, ageS: null, endsAt: null },
   ...{ used: false, doubt: null, spreadScale: null, airOffsetK: null, dewOffsetK: null },
+};
+
+const ON_CALL: OnCallBody = {
+  order: [
+    { contact: "ana", name: "Ana Ruiz" },
+    { contact: "lee", name: "Lee Ode" },
+  ],
+  others: [],
 };
 
 const TYPES: Record<string, string> = {
@@ -131,6 +139,8 @@ export async function startBoardServer(wishes: BoardServerWishes = {}): Promise<
       response.on("close", () => streams.delete(response));
       return;
     }
+    if (area === "on-call") return json(response, ON_CALL);
+    if (area === "journal" && request.method === "GET") return json(response, { entries });
     if (area === "journal") {
       const read = readEntryBody(await bodyOf(request));
       if (!read.ok) return json(response, problem(422, "Does not fit", read.faults), 422);

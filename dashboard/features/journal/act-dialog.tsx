@@ -31,6 +31,8 @@ interface Props {
   /** Since when a heater burns in the room by the journal, epoch ms, asked for a moment. */
   readonly heaterSinceMs: (atMs: number) => number | null;
   readonly gate: (gate: Gate) => ReactNode;
+  /** What must be said of a heater whose exhaust stays inside. */
+  readonly burner: ReactNode;
   readonly onWrite: (entry: EntryBody) => void;
   readonly onClose: () => void;
 }
@@ -38,7 +40,8 @@ interface Props {
 const AGO_MIN = [15, 30, 60, 120] as const;
 
 export function ActDialog(props: Props) {
-  const { act, zone, zoneName, first, by, system, sheets, probes, heaterSinceMs, gate, onWrite, onClose } = props;
+  const { act, zone, zoneName, first, by, system, sheets, probes, heaterSinceMs, gate, burner, onWrite, onClose } =
+    props;
   const { text, units, clock, nowMs } = useVoice();
   const words = journalText(text);
   const [draft, setDraft] = useState<Draft>(first);
@@ -89,6 +92,7 @@ export function ActDialog(props: Props) {
         )}
         {act === "overrode" && <p className="caution">{words.overrideKept}</p>}
         <Fields act={act} draft={draft} faults={faults} system={system} sheets={sheets} probes={probes} set={set} />
+        {act === "heatingOn" && draft["exhaust"] === "unvented" && draft["fuel"] !== "electric" && burner}
         {brought &&
           gate({
             ...{ byCoat: act === "pouring", confirmed: draft["confirmed"] === "yes", heaterSince },

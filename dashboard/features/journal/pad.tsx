@@ -23,10 +23,11 @@ interface Props {
   /** null where the session says who writes. */
   readonly onBy: ((by: string) => void) | null;
   readonly gate: (gate: Gate) => ReactNode;
+  readonly burner: ReactNode;
   readonly onWrite: (entry: EntryBody) => void;
 }
 
-export function Pad({ item, entries, sheets, probes, by, onBy, gate, onWrite }: Props) {
+export function Pad({ item, entries, sheets, probes, by, onBy, gate, burner, onWrite }: Props) {
   const { text, clock, nowMs } = useVoice();
   const words = journalText(text);
   const [act, setAct] = useState<Act | null>(null);
@@ -68,6 +69,7 @@ export function Pad({ item, entries, sheets, probes, by, onBy, gate, onWrite }: 
           probes={probes}
           heaterSinceMs={(atMs) => heaterSinceMs(entries, item.zone.id, atMs)}
           gate={gate}
+          burner={burner}
           onWrite={onWrite}
           onClose={() => setAct(null)}
         />
