@@ -90,6 +90,7 @@ function Evening({ site, board, old, untilMs }: RoomProps & { readonly untilMs: 
       zoneHref={(id) => hrefs.zone(site, id)}
       sensorsHref={hrefs.sensors(site)}
       alarmsHref={hrefs.page(site, "alarms")}
+      whoHref={hrefs.page(site, "alarms", "who")}
     />
   );
 }

@@ -33,7 +33,7 @@ const risks: Readonly<Record<RiskKind, (f: RiskFacts) => string>> = {
     f.chance === null
       ? "A pour tonight is not judged: the night is not known."
       : `A coat laid now would not have its night: chance ${f.chance} that a limit breaks.`,
-  quiet: () => "Nothing is foreseen that asks for somebody.",
+  quiet: () => "Nothing is foreseen tonight that threatens this floor.",
 };
 
 const todos: Readonly<Record<TodoKind, (at: string | null, finish: string | null, more: string) => string>> = {
@@ -81,6 +81,7 @@ export const enTonight = {
   risks,
   todos,
   overnight: "What happened",
+  knownFrom: (at: string) => `Calls and readings since ${at}; what lies before stands on the page of each zone.`,
   nothingHappened: "No call changed, and no zone came near its dew point.",
   change: (at: string, from: string, to: string) => `${at}: ${from} → ${to}`,
   hindsight: "seen in hindsight",

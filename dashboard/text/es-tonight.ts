@@ -47,7 +47,7 @@ export const esTonight: TonightText = {
       f.chance === null
         ? "No se juzga aplicar esta noche: no se sabe cómo viene."
         : `Una mano aplicada ahora no tendría su noche: probabilidad ${f.chance} de que se rompa un límite.`,
-    quiet: () => "No se prevé nada que pida a una persona.",
+    quiet: () => "Esta noche no se prevé nada que amenace este piso.",
   },
   todos: {
     "last-mix": (at, finish) =>
@@ -60,6 +60,7 @@ export const esTonight: TonightText = {
     closes: (at) => `La ventana cierra ${at ?? "–"}: aplique antes de irse, o prepare el lijado.`,
   },
   overnight: "Qué pasó",
+  knownFrom: (at) => `Decisiones y lecturas desde ${at}; lo de antes está en la página de cada zona.`,
   nothingHappened: "Ninguna decisión cambió, y ninguna zona se acercó a su punto de rocío.",
   change: (at, from, to) => `${at}: ${from} → ${to}`,
   hindsight: "visto después",

@@ -140,6 +140,9 @@ describe("tonight", () => {
     const { todos } = tonightOf({ ...board, zones: [unknown, pouring], nodes: [] }, NOW_MS, MORNING_MS);
     expect(todos[0]).toMatchObject({ kind: "last-mix", atMs: NOW_MS + 2 * HOUR_MS, finishMs: NOW_MS + 3 * HOUR_MS });
     expect(todos.map(({ kind }) => kind)).toContain("forecast");
+    // What ends only after the morning does not press tonight.
+    const early = tonightOf({ ...board, zones: [pouring], nodes: [] }, NOW_MS, NOW_MS + 1.5 * HOUR_MS);
+    expect(early.todos.map(({ kind }) => kind)).not.toContain("last-mix");
   });
 
   it("silent nodes and low cells are to be checked, retired ones are not", () => {
@@ -210,6 +213,13 @@ describe("the morning", () => {
 
   it("counts dew, nearness, cold and gaps of the night alone", () => {
     expect(morning.nights[0]).toMatchObject({ dewMin: 120, nearMin: 180, coldMin: 240, gapMin: 240 });
+  });
+
+  it("says from when the board knows of the night, where that is later than the evening", () => {
+    expect(morning.knownFromMs).toBeNull();
+    const late = { ...item, pastMargin: { ...item.pastMargin, from: iso(NOW_MS - 5 * HOUR_MS) } };
+    const known = morningOf(only(late), [], { alarms: null, entries: null }, sinceMs, NOW_MS).knownFromMs;
+    expect(known).toBe(NOW_MS - 5 * HOUR_MS);
   });
 
   it("keeps alarms and entries of the night; what was not heard stays unknown", () => {

@@ -20,7 +20,7 @@ interface Props {
 export function MorningView({ morning, board, old, comeBack, asking, zoneHref }: Props) {
   const voice = useVoice();
   const words = tonightText(voice.text);
-  const { work, changes, nights, rang, written } = morning;
+  const { work, changes, nights, rang, written, knownFromMs } = morning;
   const zones = board.zones.filter(
     ({ zone: { id } }) =>
       changes.some(({ item }) => item.zone.id === id) || nights.some(({ item }) => item.zone.id === id),
@@ -55,6 +55,9 @@ export function MorningView({ morning, board, old, comeBack, asking, zoneHref }:
       </section>
       <section className="night-part" aria-labelledby="night-over">
         <h3 id="night-over">{words.overnight}</h3>
+        {knownFromMs !== null && (
+          <p className="night-help">{words.knownFrom(voice.clock.when(knownFromMs, voice.nowMs))}</p>
+        )}
         {zones.length === 0 && <p>{words.nothingHappened}</p>}
         <ul className="night-over">
           {zones.map((item) => {

@@ -43,6 +43,8 @@ export interface ZoneNight {
 }
 
 export interface Morning {
+  /** From here on the board knows calls and margins, where that is later than the evening; null where it knows all. */
+  readonly knownFromMs: number | null;
   /** Oldest first. */
   readonly changes: readonly Change[];
   /** Only zones of which there is something to tell. */
@@ -56,6 +58,8 @@ export interface Morning {
 }
 
 const HOUR_MS = 3_600_000;
+/** A strip that begins this little after the evening leaves nothing out. */
+const STEP_MS = 900_000;
 const COLD: readonly string[] = ["slab-cold", "air-cold", "night-cold", "frost"];
 
 function changesOf(item: BoardZoneBody, sinceMs: number, nowMs: number): Change[] {
@@ -125,7 +129,9 @@ export function morningOf(
   nowMs: number,
 ): Morning {
   const since = (iso: string) => Date.parse(iso) >= sinceMs;
+  const knownFromMs = Math.max(sinceMs, ...board.zones.map(({ pastMargin }) => Date.parse(pastMargin.from)));
   return {
+    knownFromMs: knownFromMs - sinceMs > STEP_MS ? knownFromMs : null,
     changes: board.zones.flatMap((item) => changesOf(item, sinceMs, nowMs)).sort((a, b) => a.atMs - b.atMs),
     nights: board.zones
       .map((item) => nightOf(item, sinceMs, nowMs))

@@ -22,16 +22,27 @@ interface Props {
   readonly zoneHref: (zone: string) => string;
   readonly sensorsHref: string;
   readonly alarmsHref: string;
+  readonly whoHref: string;
 }
 
-export function TonightView({ tonight, old, comeBack, onCall, openAlarms, zoneHref, sensorsHref, alarmsHref }: Props) {
+export function TonightView({
+  tonight,
+  old,
+  comeBack,
+  onCall,
+  openAlarms,
+  zoneHref,
+  sensorsHref,
+  alarmsHref,
+  whoHref,
+}: Props) {
   const voice = useVoice();
   const words = tonightText(voice.text);
   const nothing = tonight.todos.length === 0 && tonight.probes.length === 0 && !tonight.shutDoors;
   return (
     <>
       <p className="night-facts">
-        {onCall !== undefined && <span>{onCallWords(onCall, voice)}</span>}{" "}
+        {onCall !== undefined && <a href={whoHref}>{onCallWords(onCall, voice)}</a>}{" "}
         {openAlarms !== undefined && (
           <a href={alarmsHref}>{openAlarms === null ? words.alarmsUnknown : words.openAlarms(openAlarms)}</a>
         )}

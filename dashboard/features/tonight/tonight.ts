@@ -163,7 +163,7 @@ function riskOf(item: BoardZoneBody, nowMs: number, morningMs: number): Risk {
   return quiet;
 }
 
-function todosOf({ item, risk }: TonightZone): ZoneTodo[] {
+function todosOf({ item, risk }: TonightZone, morningMs: number): ZoneTodo[] {
   const { call } = item;
   const todo = (kind: TodoKind, atMs: number | null = null, finishMs: number | null = null): ZoneTodo => ({
     ...{ kind, item, atMs, finishMs },
@@ -172,8 +172,9 @@ function todosOf({ item, risk }: TonightZone): ZoneTodo[] {
   const mixMs = time(call.pour?.lastMixAt);
   const finishMs = time(call.pour?.finishBy);
   if (call.call === "pour" || call.pouring) {
-    if (mixMs !== null) todos.push(todo("last-mix", mixMs, finishMs));
-    else if (finishMs !== null) todos.push(todo("finish", finishMs));
+    // What ends only after the morning does not press tonight.
+    if (mixMs !== null && mixMs <= morningMs) todos.push(todo("last-mix", mixMs, finishMs));
+    else if (mixMs === null && finishMs !== null && finishMs <= morningMs) todos.push(todo("finish", finishMs));
   }
   if (call.limiting === "night-unknown") todos.push(todo("forecast"));
   else if (call.limiting !== null && HANDS.includes(call.limiting)) todos.push(todo("look"));
@@ -201,7 +202,9 @@ export function tonightOf(board: BoardBody, nowMs: number, morningMs: number): T
     .map((item) => ({ item, risk: riskOf(item, nowMs, morningMs) }))
     .sort((a, b) => b.risk.level - a.risk.level || (b.risk.chance ?? 1) - (a.risk.chance ?? 1));
   const hour = (todo: ZoneTodo) => (todo.kind === "heat" ? null : todo.atMs) ?? Number.POSITIVE_INFINITY;
-  const todos = zones.flatMap(todosOf).sort((a, b) => (hour(a) === hour(b) ? 0 : hour(a) - hour(b)));
+  const todos = zones
+    .flatMap((zone) => todosOf(zone, morningMs))
+    .sort((a, b) => (hour(a) === hour(b) ? 0 : hour(a) - hour(b)));
   return {
     ...{ zones, todos, probes: watchesOf(board.nodes, nowMs) },
     shutDoors: zones.some(({ risk }) => risk.level >= 2 && ["dew", "cold", "lost"].includes(risk.kind)),
