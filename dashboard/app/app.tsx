@@ -26,6 +26,7 @@ const SetUpFirst = lazy(() => import("./set-up-first.tsx"));
 const SpotCheck = lazy(() => import("../features/spot-check/spot-check.tsx"));
 const UpdateBar = lazy(() => import("./update-bar.tsx"));
 const HeldBar = lazy(() => import("./held-bar.tsx"));
+const OfficeRoom = lazy(() => import("./office-room.tsx"));
 const Me = lazy(() => import("./me.tsx"));
 
 export function App({ dictionaries }: { readonly dictionaries: Readonly<Record<Language, Dictionary>> }) {
@@ -99,9 +100,11 @@ export function App({ dictionaries }: { readonly dictionaries: Readonly<Record<L
       );
     if (sites.list === null) return <p className="empty">{sites.failed ? text.app.failed : text.app.loading}</p>;
     const sets = mayOf(access, "plan");
-    if (sets && (sites.list.length === 0 || (route.page === "sites" && route.part === "new")))
-      return <SetUpFirst taken={sites.list.map(({ id }) => id)} />;
-    if (sites.list.length === 0) return <p className="empty">{text.app.noSites}</p>;
+    const setUp = <SetUpFirst taken={sites.list.map(({ id }) => id)} />;
+    // An office has no site of its own.
+    if (sites.list.length === 0)
+      return <OfficeRoom key={session.key} instead={sets ? setUp : <p className="empty">{text.app.noSites}</p>} />;
+    if (sets && route.page === "sites" && route.part === "new") return setUp;
     return (
       <section className="sites">
         <h1>{text.app.chooseSite}</h1>

@@ -44,8 +44,11 @@ export const OfficeSchema = Type.Object(
   },
   closed,
 );
+/** null: the server is no office. */
+export const OfficeAnswerSchema = Type.Object({ office: nullable(OfficeSchema) }, closed);
 export type OfficeZoneBody = Readonly<Type.Static<typeof OfficeZoneSchema>>;
 export type OfficeSiteBody = Readonly<Type.Static<typeof OfficeSiteSchema>>;
+export type OfficeAnswerBody = Readonly<Type.Static<typeof OfficeAnswerSchema>>;
 export type OfficeBody = Readonly<Type.Static<typeof OfficeSchema>>;
 
 /** Events of the stream of an office: all of it, one site whole after it said something, a site that is gone, the time. */

@@ -1,5 +1,5 @@
 // The office: what the servers of many sites say.
-import { OFFICE_EVENTS, OfficeSchema } from "#contract/office.ts";
+import { OFFICE_EVENTS, OfficeAnswerSchema } from "#contract/office.ts";
 import { officeWithin } from "#contract/office-border.ts";
 import { Refused } from "../refused.ts";
 import { type Api, answers, READ_REFUSALS, type RouteParts, textAnswers } from "../route-kit.ts";
@@ -7,22 +7,19 @@ import { type Api, answers, READ_REFUSALS, type RouteParts, textAnswers } from "
 const tags = ["office"];
 
 export async function officeRoutes(api: Api, { office, gate }: RouteParts): Promise<void> {
-  const here = () => {
-    if (office !== null) return office;
-    throw new Refused(404, "", [{ field: "/office", reason: "this server is no office (setting office)" }]);
-  };
-
   api.get(
     "/office",
     {
       config: { may: "read", border: "narrowed" },
       schema: {
         tags,
-        summary: "What the servers of all sites last said, and how long ago; 404 where this server is no office",
-        response: answers(200, "All sites", OfficeSchema, READ_REFUSALS),
+        summary: "What the servers of all sites last said, and how long ago; null where this server is no office",
+        response: answers(200, "All sites", OfficeAnswerSchema, READ_REFUSALS),
       },
     },
-    async ({ who }) => officeWithin(here().body(), who?.sites ?? null, who?.zone ?? null),
+    async ({ who }) => ({
+      office: office === null ? null : officeWithin(office.body(), who?.sites ?? null, who?.zone ?? null),
+    }),
   );
 
   api.get(
@@ -38,11 +35,12 @@ export async function officeRoutes(api: Api, { office, gate }: RouteParts): Prom
       },
     },
     async (request, reply) => {
-      const desk = here();
+      if (office === null)
+        throw new Refused(404, "", [{ field: "/office", reason: "this server is no office (setting office)" }]);
       for (const [name, value] of Object.entries(reply.getHeaders()))
         if (value !== undefined) reply.raw.setHeader(name, value);
       const { who } = request;
-      if (desk.open(who?.sites ?? null, who?.zone ?? null, reply.raw) === "full")
+      if (office.open(who?.sites ?? null, who?.zone ?? null, reply.raw) === "full")
         throw new Refused(503, "As many screens follow this server as it takes; try again later.");
       gate.follow(request, reply.raw);
       return reply.hijack();
