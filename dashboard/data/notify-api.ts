@@ -1,4 +1,5 @@
 // What the page of who is told asks of the server. Loaded with it.
+import type { CalendarBody, CalendarMadeBody, CalendarWish } from "#contract/calendar.ts";
 import type { HealthBody } from "#contract/health.ts";
 import type {
   ContactBody,
@@ -15,6 +16,8 @@ import { ask, change } from "./api.ts";
 const contactAt = (id: string) => `/contacts/${encodeURIComponent(id)}`;
 const onCallAt = (site: string) => `/sites/${encodeURIComponent(site)}/on-call`;
 const put = (body: unknown): RequestInit => ({ ...change("POST", body), method: "PUT" });
+
+const calendarsAt = (site: string) => `/sites/${encodeURIComponent(site)}/calendars`;
 
 /** Null: one's own contact. */
 const pushAt = (contact: string | null) => `${contact === null ? "/own-contact" : contactAt(contact)}/push`;
@@ -35,6 +38,11 @@ export const notifyApi = {
     ask<{ readonly id: string }>(pushAt(contact), change("POST", wish)),
   unsubscribe: (contact: string | null, push: string) =>
     ask<null>(`${pushAt(contact)}/${encodeURIComponent(push)}`, change("DELETE")),
+  calendars: async (site: string) =>
+    (await ask<{ readonly calendars: readonly CalendarBody[] }>(calendarsAt(site))).calendars,
+  makeCalendar: (site: string, wish: CalendarWish) => ask<CalendarMadeBody>(calendarsAt(site), change("POST", wish)),
+  withdrawCalendar: (site: string, id: string) =>
+    ask<null>(`${calendarsAt(site)}/${encodeURIComponent(id)}`, change("DELETE")),
   /** A server that is down says so with 503, which is an answer too. */
   async health(): Promise<HealthBody> {
     const answer = await fetch("/api/v1/health", { headers: { accept: "application/json" } });

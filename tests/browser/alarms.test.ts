@@ -96,6 +96,12 @@ describe("who is told", () => {
     // This server has no mail server, and says so.
     await page.getByText("/mail").waitFor();
     await page.getByRole("button", { name: "Cancel" }).click();
+    await page.getByRole("button", { name: "Make an address" }).click();
+    const address = await page.locator("code", { hasText: "/calendar/" }).innerText();
+    expect(await (await fetch(address)).text()).toContain("X-WR-CALNAME:");
+    await page.getByRole("button", { name: "Withdraw: My phone" }).click();
+    await page.locator("code", { hasText: "/calendar/" }).waitFor({ state: "detached" });
+    expect((await fetch(address)).status).toBe(404);
     await page.getByRole("button", { name: "Cambiar a español" }).click();
     await page.getByRole("heading", { name: "A quién se despierta primero" }).waitFor();
     await page.getByRole("button", { name: "Quitar: Rosa Lindt" }).click();

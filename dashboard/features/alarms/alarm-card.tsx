@@ -56,7 +56,7 @@ export function AlarmCard({ alarm, board, zoneHref, answer, acts }: Props) {
             {answer.tried ? words.notDelivered : words.sending}
           </p>
         )}
-        {answer?.refused != null && (
+        {answer !== null && answer.refused !== null && (
           <p className="alarm-trouble">
             {words.refused(answer.refused)}{" "}
             <button type="button" className="button" onClick={() => acts?.putAway(alarm)}>

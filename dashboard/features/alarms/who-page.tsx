@@ -6,6 +6,7 @@ import { notifyApi } from "../../data/notify-api.ts";
 import { useAsked } from "../../data/use-asked.ts";
 import { tellText } from "../../text/tell.ts";
 import { useVoice } from "../../ui/voice.tsx";
+import { CalendarPart } from "./calendar-part.tsx";
 import { ContactCard } from "./contact-card.tsx";
 import { type ContactDraft, hookWishOf, wishOf } from "./contact-draft.ts";
 import { ContactForm, type SiteZones } from "./contact-form.tsx";
@@ -141,9 +142,10 @@ export function WhoPage({ site, zones, person, plans, owns, backHref }: Props) {
               </button>
             </p>
           )}
-          <Heartbeat />
         </>
       )}
+      <CalendarPart site={site} />
+      {plans && <Heartbeat />}
     </section>
   );
 }

@@ -11,7 +11,8 @@ const LONGEST_POUR_MS = 12 * 3_600_000;
 /** The hand-over of the last coat, by use. */
 const USES = ["walk-on", "traffic", "water"] as const;
 
-const time = (iso: string | null | undefined): number | null => (iso == null ? null : msFromIso(iso));
+const time = (iso: string | null | undefined): number | null =>
+  iso === null || iso === undefined ? null : msFromIso(iso);
 /** Never told earlier than foreseen where it opens, nor later where it closes. */
 const later = (atMs: number) => Math.ceil(atMs / STEP_MS) * STEP_MS;
 const sooner = (atMs: number) => Math.floor(atMs / STEP_MS) * STEP_MS;
