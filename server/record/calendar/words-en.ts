@@ -1,5 +1,5 @@
 // English: calendars.
-import type { CalendarWords } from "./words.ts";
+import type { CalendarWords } from "./words-form.ts";
 
 const SLOW = "By the slow side of the outlook, from the hours that the sheet prints. No promise.";
 

@@ -1,5 +1,5 @@
 // Spanish: calendars.
-import type { CalendarWords } from "./words.ts";
+import type { CalendarWords } from "./words-form.ts";
 
 const SLOW = "Por el lado lento del pronóstico, según las horas impresas en la ficha. No es promesa.";
 

@@ -1,21 +1,8 @@
 // Words of calendars.
-import type { EventKind, Language } from "./ports.ts";
+import type { Language } from "./ports.ts";
 import { calendarWordsEn } from "./words-en.ts";
 import { calendarWordsEs } from "./words-es.ts";
-
-export interface CalendarWords {
-  /** Of times of day. */
-  readonly locale: string;
-  readonly title: (site: string) => string;
-  /** `coat` counted from 1. */
-  readonly summary: Readonly<Record<EventKind, (zone: string, coat: number) => string>>;
-  readonly notBefore: (when: string) => string;
-  readonly by: (when: string) => string;
-  readonly chance: (share: string) => string;
-  /** What to do about it, or what it rests on. */
-  readonly advice: Readonly<Record<EventKind, string>>;
-  readonly look: string;
-}
+import type { CalendarWords } from "./words-form.ts";
 
 const WORDS: Readonly<Record<Language, CalendarWords>> = { en: calendarWordsEn, es: calendarWordsEs };
 export const calendarWords = (language: Language): CalendarWords => WORDS[language];

@@ -1,7 +1,8 @@
 // A calendar as text: RFC 5545, escaped by the library, times in UTC.
 import ICAL from "ical.js";
 import type { KeptEvent, Language } from "./ports.ts";
-import { calendarWords, type CalendarWords } from "./words.ts";
+import { calendarWords } from "./words.ts";
+import type { CalendarWords } from "./words-form.ts";
 
 export interface CalendarHead {
   readonly name: string;
