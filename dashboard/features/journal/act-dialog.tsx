@@ -91,8 +91,16 @@ export function ActDialog(props: Props) {
           </div>
         )}
         {act === "overrode" && <p className="caution">{words.overrideKept}</p>}
-        <Fields act={act} draft={draft} faults={faults} system={system} sheets={sheets} probes={probes} set={set} />
-        {act === "heatingOn" && draft["exhaust"] === "unvented" && draft["fuel"] !== "electric" && burner}
+        <Fields
+          act={act}
+          draft={draft}
+          faults={faults}
+          system={system}
+          sheets={sheets}
+          probes={probes}
+          burner={burner}
+          set={set}
+        />
         {brought &&
           gate({
             ...{ byCoat: act === "pouring", confirmed: draft["confirmed"] === "yes", heaterSince },

@@ -1,4 +1,5 @@
 // The fields of each form of the journal.
+import type { ReactNode } from "react";
 import type { SheetBody } from "#contract/sheet.ts";
 import { cautionText } from "../../text/caution.ts";
 import { journalText } from "../../text/journal.ts";
@@ -17,6 +18,8 @@ interface Props {
   readonly system: readonly string[];
   readonly sheets: readonly SheetBody[];
   readonly probes: readonly string[];
+  /** What must be said where the exhaust stays inside, right below that choice. */
+  readonly burner: ReactNode;
   readonly set: (name: string, value: string) => void;
 }
 
@@ -24,7 +27,7 @@ const NUDGES_MIN = [-15, 15] as const;
 /** ICRI 310.2R numbers its profiles from 1 to 10. */
 const CSP = Object.fromEntries(Array.from({ length: 10 }, (_, index) => [String(index + 1), String(index + 1)]));
 
-export function Fields({ act, draft, faults, system, sheets, probes, set }: Props) {
+export function Fields({ act, draft, faults, system, sheets, probes, burner, set }: Props) {
   const { text, units, clock, placeOf } = useVoice();
   const words = journalText(text);
   const degrees = degreeSign(units);
@@ -150,6 +153,7 @@ export function Fields({ act, draft, faults, system, sheets, probes, set }: Prop
       return (
         <>
           {pick("exhaust", words.exhaust, { vented: words.vented, unvented: words.unvented })}
+          {draft["exhaust"] === "unvented" && draft["fuel"] !== "electric" && burner}
           {pick("fuel", words.fuel, words.fuels)}
           {type("power", words.power, units === "us" ? "1000 BTU/h" : "kW")}
         </>
