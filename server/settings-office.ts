@@ -15,21 +15,33 @@ export const officeSettings = {
     description:
       "whose nodes are heard at the broker elsewhere: all, or of sites that are set up here; own for several servers",
   }),
+  shards: Type.Optional(
+    Type.String({
+      minLength: 1,
+      maxLength: 4096,
+      description:
+        "folder of shards, each the data folder of one server: this process serves those that no other holds, instead of data",
+    }),
+  ),
 };
 
 interface Given {
+  readonly shards?: string;
   readonly office: string;
   readonly mqttHear: string;
   readonly mqttUrl?: string;
   readonly site?: string;
 }
 
-export function officeFaults({ office, mqttHear, mqttUrl, site }: Given): Fault[] {
+export function officeFaults({ office, mqttHear, mqttUrl, site, shards }: Given): Fault[] {
   const faults: Fault[] = [];
   if (office === "on" && mqttUrl === undefined)
     faults.push({ field: "/mqttUrl", reason: "is missing: an office hears the sites through one broker elsewhere" });
   if (office === "on" && site !== undefined) faults.push({ field: "/site", reason: "means nothing to an office" });
   if (mqttHear === "own" && mqttUrl === undefined)
     faults.push({ field: "/mqttHear", reason: "own is for a broker elsewhere, and mqttUrl names none" });
+  if (shards !== undefined && mqttHear !== "own")
+    faults.push({ field: "/mqttHear", reason: "must be own: each shard hears the nodes of its own sites" });
+  if (shards !== undefined && office === "on") faults.push({ field: "/shards", reason: "means nothing to an office" });
   return faults;
 }

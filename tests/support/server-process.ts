@@ -14,13 +14,17 @@ export interface ServerProcess {
   ended: Promise<number | null>;
 }
 
-/** Starts `server/main.ts` and waits until its doors are open; what it says when it cannot is in the error. */
-export async function startServer(env: Record<string, string>): Promise<ServerProcess> {
-  const child: ChildProcess = spawn(process.execPath, ["--import", "tsx", "server/main.ts"], {
-    cwd: ROOT,
-    env: { PATH: process.env["PATH"] ?? "", NIGHTSLAB_HTTP_PORT: "0", NIGHTSLAB_MQTT_PORT: "0", ...env },
-    stdio: ["ignore", "pipe", "pipe"],
-  });
+/** Starts the server, from its sources unless a build is named, and waits until its doors are open; what it says when it cannot is in the error. */
+export async function startServer(env: Record<string, string>, built?: string): Promise<ServerProcess> {
+  const child: ChildProcess = spawn(
+    process.execPath,
+    built === undefined ? ["--import", "tsx", "server/main.ts"] : [built],
+    {
+      cwd: ROOT,
+      env: { PATH: process.env["PATH"] ?? "", NIGHTSLAB_HTTP_PORT: "0", NIGHTSLAB_MQTT_PORT: "0", ...env },
+      stdio: ["ignore", "pipe", "pipe"],
+    },
+  );
   let text = "";
   const ended = new Promise<number | null>((resolve) => child.once("close", (code) => resolve(code)));
   for (const output of [child.stdout, child.stderr])
