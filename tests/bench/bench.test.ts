@@ -1,6 +1,6 @@
 // The bench works: every part measures something, and the table and the JSON hold all of it. No time is asserted.
 import { describe, expect, it } from "vitest";
-import { type Figure, jsonOf, type Machine, tableOf } from "./figure.ts";
+import { type Figure, jsonOf, type Machine, ratioAtLeast, tableOf } from "./figure.ts";
 import { thisMachine } from "./machine.ts";
 import { measure, PARTS } from "./run.ts";
 import { TINY } from "./sizes.ts";
@@ -23,6 +23,7 @@ const FIGURE: Figure = {
   n: 20_000,
   spread: "1,400 to 1,600",
   peer: { what: "a subscriber that counts", value: 6000 },
+  goal: ratioAtLeast(0.5),
 };
 
 describe("the bench", () => {
@@ -54,6 +55,7 @@ describe("the table", () => {
     expect(cells).toEqual([
       "",
       "packs taken",
+      "at least 0.5 of the peer",
       "1,500",
       "packs/s",
       "20,000",
@@ -61,6 +63,7 @@ describe("the table", () => {
       "a subscriber that counts",
       "6,000",
       "0.25",
+      "no",
       "",
     ]);
   });
@@ -69,8 +72,8 @@ describe("the table", () => {
     expect(JSON.parse(jsonOf([FIGURE, { ...FIGURE, peer: null }], MACHINE))).toEqual({
       machine: MACHINE,
       figures: [
-        { ...FIGURE, ratio: 0.25 },
-        { ...FIGURE, peer: null, ratio: null },
+        { ...FIGURE, ratio: 0.25, met: false },
+        { ...FIGURE, peer: null, ratio: null, met: null },
       ],
     });
   });

@@ -1,11 +1,14 @@
 // A program of the bench in a process of its own: it is asked by name and answers, so that no two of them share a loop.
 import { type ChildProcess, fork } from "node:child_process";
-import { fileURLToPath } from "node:url";
+import { join } from "node:path";
+import { builtPrograms } from "./child-build.ts";
 
 export interface Child {
   ask<T>(name: string, given?: unknown): Promise<T>;
   /** Time that the process has spent computing so far, ms over all its threads: other programs do not lengthen it. */
   cpuMs(): Promise<number>;
+  /** What the process holds of the machine's memory, bytes. */
+  memoryBytes(): Promise<number>;
   /** Ends the process. */
   end(): Promise<void>;
 }
@@ -23,6 +26,7 @@ interface Answer {
 
 const END_MS = 5000;
 const CPU = "cpu";
+const MEMORY = "memory";
 
 /** Time that this process has spent computing so far, ms over all its threads. */
 export function ownCpuMs(): number {
@@ -30,11 +34,11 @@ export function ownCpuMs(): number {
   return (user + system) / 1000;
 }
 
-/** Starts `file` (beside this one) as a process; it must call `answer`. */
-export function startChild(file: string): Child {
-  const path = fileURLToPath(new URL(file, import.meta.url));
-  const child: ChildProcess = fork(path, {
-    execArgv: ["--import", "tsx"],
+/** Starts the built program `name` (`name-child.ts` beside this file) as a process; it must call `answer`. */
+export async function startChild(file: string): Promise<Child> {
+  const child: ChildProcess = fork(join(await builtPrograms(), `${file}-child.js`), {
+    execArgv: ["--expose-gc"],
+    env: { ...process.env, NODE_ENV: "production" },
     stdio: ["ignore", "inherit", "inherit", "ipc"],
   });
   const waiting = new Map<number, { resolve(value: unknown): void; reject(error: Error): void }>();
@@ -62,6 +66,7 @@ export function startChild(file: string): Child {
   return {
     ask,
     cpuMs: () => ask<number>(CPU),
+    memoryBytes: () => ask<number>(MEMORY),
     async end() {
       if (child.connected) child.disconnect();
       const timer = setTimeout(() => child.kill("SIGKILL"), END_MS);
@@ -80,6 +85,7 @@ export function answer(answers: Readonly<Record<string, (given: never) => unknow
     Promise.resolve()
       .then(() => {
         if (name === CPU) return ownCpuMs();
+        if (name === MEMORY) return process.memoryUsage().rss;
         const found = answers[name];
         if (found === undefined) throw new Error(`cannot ${name}`);
         return found(given as never);

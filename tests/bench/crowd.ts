@@ -67,7 +67,7 @@ interface Watched {
 /** Sends packs to one zone of a server that has just started, which judges every zone anew. */
 async function watched(zones: number, packs: number): Promise<Watched> {
   const folder = await crowdedFolder(zones);
-  const child = startChild("./server-child.ts");
+  const child = await startChild("server");
   try {
     const wish: StartWish = { data: folder.data, zones: 0 };
     const { httpUrl, mqttUrl } = await child.ask<Started>("start", wish);

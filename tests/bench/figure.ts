@@ -10,6 +10,34 @@ export interface Figure {
   /** Other quantiles, or the range of the rounds. */
   readonly spread: string;
   readonly peer: { readonly what: string; readonly value: number } | null;
+  /** What the product is held to: at most or at least so much, of the value or of its ratio to the peer. */
+  readonly goal?: Goal;
+}
+
+export interface Goal {
+  readonly is: "at most" | "at least";
+  readonly limit: number;
+  readonly of: "value" | "ratio";
+}
+
+export const atMost = (limit: number): Goal => ({ is: "at most", limit, of: "value" });
+export const ratioAtLeast = (limit: number): Goal => ({ is: "at least", limit, of: "ratio" });
+
+function ratioOf({ value, peer }: Figure): number | null {
+  return peer === null ? null : value / peer.value;
+}
+
+/** Null without a goal, or when its peer was not there. */
+export function metBy(figure: Figure): boolean | null {
+  const { goal, value } = figure;
+  const held = goal?.of === "ratio" ? ratioOf(figure) : value;
+  if (goal === undefined || held === null) return null;
+  return goal.is === "at most" ? held <= goal.limit : held >= goal.limit;
+}
+
+function goalText({ goal, unit }: Figure): string {
+  if (goal === undefined) return "";
+  return `${goal.is} ${shown(goal.limit)} ${goal.of === "ratio" ? "of the peer" : unit}`;
 }
 
 export interface Machine {
@@ -24,11 +52,14 @@ export interface Machine {
   readonly sizes: string;
 }
 
-const HEADING = ["figure", "value", "unit", "n", "spread", "beside it", "its value", "ratio"];
+const HEADING = ["figure", "goal", "value", "unit", "n", "spread", "beside it", "its value", "ratio", "met"];
 
-function cellsOf({ what, value, unit, n, spread, peer }: Figure): string[] {
+function cellsOf(figure: Figure): string[] {
+  const { what, value, unit, n, spread, peer } = figure;
+  const met = metBy(figure);
   const beside = peer === null ? ["", "", ""] : [peer.what, shown(peer.value), shown(value / peer.value)];
-  return [what, shown(value), unit, n.toLocaleString("en"), spread, ...beside];
+  const verdict = met === null ? "" : met ? "yes" : "no";
+  return [what, goalText(figure), shown(value), unit, n.toLocaleString("en"), spread, ...beside, verdict];
 }
 
 export function tableOf(figures: readonly Figure[], machine: Machine): string {
@@ -50,7 +81,8 @@ export function tableOf(figures: readonly Figure[], machine: Machine): string {
 export function jsonOf(figures: readonly Figure[], machine: Machine): string {
   const all = figures.map((figure) => ({
     ...figure,
-    ratio: figure.peer === null ? null : figure.value / figure.peer.value,
+    ratio: ratioOf(figure),
+    met: metBy(figure),
   }));
   return `${JSON.stringify({ machine, figures: all }, null, 2)}\n`;
 }

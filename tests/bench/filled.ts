@@ -1,4 +1,4 @@
-// A data folder as it is after weeks: 20 zones, four quantities each, one reading a minute up to now, in the order of life.
+// A data folder as it is after a year: five zones, four quantities each, one reading a minute up to now, in the order of life.
 import { stat } from "node:fs/promises";
 import { join } from "node:path";
 import Libsql from "libsql";
@@ -10,7 +10,7 @@ import { type TemporaryFolder, temporaryFolder } from "./leftovers.ts";
 import { setUpSite } from "./set-up.ts";
 import { MINUTE_MS, nodeId, QUANTITIES, SITE, valuesAt } from "./site.ts";
 
-export const ZONES = 20;
+export const ZONES = 5;
 /** File of the database in a data folder. */
 const DATABASE = "nightslab.sqlite";
 /** Readings of one transaction, about. */

@@ -3,8 +3,10 @@ import { connectAsync } from "mqtt";
 import { topicOf } from "#contract/topics.ts";
 import { startMosquitto } from "../support/mosquitto.ts";
 import { type Child, sleep, startChild } from "./child.ts";
-import type { Figure } from "./figure.ts";
+import { type Figure, ratioAtLeast } from "./figure.ts";
 import { atExit, temporaryFolder } from "./leftovers.ts";
+import { FLOW_WHAT, installFlow } from "./flow.ts";
+import type { Taker } from "./taker.ts";
 import type { PublishWish } from "./publisher-child.ts";
 import type { Started, StartWish } from "./server-child.ts";
 import { nodeId, QUANTITIES, SITE } from "./site.ts";
@@ -14,15 +16,6 @@ import { median, rangeText } from "./stats.ts";
 const NODES = 10;
 const LOOK_MS = 10;
 type Counters = Readonly<Record<string, number>>;
-
-/** Something that takes packs. `taken` resolves when it has done all it does with so many since its start. */
-interface Taker {
-  readonly url: string;
-  taken(packs: number): Promise<void>;
-  /** Computing time of its processes so far, ms; a broker outside is not among them. */
-  cpuMs(): Promise<number>;
-  end(): Promise<void>;
-}
 
 /** Speaks for a node until the server hears it: what is sent to a broker outside before that, it has no part in. */
 async function untilHeard(child: Child, brokerUrl: string): Promise<void> {
@@ -37,7 +30,7 @@ async function untilHeard(child: Child, brokerUrl: string): Promise<void> {
 
 async function startServer(mqttUrl?: string): Promise<Taker> {
   const data = await temporaryFolder();
-  const child = startChild("./server-child.ts");
+  const child = await startChild("server");
   const end = async () => {
     await child.ask("stop").finally(() => child.end());
     await data.remove();
@@ -67,7 +60,7 @@ async function startServer(mqttUrl?: string): Promise<Taker> {
 }
 
 async function startSubscriber(brokerUrl: string, others: readonly Child[]): Promise<Taker> {
-  const child = startChild("./subscriber-child.ts");
+  const child = await startChild("subscriber");
   const all = [child, ...others];
   await child.ask("start", { url: brokerUrl, filter: `nightslab/v1/${SITE.id}/node/+/senml` });
   return {
@@ -84,7 +77,7 @@ async function startSubscriber(brokerUrl: string, others: readonly Child[]): Pro
 }
 
 async function startBare(): Promise<Taker> {
-  const broker = startChild("./broker-child.ts");
+  const broker = await startChild("broker");
   return startSubscriber(await broker.ask<string>("start"), [broker]);
 }
 
@@ -130,11 +123,13 @@ async function measured(start: () => Promise<Taker>, publishers: readonly Child[
 interface Pair {
   readonly what: string;
   readonly beside: string;
+  /** Share of the bare rate that is to be reached. */
+  readonly share: number;
   readonly own: Round[];
   readonly peer: Round[];
 }
 
-function figuresOf({ what, beside, own, peer }: Pair, n: number): Figure[] {
+function figuresOf({ what, beside, share, own, peer }: Pair, n: number): Figure[] {
   const figure = (name: string, unit: string, key: keyof Round): Figure => {
     const values = own.map((round) => round[key]);
     const besides = peer.map((round) => round[key]);
@@ -148,15 +143,18 @@ function figuresOf({ what, beside, own, peer }: Pair, n: number): Figure[] {
     };
   };
   return [
-    figure(`ingest, ${what}: stored, acknowledged, judged`, "packs/s", "packsPerS"),
+    { ...figure(`ingest, ${what}: stored, acknowledged, judged`, "packs/s", "packsPerS"), goal: ratioAtLeast(share) },
     figure(`ingest, ${what}: computing time of a pack`, "us", "cpuUsPerPack"),
   ];
 }
 
-export async function measureIngest(sizes: Sizes): Promise<Figure[]> {
-  const inside: Pair = { what: "built-in broker", beside: "bare aedes, a subscriber that counts", own: [], peer: [] };
-  const outside: Pair = { what: "Mosquitto", beside: "same Mosquitto, a subscriber that counts", own: [], peer: [] };
-  const publishers = Array.from({ length: sizes.publisherProcesses }, () => startChild("./publisher-child.ts"));
+export async function measureIngest(sizes: Sizes, say: (text: string) => void): Promise<Figure[]> {
+  const flow = await installFlow(sizes.flow, say);
+  const flows: Round[] = [];
+  const pair = (what: string, beside: string, share: number): Pair => ({ what, beside, share, own: [], peer: [] });
+  const inside = pair("built-in broker", "bare aedes, a subscriber that counts", 0.5);
+  const outside = pair("Mosquitto", "same Mosquitto, a subscriber that counts", 0.3);
+  const publishers = await Promise.all(Array.from({ length: sizes.publisherProcesses }, () => startChild("publisher")));
   const round = async (start: () => Promise<Taker>) => measured(start, publishers, sizes);
   try {
     for (let count = 0; count < sizes.rounds; count++) {
@@ -167,6 +165,7 @@ export async function measureIngest(sizes: Sizes): Promise<Figure[]> {
       try {
         outside.own.push(await round(() => startServer(mosquitto.url)));
         outside.peer.push(await round(() => startSubscriber(mosquitto.url, [])));
+        if (flow !== null) flows.push(await round(() => flow.start(mosquitto.url)));
       } finally {
         forget();
         await mosquitto.stop();
@@ -174,7 +173,20 @@ export async function measureIngest(sizes: Sizes): Promise<Figure[]> {
     }
   } finally {
     await Promise.all(publishers.map((child) => child.end()));
+    await flow?.remove();
   }
   const n = (sizes.packsPerNode - sizes.warmPacksPerNode) * NODES * sizes.rounds;
-  return [inside, outside].flatMap((pair) => figuresOf(pair, n));
+  const besideFlow = (): Figure[] =>
+    [inside, outside].map(
+      ({ what, own }): Figure => ({
+        what: `ingest, ${what}, beside a flow`,
+        value: median(own.map(({ packsPerS }) => packsPerS)),
+        unit: "packs/s",
+        n,
+        spread: flows.length < 2 ? "" : `the flow ${rangeText(flows.map(({ packsPerS }) => packsPerS))}`,
+        peer: { what: FLOW_WHAT, value: median(flows.map(({ packsPerS }) => packsPerS)) },
+        goal: ratioAtLeast(3),
+      }),
+    );
+  return [...[inside, outside].flatMap((pair) => figuresOf(pair, n)), ...(flows.length === 0 ? [] : besideFlow())];
 }

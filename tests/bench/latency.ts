@@ -47,7 +47,7 @@ interface Way {
 }
 
 async function toScreen(filled: Filled, packs: number): Promise<Way> {
-  const child = startChild("./server-child.ts");
+  const child = await startChild("server");
   const wish: StartWish = { data: filled.data, zones: 0 };
   const { httpUrl, mqttUrl } = await child.ask<Started>("start", wish);
   const client = await connectAsync(mqttUrl);
@@ -87,7 +87,7 @@ async function toScreen(filled: Filled, packs: number): Promise<Way> {
 }
 
 async function toSubscriber(packs: number): Promise<Way> {
-  const broker = startChild("./broker-child.ts");
+  const broker = await startChild("broker");
   const url = await broker.ask<string>("start");
   const [sender, reader] = await Promise.all([connectAsync(url), connectAsync(url)]);
   try {

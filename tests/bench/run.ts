@@ -1,4 +1,5 @@
 // All measurements of the bench, in their order.
+import { builtPrograms } from "./child-build.ts";
 import { measureBundle } from "./bundle.ts";
 import { measureChart } from "./chart.ts";
 import { measureCrowd } from "./crowd.ts";
@@ -17,6 +18,7 @@ export type Part = (typeof PARTS)[number];
 /** Measures the named parts, one after the other so that none disturbs another; `say` hears what is going on. */
 export async function measure(sizes: Sizes, parts: readonly Part[], say: (text: string) => void): Promise<Figure[]> {
   const figures: Figure[] = [];
+  await builtPrograms();
   const part = async (name: Part, what: string, work: () => Promise<Figure[]>): Promise<void> => {
     if (!parts.includes(name)) return;
     const startMs = performance.now();
@@ -25,7 +27,7 @@ export async function measure(sizes: Sizes, parts: readonly Part[], say: (text: 
   };
   await part("bundle", "the dashboard's size", measureBundle);
   await part("judge", "judging", () => measureJudge(sizes));
-  await part("ingest", "ingest", () => measureIngest(sizes));
+  await part("ingest", "ingest", () => measureIngest(sizes, say));
   await part("crowd", "a crowd of zones", () => measureCrowd(sizes));
   if (!parts.some((name) => name === "store" || name === "start" || name === "latency")) return figures;
   const startMs = performance.now();

@@ -2,7 +2,7 @@
 import { openStore } from "../../server/store/store.ts";
 import type { Bucket } from "../../server/store/ports.ts";
 import type { Series } from "#core/zone/site.ts";
-import type { Figure } from "./figure.ts";
+import { atMost, type Figure } from "./figure.ts";
 import { type Filled, ZONES } from "./filled.ts";
 import { fillPlain } from "./plain-table.ts";
 import { HOUR_MS, nodeId, QUANTITIES, SITE } from "./site.ts";
@@ -77,6 +77,7 @@ export async function measureSeries(filled: Filled, { queries, plainRows }: Size
       n: filled.rows,
       spread: "",
       peer: { what: plainWhat, value: plain.bytesPerReading },
+      goal: atMost(40),
     },
     {
       what: `30 days of one series in ${POINTS} points`,

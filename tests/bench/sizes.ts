@@ -8,9 +8,11 @@ export interface Sizes {
   readonly publisherProcesses: number;
   /** Ingest is measured this often, each time with all its peers in turn. */
   readonly rounds: number;
+  /** Whether the flow-based runtime is fetched and measured beside. */
+  readonly flow: boolean;
   readonly judgePasses: number;
   readonly longLogRuns: number;
-  /** Readings in the filled store, over 20 zones of four quantities. */
+  /** Readings in the filled store, over five zones of four quantities. */
   readonly rows: number;
   /** Readings in the plain table beside it. */
   readonly plainRows: number;
@@ -28,9 +30,10 @@ export const FULL: Sizes = {
   warmPacksPerNode: 200,
   publisherProcesses: 2,
   rounds: 3,
+  flow: true,
   judgePasses: 3,
   longLogRuns: 100,
-  rows: 8_000_000,
+  rows: 10_512_000,
   plainRows: 400_000,
   queries: 20,
   latencyPacks: 750,
@@ -45,6 +48,7 @@ export const QUICK: Sizes = {
   warmPacksPerNode: 100,
   publisherProcesses: 2,
   rounds: 1,
+  flow: true,
   judgePasses: 2,
   longLogRuns: 30,
   rows: 1_000_000,
@@ -62,6 +66,7 @@ export const TINY: Sizes = {
   warmPacksPerNode: 4,
   publisherProcesses: 1,
   rounds: 1,
+  flow: false,
   judgePasses: 1,
   longLogRuns: 2,
   rows: 8000,
