@@ -13,7 +13,7 @@ export function answersOf(services: Services): AnswerDesk {
   const made = answerDesk(keep, {
     send: ({ site, alarm, by, untilAt }) =>
       untilAt === null ? alarmsApi.acknowledge(site, alarm, by) : alarmsApi.snooze(site, alarm, by, untilAt),
-    taken: ({ site }, alarm) => storeOf(site).takeAlarms([alarm], false),
+    taken: ({ site }, alarm) => storeOf(site).takeAlarms([alarm], null),
     writer: () => writerOf(session.signal.get().access),
     sure: () => session.signal.get().sure,
     random: () => Math.random(),

@@ -22,7 +22,7 @@ export default function AlarmsOver({ site, board, store, shown }: Props) {
     <AlarmStrip
       {...{ site, board, alarms, link, shown }}
       href={hrefs.page(site, "alarms")}
-      onStanding={(standing) => store.takeAlarms(standing, true)}
+      onStanding={(standing) => store.takeAlarms(standing, store.signal.get().alarms)}
     />
   );
 }

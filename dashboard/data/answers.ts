@@ -107,6 +107,7 @@ export function answerDesk(keep: Keep, ports: AnswerPorts): AnswerDesk {
     },
     putAway: (alarm) => set(without(signal.get(), alarm)),
     kick: () => void run(),
-    forget: () => set([]),
+    // What was kept is gone with all else that belonged to the other one.
+    forget: () => signal.set([]),
   };
 }

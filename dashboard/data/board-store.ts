@@ -26,8 +26,8 @@ export interface BoardStore {
   readonly lastEntry: Signal<EntryBody | null>;
   start(): void;
   stop(): void;
-  /** What the server says of alarms: all that are not over, or one that somebody has just answered. */
-  takeAlarms(alarms: readonly AlarmBody[], all: boolean): void;
+  /** One that changed; or, with those that were known when it was asked, all that the server says are not over. */
+  takeAlarms(alarms: readonly AlarmBody[], instead: readonly AlarmBody[] | null): void;
   /** Fetches the board anew: somebody here has just changed what it shows. */
   renew(): void;
 }
@@ -57,11 +57,17 @@ function keptAlarms(raw: unknown): readonly AlarmBody[] {
   return Array.isArray(raw) ? (raw as AlarmBody[]).filter((one) => typeof one?.id === "string") : [];
 }
 
-function withAlarms(known: readonly AlarmBody[], heard: readonly AlarmBody[]): readonly AlarmBody[] {
-  const ids = new Set(heard.map(({ id }) => id));
-  return [...heard.filter(({ state }) => state !== "cleared"), ...known.filter(({ id }) => !ids.has(id))].sort((a, b) =>
-    b.raisedAt.localeCompare(a.raisedAt),
+/** `instead`: those that are known in place of which `heard` comes; what was told meanwhile is newer. Null: one by one. */
+function withAlarms(
+  known: readonly AlarmBody[],
+  heard: readonly AlarmBody[],
+  instead: readonly AlarmBody[] | null,
+): readonly AlarmBody[] {
+  const left = known.filter((one) =>
+    instead === null ? heard.every(({ id }) => id !== one.id) : !instead.includes(one),
   );
+  const news = heard.filter(({ id, state }) => state !== "cleared" && left.every((one) => one.id !== id));
+  return [...news, ...left].sort((a, b) => b.raisedAt.localeCompare(a.raisedAt));
 }
 
 const anchorOf = (board: BoardBody, deviceMs: number): Anchor => ({
@@ -126,15 +132,15 @@ export function boardStore(
       else if (signal.get().link === "waiting") away();
     }
   };
-  const takeAlarms = (heard: readonly AlarmBody[], all: boolean) => {
-    const alarms = withAlarms(all ? [] : signal.get().alarms, heard);
+  const takeAlarms: BoardStore["takeAlarms"] = (heard, instead) => {
+    const alarms = withAlarms(signal.get().alarms, heard, instead);
     keep.write(alarmKey, alarms);
     signal.set({ ...signal.get(), alarms });
   };
   const told = (item: Told) => {
     heard(applyTold(signal.get().board, item), item.event === "snapshot");
     if (item.event === "journal") lastEntry.set(item.body as EntryBody);
-    if (item.event === "alarm") takeAlarms([item.body], false);
+    if (item.event === "alarm") takeAlarms([item.body], null);
   };
   const checkSilence = () => {
     const { heardMs, link } = signal.get();

@@ -108,11 +108,13 @@ describe("the board", () => {
     };
     server.emit("call", { ...board.zones[1]?.call, call: "wait", limiting: "dew-margin" });
     await inner.getByText("WAIT", { exact: true }).waitFor();
-    server.emit("alarm", sampleAlarm({ zones: ["inner"] }));
+    server.alarms.push(sampleAlarm({ zones: ["inner"] }));
+    server.emit("alarm", server.alarms[0]);
     await expect
-      .poll(() => page.getByRole("alert").allInnerTexts())
+      .poll(() => page.getByRole("alert").allInnerTexts(), { timeout: 10_000 })
       .toContainEqual(expect.stringContaining("Slip bay, inner: dew threatens the film"));
     await page.getByRole("link", { name: /dew threatens the film/ }).waitFor();
+    server.alarms.length = 0;
     await close();
   });
 

@@ -148,6 +148,10 @@ describe("the store", () => {
     await vi.advanceTimersByTimeAsync(10);
     expect(store.lastEntry.get()?.id).toBe("e1");
     expect(store.signal.get().alarms.map(({ kind }) => kind)).toEqual(["margin-ahead"]);
+    store.takeAlarms([sampleAlarm({ id: "older", raisedAt: "2026-02-03T01:00:00Z" })], []);
+    expect(store.signal.get().alarms.map(({ id }) => id)).toEqual(["a1", "older"]);
+    store.takeAlarms([sampleAlarm()], store.signal.get().alarms);
+    expect(store.signal.get().alarms.map(({ id }) => id)).toEqual(["a1"]);
     lines[0]?.send(frame("s-4", "alarm", sampleAlarm({ state: "cleared" })));
     await vi.advanceTimersByTimeAsync(10);
     expect(store.signal.get().alarms).toEqual([]);
