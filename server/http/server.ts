@@ -147,6 +147,13 @@ const HELMET = {
   },
 };
 
+/** For answers to addresses that cannot be decoded: they pass no hook. */
+const UNREAD_GUARDS = {
+  "content-security-policy": "default-src 'none';frame-ancestors 'none'",
+  "x-content-type-options": "nosniff",
+  "referrer-policy": "no-referrer",
+};
+
 export async function buildHttp(options: HttpOptions): Promise<FastifyInstance> {
   let requests = 0;
   const fail = (error: unknown, request: FastifyRequest, reply: FastifyReply) => {
@@ -164,7 +171,8 @@ export async function buildHttp(options: HttpOptions): Promise<FastifyInstance> 
     bodyLimit: LARGEST_BODY_BYTES,
     requestTimeout: REQUEST_WITHIN_MS,
     genReqId: () => `${options.startId}-r${++requests}`,
-    frameworkErrors: (error: unknown, request: FastifyRequest, reply: FastifyReply) => void fail(error, request, reply),
+    frameworkErrors: (error: unknown, request: FastifyRequest, reply: FastifyReply) =>
+      void fail(error, request, reply.headers(UNREAD_GUARDS)),
     clientErrorHandler: refuseUnreadable,
     trustProxy: isTrusted,
   };
