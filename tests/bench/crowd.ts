@@ -1,28 +1,12 @@
 // A server with very many zones: how long all take in turn, and whether a packet waits while they do.
 import { connectAsync } from "mqtt";
-import { entryFromBody } from "#contract/journal.ts";
-import { msFromIso } from "#contract/primitives.ts";
 import type { StreamBody } from "#contract/stream.ts";
-import { openStore } from "../../server/store/store.ts";
 import { listenTo } from "../support/event-stream.ts";
 import { sleep, startChild } from "./child.ts";
+import { crowdedFolder } from "./crowd-folder.ts";
 import type { Figure } from "./figure.ts";
-import { readingsAt } from "./filled.ts";
-import { temporaryFolder } from "./leftovers.ts";
 import type { Started, StartWish } from "./server-child.ts";
-import {
-  HOUR_MS,
-  journalOf,
-  MINUTE_MS,
-  nodeBody,
-  packText,
-  senmlTopic,
-  SHEET,
-  SITE,
-  valuesAt,
-  zoneBody,
-  zoneId,
-} from "./site.ts";
+import { MINUTE_MS, packText, senmlTopic, SITE, valuesAt, zoneId } from "./site.ts";
 import type { Sizes } from "./sizes.ts";
 import { quantile, shown } from "./stats.ts";
 
@@ -33,30 +17,6 @@ const EVERY_MS = 400;
 /** Zones of the server beside it. */
 const FEW = 5;
 
-/** Written straight into the store: told one by one, as people tell it, a thousand zones would take minutes. */
-async function crowdedFolder(zones: number): Promise<{ readonly data: string; remove(): Promise<void> }> {
-  const folder = await temporaryFolder();
-  const store = openStore(folder.path);
-  const endMs = Math.floor(Date.now() / MINUTE_MS) * MINUTE_MS;
-  const fromMs = endMs - HISTORY_H * HOUR_MS;
-  try {
-    store.together(() => {
-      store.records.putSite(SITE, fromMs);
-      store.records.putSheet(SHEET, fromMs);
-      for (let index = 0; index < zones; index++) {
-        store.records.putZone(SITE.id, zoneBody(index), fromMs);
-        store.records.putNode(SITE.id, nodeBody(index), fromMs);
-        for (const body of journalOf(index, endMs))
-          store.journal.append(SITE.id, entryFromBody(body, body.id ?? "", msFromIso(body.at)));
-      }
-    });
-    for (let atMs = fromMs; atMs <= endMs; atMs += STEP_MS) store.readings.append(readingsAt(atMs, zones));
-  } finally {
-    store.close();
-  }
-  return { data: folder.path, remove: () => folder.remove() };
-}
-
 interface Watched {
   readonly latenciesMs: readonly number[];
   /** Zones judged in the meantime, and how long each took with all that was done beside. */
@@ -66,10 +26,10 @@ interface Watched {
 
 /** Sends packs to one zone of a server that has just started, which judges every zone anew. */
 async function watched(zones: number, packs: number): Promise<Watched> {
-  const folder = await crowdedFolder(zones);
+  const folder = await crowdedFolder({ zones, nodesPerZone: 1, historyH: HISTORY_H, stepMs: STEP_MS });
   const child = await startChild("server");
   try {
-    const wish: StartWish = { data: folder.data, zones: 0 };
+    const wish: StartWish = { data: folder.path, zones: 0 };
     const { httpUrl, mqttUrl } = await child.ask<Started>("start", wish);
     const judged = async () => (await child.ask<Record<string, number>>("counters")).judged ?? 0;
     const before = await judged();

@@ -1,18 +1,32 @@
 // All measurements of the bench, in their order.
 import { builtPrograms } from "./child-build.ts";
 import { measureBundle } from "./bundle.ts";
+import { measureCapacity } from "./capacity.ts";
 import { measureChart } from "./chart.ts";
 import { measureCrowd } from "./crowd.ts";
+import { measureMemory } from "./endure.ts";
 import type { Figure } from "./figure.ts";
 import { fillFolder } from "./filled.ts";
 import { measureIngest } from "./ingest.ts";
 import { measureJudge } from "./judge.ts";
 import { measureLatency } from "./latency.ts";
+import { measurePage } from "./page.ts";
 import { measureSeries } from "./series.ts";
 import type { Sizes } from "./sizes.ts";
 import { measureStart } from "./start.ts";
 
-export const PARTS = ["bundle", "judge", "ingest", "store", "start", "latency", "crowd"] as const;
+export const PARTS = [
+  "bundle",
+  "judge",
+  "ingest",
+  "store",
+  "start",
+  "latency",
+  "crowd",
+  "memory",
+  "capacity",
+  "page",
+] as const;
 export type Part = (typeof PARTS)[number];
 
 /** Measures the named parts, one after the other so that none disturbs another; `say` hears what is going on. */
@@ -29,6 +43,9 @@ export async function measure(sizes: Sizes, parts: readonly Part[], say: (text: 
   await part("judge", "judging", () => measureJudge(sizes));
   await part("ingest", "ingest", () => measureIngest(sizes, say));
   await part("crowd", "a crowd of zones", () => measureCrowd(sizes));
+  await part("memory", "what the server holds", () => measureMemory(sizes));
+  await part("page", "what a browser shows", () => measurePage(sizes));
+  await part("capacity", "how many sites", () => measureCapacity(sizes));
   if (!parts.some((name) => name === "store" || name === "start" || name === "latency")) return figures;
   const startMs = performance.now();
   const filled = await fillFolder(sizes.rows);

@@ -9,6 +9,18 @@ export interface StartWish {
   /** Zones to set up before the doors open; 0 for a folder that has its site. */
   readonly zones: number;
   readonly mqttUrl?: string;
+  /** Folder of the built dashboard, where a page is measured. */
+  readonly dashboardDir?: string;
+  /** A clock that stands until `setClock` moves it, epoch ms: for a day that passes in a minute. */
+  readonly clockMs?: number;
+}
+
+/** What must not grow in a program that runs for weeks. */
+export interface Held {
+  readonly heapBytes: number;
+  readonly handles: number;
+  readonly listeners: number;
+  readonly unhandled: number;
 }
 
 export interface Started {
@@ -27,8 +39,13 @@ const running = (): App => {
   return app;
 };
 
+let movedMs = 0;
+let unhandled = 0;
+// Counted instead of ending the process, so that the bench can tell how many there were.
+process.on("unhandledRejection", () => (unhandled += 1));
+
 answer({
-  async start({ data, zones, mqttUrl }: StartWish): Promise<Started> {
+  async start({ data, zones, mqttUrl, dashboardDir, clockMs }: StartWish): Promise<Started> {
     const checked = checkSettings({
       data,
       httpPort: 0,
@@ -37,8 +54,12 @@ answer({
       ...(mqttUrl === undefined ? {} : { mqttUrl }),
     });
     if (!checked.ok) throw new Error(JSON.stringify(checked.faults));
+    movedMs = clockMs ?? 0;
     const startMs = performance.now();
-    app = createApp(checked.value, { dashboardDir: null });
+    app = createApp(checked.value, {
+      dashboardDir: dashboardDir ?? null,
+      ...(clockMs === undefined ? {} : { clock: { nowMs: () => movedMs, pace: 1 } }),
+    });
     if (zones > 0) await setUpSite(app, zones);
     const urls = await app.start();
     const doorsMs = performance.now() - startMs;
@@ -46,6 +67,19 @@ answer({
     return { ...urls, doorsMs, firstVerdictMs: performance.now() - startMs };
   },
   counters: () => running().desk.health().counters,
+  setClock(atMs: number) {
+    movedMs = atMs;
+  },
+  async held(): Promise<Held> {
+    await nextTurn();
+    globalThis.gc?.();
+    return {
+      heapBytes: process.memoryUsage().heapUsed,
+      handles: process.getActiveResourcesInfo().length,
+      listeners: process.eventNames().reduce((sum, name) => sum + process.listenerCount(name), 0),
+      unhandled,
+    };
+  },
   async stop() {
     await running().stop();
   },

@@ -22,6 +22,20 @@ export interface Sizes {
   /** Zones of the crowded server, and packs sent to one of them while all are judged in turn. */
   readonly crowdZones: number;
   readonly crowdPacks: number;
+  /** Zones of five nodes each, of which an hour is played, and a day of one site: minutes, and the past before them. */
+  readonly enduredZones: number;
+  readonly soakMinutes: number;
+  readonly soakHistoryH?: number;
+  /** Each of the two is broken off after so long, and says how much it has played. */
+  readonly endureWithinMs: number;
+  /** Steps of the curve of capacity, and how long each is watched. */
+  readonly siteLevels: readonly number[];
+  readonly watchMs: number;
+  /** Zones and packs of the page in a browser, packs a second, and zones of the large board. */
+  readonly pageZones: number;
+  readonly pagePacks: number;
+  readonly pagePacksPerS: number;
+  readonly boardZones: number;
 }
 
 export const FULL: Sizes = {
@@ -40,6 +54,15 @@ export const FULL: Sizes = {
   starts: 3,
   crowdZones: 1000,
   crowdPacks: 100,
+  enduredZones: 1000,
+  soakMinutes: 1440,
+  endureWithinMs: 75_000,
+  siteLevels: [1, 4, 16, 48],
+  watchMs: 12_000,
+  pageZones: 200,
+  pagePacks: 5000,
+  pagePacksPerS: 500,
+  boardZones: 1000,
 };
 
 export const QUICK: Sizes = {
@@ -58,6 +81,15 @@ export const QUICK: Sizes = {
   starts: 2,
   crowdZones: 200,
   crowdPacks: 40,
+  enduredZones: 200,
+  soakMinutes: 240,
+  endureWithinMs: 20_000,
+  siteLevels: [1, 8],
+  watchMs: 5000,
+  pageZones: 50,
+  pagePacks: 600,
+  pagePacksPerS: 120,
+  boardZones: 200,
 };
 
 export const TINY: Sizes = {
@@ -76,4 +108,14 @@ export const TINY: Sizes = {
   starts: 1,
   crowdZones: 20,
   crowdPacks: 5,
+  enduredZones: 2,
+  soakMinutes: 2,
+  soakHistoryH: 0,
+  endureWithinMs: 5000,
+  siteLevels: [1],
+  watchMs: 1000,
+  pageZones: 3,
+  pagePacks: 10,
+  pagePacksPerS: 10,
+  boardZones: 4,
 };

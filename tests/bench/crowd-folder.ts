@@ -1,0 +1,41 @@
+// A data folder of a large site, written straight into the store: told one by one, as people tell it, a thousand zones would take minutes.
+import { entryFromBody } from "#contract/journal.ts";
+import { msFromIso } from "#contract/primitives.ts";
+import { openStore } from "../../server/store/store.ts";
+import { readingsAt } from "./filled.ts";
+import { type TemporaryFolder, temporaryFolder } from "./leftovers.ts";
+import { HOUR_MS, journalOf, MINUTE_MS, nodeBody, SHEET, SITE, zoneBody, zoneId } from "./site.ts";
+
+export interface Crowd {
+  readonly zones: number;
+  /** Nodes of each zone; node n is in zone n modulo zones. */
+  readonly nodesPerZone: number;
+  readonly historyH: number;
+  readonly stepMs: number;
+}
+
+export async function crowdedFolder({ zones, nodesPerZone, historyH, stepMs }: Crowd): Promise<TemporaryFolder> {
+  const folder = await temporaryFolder();
+  const store = openStore(folder.path);
+  const endMs = Math.floor(Date.now() / MINUTE_MS) * MINUTE_MS;
+  const fromMs = endMs - Math.max(1, historyH) * HOUR_MS;
+  const nodes = zones * nodesPerZone;
+  try {
+    store.together(() => {
+      store.records.putSite(SITE, fromMs);
+      store.records.putSheet(SHEET, fromMs);
+      for (let index = 0; index < zones; index++) {
+        store.records.putZone(SITE.id, zoneBody(index), fromMs);
+        for (const body of journalOf(index, endMs))
+          store.journal.append(SITE.id, entryFromBody(body, body.id ?? "", msFromIso(body.at)));
+      }
+      for (let index = 0; index < nodes; index++)
+        store.records.putNode(SITE.id, { ...nodeBody(index), zone: zoneId(index % zones) }, fromMs);
+    });
+    if (historyH > 0)
+      for (let atMs = fromMs; atMs <= endMs; atMs += stepMs) store.readings.append(readingsAt(atMs, nodes));
+  } finally {
+    store.close();
+  }
+  return folder;
+}
