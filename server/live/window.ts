@@ -17,26 +17,59 @@ export const PAST_MS = 12 * HOUR_MS;
 const SLACK_MS = 4 * HOUR_MS;
 const LEAST_MS = 52 * HOUR_MS + PAST_MS;
 
+/** What every zone asks of the journal, read once for all of them. */
+interface Asked {
+  readonly nowMs: number;
+  /** Coats of the past that the board shows. */
+  readonly poured: readonly JournalEntry[];
+  /** From when on hand readings that were heard late need the probes, epoch ms. */
+  readonly lateFromMs: number;
+  /** Entries of these zones and of the whole site by a moment, in their order. */
+  readonly entriesBy: (lineage: readonly ZoneNow[], atMs: number) => readonly JournalEntry[];
+}
+
+type ByZone = Map<string | null, { readonly entry: JournalEntry; readonly place: number }[]>;
+
+function byZoneOf(entries: readonly JournalEntry[]): ByZone {
+  const byZone: ByZone = new Map();
+  for (const [place, entry] of entries.entries()) {
+    const own = byZone.get(entry.zone) ?? [];
+    own.push({ entry, place });
+    byZone.set(entry.zone, own);
+  }
+  return byZone;
+}
+
+function askedOf(site: LiveSite, nowMs: number): Asked {
+  const poured: JournalEntry[] = [];
+  let lateFromMs = Infinity;
+  for (const entry of site.journal) {
+    if (entry.did === "poured" && entry.atMs > nowMs - PAST_MS) poured.push(entry);
+    // A hand reading that is heard late needs what the probes said then.
+    if (entry.did === "measured" && entry.heardMs > nowMs - PAST_MS)
+      lateFromMs = Math.min(lateFromMs, entry.atMs - BESIDE_MS);
+  }
+  // Sorting or searching the journal of a thousand zones for each of them would hold everything up.
+  const known = new Map<number, ByZone>();
+  const entriesBy = (lineage: readonly ZoneNow[], atMs: number) => {
+    const byZone = known.get(atMs) ?? byZoneOf(entriesAt(site.log, { nowMs: atMs, heardByMs: nowMs }));
+    known.set(atMs, byZone);
+    const own = [null, ...lineage.map(({ id }) => id)].flatMap((zone) => byZone.get(zone) ?? []);
+    return own.sort((a, b) => a.place - b.place).map(({ entry }) => entry);
+  };
+  return { nowMs, poured, lateFromMs, entriesBy };
+}
+
 /** From when on a zone's readings are needed, so that it can be judged at any moment of the past that the board shows. */
-function neededFromMs(
-  site: LiveSite,
-  lineage: readonly ZoneNow[],
-  nowMs: number,
-  entriesBy: (atMs: number) => readonly JournalEntry[],
-): number {
+function neededFromMs(site: LiveSite, lineage: readonly ZoneNow[], asked: Asked): number {
+  const { nowMs, entriesBy } = asked;
   const [first] = lineage;
   if (first === undefined) return nowMs - LEAST_MS;
   const moments = [nowMs, nowMs - PAST_MS];
   // A coat of today hides the one before, which the calls of this morning were made from.
-  for (const entry of site.journal)
-    if (entry.did === "poured" && entry.atMs > nowMs - PAST_MS && lineage.some(({ id }) => id === entry.zone))
-      moments.push(entry.atMs - 1);
-  // A hand reading that is heard late needs what the probes said then.
-  const late = site.journal.flatMap((entry) =>
-    entry.did === "measured" && entry.heardMs > nowMs - PAST_MS ? [entry.atMs - BESIDE_MS] : [],
-  );
+  for (const { atMs, zone } of asked.poured) if (lineage.some(({ id }) => id === zone)) moments.push(atMs - 1);
   const from = moments.flatMap((atMs) => {
-    const entries = entriesOf(lineage, entriesBy(atMs));
+    const entries = entriesOf(lineage, entriesBy(lineage, atMs));
     const record = recordOf(site.log, first, entries);
     // A chip that lies in a bag for days speaks by what it said before.
     const bagged = record.saltBagged
@@ -44,7 +77,7 @@ function neededFromMs(
       .flatMap(({ fromMs, toMs }) => (toMs > nowMs - LEAST_MS ? [fromMs - HOUR_MS] : []));
     return [historyFromMs(record, atMs), ...bagged];
   });
-  return Math.min(nowMs - LEAST_MS, ...from, ...late);
+  return Math.min(nowMs - LEAST_MS, asked.lateFromMs, ...from);
 }
 
 /** Whether a reading speaks beside a hand reading, however long ago: a probe that was off stays so until one agrees. */
@@ -62,13 +95,7 @@ const BY_HAND = /^(slab(\.\d+)?|air|rh)$/;
 
 function neededByNode(site: LiveSite, nowMs: number): Map<string, number> {
   const needed = new Map(site.record.nodes.map(({ id }) => [id, nowMs - LEAST_MS]));
-  // Read once for all zones: sorting the journal of a thousand zones for each of them would hold everything up.
-  const known = new Map<number, readonly JournalEntry[]>();
-  const entriesBy = (atMs: number) => {
-    const entries = known.get(atMs) ?? entriesAt(site.log, { nowMs: atMs, heardByMs: nowMs });
-    known.set(atMs, entries);
-    return entries;
-  };
+  const asked = askedOf(site, nowMs);
   const all = allZones(site.log, nowMs);
   const nodesIn = new Map<string, string[]>();
   for (const { id, zone } of site.record.nodes)
@@ -76,7 +103,7 @@ function neededByNode(site: LiveSite, nowMs: number): Map<string, number> {
   for (const { zone, open } of all.values()) {
     if (!open) continue;
     const lineage = lineageIn(all, site.id, zone.id);
-    const fromMs = neededFromMs(site, lineage, nowMs, entriesBy);
+    const fromMs = neededFromMs(site, lineage, asked);
     for (const node of lineage.flatMap(({ id }) => nodesIn.get(id) ?? []))
       needed.set(node, Math.min(fromMs, needed.get(node) ?? fromMs));
   }
