@@ -1,5 +1,6 @@
 // The bench works: every part measures something, and the table and the JSON hold all of it. No time is asserted.
 import { describe, expect, it } from "vitest";
+import { halved } from "./baseline.ts";
 import { type Figure, jsonOf, type Machine, ratioAtLeast, tableOf } from "./figure.ts";
 import { thisMachine } from "./machine.ts";
 import { measure, PARTS } from "./run.ts";
@@ -42,6 +43,23 @@ describe("the bench", () => {
     expect(said).toHaveLength(PARTS.length + 1);
     const lines = tableOf(figures, thisMachine("tiny")).split("\n");
     for (const { what } of figures) expect(lines.filter((line) => line.startsWith(`| ${what} `))).toHaveLength(1);
+  });
+});
+
+describe("what is kept", () => {
+  it.each([
+    ["packs/s", 1500, 0.51, true],
+    ["packs/s", 1500, 0.49, false],
+    ["us", 1500, 0.13, false],
+    ["us", 1500, 0.12, true],
+  ] as const)(
+    "in %s: a ratio of a quarter, %d beside 6000, kept as %d: halved is %s",
+    (unit, value, kept, isHalved) => {
+      expect(halved([{ ...FIGURE, unit, value }], { [FIGURE.what]: kept }).length > 0).toBe(isHalved);
+    },
+  );
+  it("says nothing of a figure whose peer was not there", () => {
+    expect(halved([{ ...FIGURE, peer: null }], { [FIGURE.what]: 9 })).toEqual([]);
   });
 });
 

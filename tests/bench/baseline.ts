@@ -1,0 +1,24 @@
+// Ratios to the peers as they were once measured: a later run fails only where one has become half as good.
+import type { Figure } from "./figure.ts";
+
+/** Ingest of a quick run of 2026-11-26 on a busy machine, load 20 on two cores; the disk of the first full run. */
+export const BASELINE: Readonly<Record<string, number>> = {
+  "ingest, built-in broker: stored, acknowledged, judged": 0.212,
+  "ingest, built-in broker: computing time of a pack": 3.18,
+  "ingest, Mosquitto: stored, acknowledged, judged": 0.0689,
+  "ingest, Mosquitto: computing time of a pack": 14.4,
+  "a reading on the disk": 0.63,
+};
+
+const MORE_IS_BETTER = /\/s$/;
+
+/** Says of each figure that has become half as good beside its peer what it is and was. */
+export function halved(figures: readonly Figure[], baseline: Readonly<Record<string, number>>): string[] {
+  return figures.flatMap(({ what, value, unit, peer }) => {
+    const before = baseline[what];
+    if (before === undefined || peer === null) return [];
+    const ratio = value / peer.value;
+    const better = MORE_IS_BETTER.test(unit) ? ratio / before : before / ratio;
+    return better < 0.5 ? [`${what}: ratio ${ratio.toPrecision(3)}, it was ${before}`] : [];
+  });
+}
