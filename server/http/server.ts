@@ -209,7 +209,7 @@ export async function buildHttp(options: HttpOptions): Promise<FastifyInstance> 
   await registerDocument(app);
   app.setNotFoundHandler(notFound(methodsOf, await registerDashboard(app, options.dashboardDir)));
 
-  if (options.notify != null) registerReplyPage(app, options.notify, access);
+  if (options.notify !== undefined && options.notify !== null) registerReplyPage(app, options.notify, access);
   const parts: RouteParts = {
     desk: options.desk,
     stream: options.stream,
