@@ -152,10 +152,10 @@ describe("addresses of the ways in", () => {
     ["/link", "#x_-y", { page: "link", token: "x_-y" }],
     ["/reset", "", { page: "reset", token: "" }],
     ["/link", "", { page: "board", site: null }],
-    ["/", "#/people", { page: "people" }],
-    ["/", "#/me", { page: "me" }],
+    ["/", "#/people", { page: "people", part: null }],
+    ["/", "#/me", { page: "me", part: null }],
     ["/", "#/site/a/people", { page: "unknown" }],
-    ["/elsewhere", "#/zone/slip", { page: "zone", site: null, zone: "slip" }],
+    ["/elsewhere", "#/zone/slip", { page: "zone", site: null, part: "slip" }],
   ])("%s%s", (path, hash, route) => {
     expect(routeOf(path, hash)).toEqual(route);
   });

@@ -54,7 +54,8 @@ describe("every route", () => {
     "DELETE /own-contact/push/:push",
     "POST /own-contact/test",
   ];
-  const isOwn = (name: string) => [...OWN_SELF, ...OWN_CONTACT].includes(name);
+  const OWN_CALENDARS = ["POST /sites/:site/calendars", "DELETE /sites/:site/calendars/:calendar"];
+  const isOwn = (name: string) => [...OWN_SELF, ...OWN_CONTACT, ...OWN_CALENDARS].includes(name);
   it("a client reaches the client's page and nothing else of a floor", () => {
     expect(reached("client").sort()).toEqual([...OWN_SELF, "GET /sites/:site/client-page"].sort());
   });
@@ -85,6 +86,8 @@ describe("every route", () => {
         .sort(),
     ).toEqual([
       "GET /access",
+      // Its address is the secret.
+      "GET /calendar/:token.ics",
       "GET /health",
       "GET /openapi.json",
       "POST /first-owner",
