@@ -26,7 +26,17 @@ export interface BoardParts {
   readonly judgeFirst: (site: string, zone: string) => void;
 }
 
-export function zoneBodyOf({ id, name, areaM2, pourM2PerH, people, system, base, outline, areaTyped }: ZoneNow): ZoneBody {
+export function zoneBodyOf({
+  id,
+  name,
+  areaM2,
+  pourM2PerH,
+  people,
+  system,
+  base,
+  outline,
+  areaTyped,
+}: ZoneNow): ZoneBody {
   return {
     id,
     name,

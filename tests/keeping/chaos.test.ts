@@ -16,8 +16,8 @@ function chaos(...words: string[]): Promise<{ code: number | null; said: string;
 
 /** The program under trial is started several times, and a busy machine takes its time over that. */
 describe("chaos", { timeout: 600_000 }, () => {
-  it("ends as an undisturbed run after the server was killed three times in the flow", async () => {
-    const { code, said, error } = await chaos("--short", "--only", "kill");
+  it("ends as an undisturbed run after the server was killed in the flow", async () => {
+    const { code, said, error } = await chaos("--short", "--only", "kill", "--kills", "1");
     expect(code, said + error).toBe(0);
     const rows = said.split("\n").filter((line) => /^\| (none|kill) /.test(line));
     const cells = rows.map((row) => row.split("|").map((cell) => cell.trim()));
@@ -25,7 +25,7 @@ describe("chaos", { timeout: 600_000 }, () => {
       ["none", "0", "0"],
       ["kill", "0", "0"],
     ]);
-    expect(cells[1]?.[2]).toBe("killed 3 times under 500 packs/s");
+    expect(cells[1]?.[2]).toMatch(/^killed 1 times? under 500 packs\/s$/);
     expect(cells[1]?.[6]).toMatch(/^all \d+$/);
   });
 

@@ -76,5 +76,13 @@ export function outlookOf(state: ZoneState): Outlook | null {
   const heatSeen = heatSeenOf(state, past, ground.air.heatedK);
   const members = Array.from({ length: MEMBERS }, (_, index) => memberOf(ground, heat, index));
   const feedFetchedMs = used ? moment.nowMs - feed.ageS * 1000 : null;
-  return { fromMs: moment.nowMs, stepMs: STEP_MS, steps: OUTLOOK_STEPS, basis, feedFetchedMs, ...(heatSeen === null ? {} : { heatSeen }), members };
+  return {
+    fromMs: moment.nowMs,
+    stepMs: STEP_MS,
+    steps: OUTLOOK_STEPS,
+    basis,
+    feedFetchedMs,
+    ...(heatSeen === null ? {} : { heatSeen }),
+    members,
+  };
 }
