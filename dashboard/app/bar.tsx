@@ -69,7 +69,7 @@ export function Bar({ route, site, several, access }: Props) {
       <button
         type="button"
         className="bar-rare"
-        aria-label={text.app.unitsLabel(prefs.units === "us" ? "°C" : "°F")}
+        aria-label={prefs.units === "us" ? text.app.unitsLabel("°F", "°C") : text.app.unitsLabel("°C", "°F")}
         onClick={() => desk.change({ units: prefs.units === "us" ? "si" : "us" })}
       >
         {prefs.units === "us" ? "°F" : "°C"}

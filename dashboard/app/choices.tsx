@@ -15,7 +15,7 @@ export function Choices() {
       <button
         type="button"
         className="button"
-        aria-label={text.app.unitsLabel(prefs.units === "us" ? "°C" : "°F")}
+        aria-label={prefs.units === "us" ? text.app.unitsLabel("°F", "°C") : text.app.unitsLabel("°C", "°F")}
         onClick={() => desk.change({ units: prefs.units === "us" ? "si" : "us" })}
       >
         {prefs.units === "us" ? "°F" : "°C"}

@@ -102,7 +102,7 @@ describe("who is told", () => {
     await page.getByRole("button", { name: "Withdraw: My phone" }).click();
     await page.locator("code", { hasText: "/calendar/" }).waitFor({ state: "detached" });
     expect((await fetch(address)).status).toBe(404);
-    await page.getByRole("button", { name: "Cambiar a español" }).click();
+    await page.getByRole("button", { name: "ES: cambiar a español" }).click();
     await page.getByRole("heading", { name: "A quién se despierta primero" }).waitFor();
     await page.getByRole("button", { name: "Quitar: Rosa Lindt" }).click();
     await page.getByRole("button", { name: "¿Seguro? Quitar" }).click();

@@ -60,9 +60,9 @@ describe("the board", () => {
 
   it("changes language, units and colours by one tap each, and remembers them", async () => {
     const { page, close } = await openPage(server.url, {}, { language: "en", units: "us", theme: "light" });
-    await page.getByRole("button", { name: "Cambiar a español" }).click();
+    await page.getByRole("button", { name: "ES: cambiar a español" }).click();
     await page.getByText("Empiece antes de 11:41").waitFor();
-    await page.getByRole("button", { name: "Mostrar °C" }).click();
+    await page.getByRole("button", { name: "°F: mostrar °C" }).click();
     await page.getByText("Empiece antes de 11:41").waitFor();
     await page.getByRole("button", { name: /Colores de día o de noche/ }).click();
     await page.getByRole("button", { name: /Colores de día o de noche/ }).click();

@@ -38,7 +38,7 @@ describe("the page on a device", () => {
     });
     const icons = ["any drawn", "192x192 192", "512x512 512", "512x512 512"];
     expect(names).toEqual(["en", ...icons, "es", ...icons]);
-    await page.getByRole("button", { name: "Cambiar a español" }).click();
+    await page.getByRole("button", { name: "ES: cambiar a español" }).click();
     await expect.poll(() => page.locator("link[rel=manifest]").getAttribute("href")).toBe("/es.webmanifest");
     await close();
     await server.kill();

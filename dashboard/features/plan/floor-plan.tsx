@@ -50,7 +50,7 @@ function PlanZone({
   const pattern = old || sign === "blind" ? "none" : `url(#fill-${item.call.call})`;
   const first = label.lines[0];
   return (
-    <a className="plan-call" href={href} aria-label={`${item.zone.name}: ${word}`}>
+    <a className="plan-call" href={href} aria-label={`${word} ${item.zone.name}`}>
       {/* Patterns keep the size they have on the strips: the outline is drawn in pixels, and not in metres. */}
       <g transform={`scale(${px})`}>
         <polygon

@@ -1,0 +1,73 @@
+// Every page of a site: nothing that axe-core finds, nothing cut off at the side from a small phone to a wall screen.
+import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import { judgeZone } from "../../server/core/judge/judge.ts";
+import { spotCheck } from "../../server/core/judge/spot-check.ts";
+import { builtDashboard } from "../support/built-dashboard.ts";
+import { runApp, type RunningApp, valueOf } from "../support/running-app.ts";
+import { axeFinds } from "./axe.ts";
+import { openPage, overflowPx } from "./open-page.ts";
+
+let running: RunningApp;
+let site: string;
+let zone: string;
+beforeAll(async () => {
+  const dashboardDir = await builtDashboard();
+  running = await runApp({ empty: true, judge: { judgeZone, spotCheck }, dashboardDir, atMs: Date.now() });
+  // The night that whoever has no sensors yet can try: two zones with readings, sheets and a journal.
+  const night: unknown = await (await fetch(`${running.httpUrl}/api/v1/invented-night`)).json();
+  site = "every-page";
+  const headers = { "content-type": "application/json" };
+  const made = await fetch(`${running.httpUrl}/api/v1/sites`, {
+    ...{ method: "POST", headers },
+    body: JSON.stringify({ id: site, name: "Every page", timezone: "America/Chicago", altitudeM: 100 }),
+  });
+  expect(made.status, await made.text()).toBe(201);
+  const taken = await fetch(`${running.httpUrl}/api/v1/sites/${site}/night-files`, {
+    ...{ method: "POST", headers },
+    body: JSON.stringify(night),
+  });
+  expect(taken.status, await taken.text()).toBeLessThan(300);
+  zone = valueOf(running.app.desk.board(site)).zones[0]?.zone.id ?? "";
+  expect(zone).not.toBe("");
+});
+afterAll(() => running.end());
+
+const pages = (): readonly string[] => {
+  const sheet = running.app.desk.sheets()[0]?.id ?? "";
+  const of = (page: string) => `#/site/${site}${page}`;
+  return [
+    ...["", `/zone/${zone}`, `/record/${zone}`, "/plan", "/set-up", "/material", `/material/${zone}`].map(of),
+    ...["/sensors", "/alarms", "/alarms/who", "/tonight", "/help", "/more", "/spot-check"].map(of),
+    ...["#/sheets", `#/sheets/${sheet}`, "#/sites", "#/sites/new"],
+  ];
+};
+
+describe.each([
+  { widthPx: 1280, heightPx: 800, language: "en", units: "us", theme: "light" },
+  { widthPx: 360, heightPx: 740, language: "es", units: "si", theme: "dark" },
+] as const)("$widthPx pixels wide, $language, $theme", ({ widthPx, heightPx, ...prefs }) => {
+  it("axe-core finds nothing, and nothing is cut off", async () => {
+    const { page, close } = await openPage(running.httpUrl, { widthPx, heightPx }, prefs);
+    const found: string[] = [];
+    for (const hash of pages()) {
+      await page.goto(`${running.httpUrl}/${hash}`);
+      await page.locator("main :is(h1, h2, h3)").first().waitFor();
+      await page.getByText(/^(Loading|Cargando)/).waitFor({ state: "detached" });
+      found.push(...(await axeFinds(page)).map((one) => `${hash}: ${one}`));
+      const overflow = await overflowPx(page);
+      if (overflow > 0) found.push(`${hash}: ${overflow} px too wide`);
+    }
+    expect(found).toEqual([]);
+    await close();
+  });
+});
+
+it.each([768, 2560, 3840])("nothing is cut off at %d pixels", async (widthPx) => {
+  const { page, close } = await openPage(running.httpUrl, { widthPx, heightPx: Math.round(widthPx * 0.6) });
+  for (const hash of pages()) {
+    await page.goto(`${running.httpUrl}/${hash}`);
+    await page.locator("main :is(h1, h2, h3)").first().waitFor();
+    expect(await overflowPx(page), hash).toBe(0);
+  }
+  await close();
+});
