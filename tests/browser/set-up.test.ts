@@ -126,12 +126,12 @@ describe("a server that knows nothing", () => {
     await page.getByRole("button", { name: "Probar con una noche inventada" }).click();
     await page.locator(".call-pour").first().waitFor();
     await page.getByRole("link", { name: "Plano", exact: true }).click();
-    await page.getByRole("link", { name: /Inner bay \(invented\): APLICAR/ }).waitFor();
+    await page.getByRole("link", { name: /APLICAR Inner bay \(invented\)/ }).waitFor();
     expect(await page.locator(".plan-fill-pour").getAttribute("fill")).toBe("url(#fill-pour)");
     expect(await page.locator(".plan-fill-wait").getAttribute("fill")).toBe("url(#fill-wait)");
     expect(await page.locator(".plan-node").count()).toBe(2);
     await isFit(page);
-    await page.getByRole("link", { name: /Inner bay \(invented\): APLICAR/ }).press("Enter");
+    await page.getByRole("link", { name: /APLICAR Inner bay \(invented\)/ }).press("Enter");
     await page.getByRole("heading", { name: "Inner bay (invented)" }).waitFor();
     await close();
   });
