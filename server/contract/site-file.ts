@@ -75,7 +75,7 @@ function twiceFaults(file: SiteFileBody): Fault[] {
 
 /** What a shape cannot say: how the parts of a file fit together. */
 function togetherFaults(file: SiteFileBody): Fault[] {
-  const sheets = new Set(file.sheets.map(({ id }) => id));
+  const sheets = new Map(file.sheets.map((sheet) => [sheet.id, sheet]));
   const zones = new Set(file.zones.map(({ id }) => id));
   const feed = file.feed === null ? null : readFeedRecipe(file.feed);
   const under = (prefix: string, faults: readonly Fault[]) =>
@@ -84,9 +84,11 @@ function togetherFaults(file: SiteFileBody): Fault[] {
     ...(isTimezone(file.site.timezone) ? [] : [{ field: "/site/timezone", reason: "is not an IANA time zone" }]),
     ...twiceFaults(file),
     ...file.zones.flatMap(({ system, outline }, index) => [
-      ...system.flatMap((id, coat) =>
-        sheets.has(id) ? [] : [{ field: `/zones/${index}/system/${coat}`, reason: `no sheet "${id}" in this file` }],
-      ),
+      ...system.flatMap((id, coat) => {
+        const field = `/zones/${index}/system/${coat}`;
+        if (!sheets.has(id)) return [{ field, reason: `no sheet "${id}" in this file` }];
+        return sheets.get(id)?.kind === "filler" ? [{ field, reason: `"${id}" is a crack filler, no coat` }] : [];
+      }),
       ...outlineFaults(outline, `/zones/${index}/outline`),
     ]),
     ...file.nodes.flatMap(({ zone }, index) =>

@@ -32,7 +32,16 @@ export function createSiteFileDesk(office: Office) {
         ? []
         : [{ field: `/sheets/${index}`, reason: `"${sheet.id}" is here already and differs` }];
     });
-    if (wish.recipes === "leave") return sheets;
+    // With `keep` the sheet that stands here is the one in force: it may be no coat, whatever the file calls it.
+    const fillers = new Set(here.filter(({ kind }) => kind === "filler").map(({ id }) => id));
+    const coats = file.zones.flatMap(({ system }, index) =>
+      system.flatMap((sheet, coat) =>
+        fillers.has(sheet)
+          ? [{ field: `/zones/${index}/system/${coat}`, reason: `"${sheet}" is a crack filler here, no coat` }]
+          : [],
+      ),
+    );
+    if (wish.recipes === "leave") return [...sheets, ...coats];
     const recipes = file.recipes.flatMap(({ topic }, index) => {
       const taken = sites
         .all()
@@ -41,7 +50,7 @@ export function createSiteFileDesk(office: Office) {
         ? []
         : [{ field: `/recipes/${index}/topic`, reason: `overlaps with a recipe of the site "${taken.id}"` }];
     });
-    return [...sheets, ...recipes];
+    return [...sheets, ...coats, ...recipes];
   };
 
   return {

@@ -103,6 +103,18 @@ describe("the demo in a browser", () => {
   it("a board whose server was killed grows old", async () => {
     const { page, close } = await openPage(httpUrl, {}, { language: "en" }, NOBODY);
     await page.locator(".row").nth(4).waitFor();
+    // All of the page is here: what is cut off is the server, and not its files on their way.
+    const files = () => page.evaluate(() => performance.getEntriesByType("resource").length);
+    await expect
+      .poll(
+        async () => {
+          const before = await files();
+          await page.waitForTimeout(1000);
+          return (await files()) - before;
+        },
+        { timeout: 30_000 },
+      )
+      .toBe(0);
     child.kill("SIGKILL");
     await page.getByText(/Server out of reach since/).waitFor({ timeout: 60_000 });
     await expect.poll(() => page.locator(".call-old").count()).toBe(5);

@@ -1,4 +1,5 @@
 // Every page of a site: nothing that axe-core finds, nothing cut off at the side from a small phone to a wall screen.
+import type { Page } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { judgeZone } from "../../server/core/judge/judge.ts";
 import { spotCheck } from "../../server/core/judge/spot-check.ts";
@@ -42,6 +43,22 @@ const pages = (): readonly string[] => {
   ];
 };
 
+/** The page asked for stands: nothing is being fetched any more, and nothing has changed for a moment. */
+async function settled(page: Page): Promise<void> {
+  await page.getByText(/^(Fetching|Trayendo)/).waitFor({ state: "detached" });
+  const words = () => page.locator("main").innerText();
+  await expect
+    .poll(
+      async () => {
+        const before = await words();
+        await page.waitForTimeout(250);
+        return (await words()) === before;
+      },
+      { timeout: 20_000 },
+    )
+    .toBe(true);
+}
+
 describe.each([
   { widthPx: 1280, heightPx: 800, language: "en", units: "us", theme: "light" },
   { widthPx: 360, heightPx: 740, language: "es", units: "si", theme: "dark" },
@@ -52,7 +69,7 @@ describe.each([
     for (const hash of pages()) {
       await page.goto(`${running.httpUrl}/${hash}`);
       await page.locator("main :is(h1, h2, h3)").first().waitFor();
-      await page.getByText(/^(Loading|Cargando)/).waitFor({ state: "detached" });
+      await settled(page);
       found.push(...(await axeFinds(page)).map((one) => `${hash}: ${one}`));
       const overflow = await overflowPx(page);
       if (overflow > 0) found.push(`${hash}: ${overflow} px too wide`);

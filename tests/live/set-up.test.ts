@@ -3,6 +3,7 @@ import sharp from "sharp";
 import { afterEach, describe, expect, it } from "vitest";
 import { readNightFile } from "#contract/night-file.ts";
 import type { RecipeBody } from "#contract/recipe.ts";
+import type { SheetBody } from "#contract/sheet.ts";
 import type { SiteFileBody } from "#contract/site-file.ts";
 import { judgeZone } from "../../server/core/judge/judge.ts";
 import { spotCheck } from "../../server/core/judge/spot-check.ts";
@@ -133,6 +134,23 @@ describe("a site as a file", () => {
     const taken = valueOf(await desk.takeSiteFile(file, { ...wish, sheets: "keep" }, null));
     expect(taken).toMatchObject({ site: { id: "second" }, sheets: 0 });
     expect(valueOf(desk.recipes("second"))).toEqual([]);
+  });
+
+  it("takes no crack filler for a coat: neither the file's own nor the one that stands here by that name", async () => {
+    const source = await run();
+    const file = valueOf(source.siteFile(SITE.id));
+    const desk = await run({ empty: true });
+    const filler: SheetBody = {
+      ...{ ...SHEET, kind: "filler", cure: [], hard: [{ slabC: 10, hardH: 20 }] },
+      ...{ window: "open", seals: false, afterBlush: [] },
+    };
+    const of = ["/zones/0/system/0", "/zones/0/system/1"];
+    const own = { ...file, sheets: [filler] };
+    expect(faultsOf(await desk.takeSiteFile(own, {}, null))).toEqual({ refusal: "invalid", fields: of });
+    valueOf(await desk.putSheet(filler));
+    const kept = await desk.takeSiteFile(file, { sheets: "keep" }, null);
+    expect(faultsOf(kept)).toEqual({ refusal: "conflict", fields: of });
+    expect(desk.sites()).toEqual([]);
   });
 
   it("says every fault with its field", async () => {

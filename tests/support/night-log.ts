@@ -58,7 +58,7 @@ const at = (course: Course, atMs: number) => (typeof course === "number" ? cours
 
 /** As a real probe says it: up by its smallest step and back, every ten minutes; the value itself at whole hours. */
 export const lively =
-  (course: Course): Course =>
+  (course: Course): ((atMs: number) => number) =>
   (atMs) =>
     (typeof course === "number" ? course : course(atMs)) + (Math.round(atMs / (10 * MINUTE_MS)) % 2) * 0.0625;
 

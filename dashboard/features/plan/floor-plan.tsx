@@ -71,7 +71,8 @@ function PlanZone({
         )}
         {label.lines[1] !== undefined && (
           <text className="plan-label-name" x={0} y={top + 44} fontSize={label.lines[1].sizePx}>
-            {label.lines[1].text}
+            {/* The space is for whoever hears both lines as one. */}
+            {` ${label.lines[1].text}`}
           </text>
         )}
       </g>
