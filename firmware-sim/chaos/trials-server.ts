@@ -20,7 +20,7 @@ export const undisturbed: Play = async ({ start, sendAll }) => {
 export const killed: Play = async ({ start, fleet, packs, sizes, sendAll }) => {
   let server = await start();
   let kills = 0;
-  const [least, most] = sizes.short ? [150, 500] : [200, 1200];
+  const [least, most] = sizes.short ? [150, 500] : [150, 900];
   while (kills < sizes.kills) {
     const dead = server.ended;
     const afterMs = least + (most - least) * uniform(sizes.seed, "kill", kills);
