@@ -30,7 +30,7 @@ beforeEach(async () => {
     nowMs: () => NOON_MS + steadyMs,
     dir: null,
     secrets: { file: null, environment: { FEED_SECRET_KEY: "hunter2" } },
-    limits: { ...SOURCE_LIMITS, timeoutMs: 300 },
+    limits: SOURCE_LIMITS,
     keep: (site, version, hours) => {
       kept.push({ site, version, hours });
       return keeping();
