@@ -50,7 +50,7 @@ function topicFor(seed: number, index: number): string {
   const kind = pick(["senml", "presence", "knock", "call", "senml/x", ""], seed, "kind", index);
   const site = pick([SITE.id, SITE.id, SITE.id, "other", "__proto__", "", "a".repeat(200)], seed, "site", index);
   const root = pick(
-    ["nightslab/v1", "nightslab/v1", "nightslab/v1", "nightslab/v2", "nightslab", "/", "zigbee"],
+    ["nightslab/v1", "nightslab/v1", "nightslab/v1", "nightslab/v2", "nightslab", "/", "elsewhere"],
     seed,
     "root",
     index,
