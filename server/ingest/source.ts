@@ -1,4 +1,5 @@
 // A broker elsewhere: readings over shared connections, each acknowledged when it is on the disk; calls published.
+import { setTimeout as sleep } from "node:timers/promises";
 import {
   type ClientSubscribeCallback,
   connect,
@@ -8,6 +9,7 @@ import {
   type MqttClient,
 } from "mqtt";
 import { nodeFilters } from "#contract/topics.ts";
+import { acknowledgeWhenTaken } from "./acknowledge.ts";
 import type { BrokerLink, Log } from "./link.ts";
 import type { Take } from "./message.ts";
 import { createOutbox, type Letter, NotAllowed } from "./outbox.ts";
@@ -30,7 +32,7 @@ export interface SourceOptions {
 }
 
 const RECONNECT_MS = 2000;
-/** A store that cannot take a reading is asked again this often; until then nothing more is read from the connection. */
+/** A store that cannot take a reading is asked again this often. */
 const ASK_AGAIN_MS = 1000;
 /** What arrives this soon after the session was resumed may have waited at the broker. */
 const BACKLOG_MS = 5000;
@@ -40,7 +42,7 @@ const SESSION_S = 7 * 24 * 3600;
 const REFUSALS: readonly number[] = [0x87, 0x90, 0x99];
 /** A line that is cut this soon after a message went out may have been cut because of it. */
 const CUT_MS = 3000;
-/** Unacknowledged messages that the broker may have under way per connection. */
+/** Unacknowledged messages of a connection: no more are asked for (MQTT 5), and no more are read. */
 const UNDER_WAY = 500;
 
 /**
@@ -62,7 +64,17 @@ export async function startSource(options: SourceOptions): Promise<BrokerLink> {
   let heard = options.filters;
   let served = options.sites;
   const stopped = new AbortController();
+  let again: Promise<unknown> | null = null;
 
+  /** What could not be stored waits together, and one of it says why. */
+  const untilAgain = (topic: string, error: unknown): Promise<unknown> => {
+    if (again !== null) return again;
+    log.error({ topic, why: String(error) }, "not stored, so not acknowledged; asking again");
+    again = sleep(ASK_AGAIN_MS, undefined, { signal: stopped.signal })
+      .catch(() => undefined)
+      .finally(() => (again = null));
+    return again;
+  };
   const deliver = async (packet: IPublishPacket, backlog: boolean): Promise<void> => {
     const payload = typeof packet.payload === "string" ? Buffer.from(packet.payload) : packet.payload;
     const message = { topic: packet.topic, payload, replayed: packet.retain || packet.dup || backlog, from: null };
@@ -70,11 +82,7 @@ export async function startSource(options: SourceOptions): Promise<BrokerLink> {
       try {
         return await take(message);
       } catch (error) {
-        log.error({ topic: packet.topic, why: String(error) }, "not stored, so not acknowledged; asking again");
-        await new Promise<void>((resolve) => {
-          const timer = setTimeout(resolve, ASK_AGAIN_MS);
-          stopped.signal.addEventListener("abort", () => (clearTimeout(timer), resolve()), { once: true });
-        });
+        await untilAgain(packet.topic, error);
         if (stopping) throw error;
       }
     }
@@ -97,15 +105,7 @@ export async function startSource(options: SourceOptions): Promise<BrokerLink> {
     };
     const client = connect(options.url, settings);
     let backlogUntilMs = 0;
-    client.handleMessage = (packet, done) => {
-      deliver(packet, performance.now() < backlogUntilMs).then(
-        () => done(),
-        (error: unknown) => {
-          // Without an answer the packet stays unacknowledged; the broker sends it again on the next connection.
-          log.warn({ topic: packet.topic, why: String(error) }, "left unacknowledged");
-        },
-      );
-    };
+    acknowledgeWhenTaken(client, (packet) => deliver(packet, performance.now() < backlogUntilMs), UNDER_WAY);
     client.on("connect", ({ sessionPresent }) => {
       lastError = null;
       if (sessionPresent) backlogUntilMs = performance.now() + BACKLOG_MS;
