@@ -55,7 +55,8 @@ function faultOf(reading: Reading, nowMs: number): { readonly reason: string; re
 export function accept(decoded: Decoded, book: Book, nowMs: number): Accepted {
   const { site, node, from, proved, gateway, excerpt } = decoded;
   const refused: Refused[] = [...decoded.refused];
-  const refuse = (reason: string, field: string) => void refused.push({ site, node, reason, field, excerpt });
+  const refuse = (reason: string, field: string) =>
+    void refused.push({ site, node, reason, field, excerpt: excerpt() });
   const nothing = (): Accepted => ({ site, node, excerpt, readings: [], presence: null, refused });
   if (decoded.readings.length === 0 && decoded.presence === null) return nothing();
   if (!book.knowsSite(site)) {
@@ -71,15 +72,19 @@ export function accept(decoded: Decoded, book: Book, nowMs: number): Accepted {
     refuse("topic of another node", `signed in as ${from}`);
     return nothing();
   }
-  const readings = decoded.readings.flatMap((reading) => {
+  const readings: (Reading & { readonly site: string })[] = [];
+  for (const reading of decoded.readings) {
+    const { quantity, atMs, value } = reading;
     const fault = faultOf(reading, nowMs);
-    const of = book.nodeAt(site, node, reading.atMs);
+    if (fault !== null) {
+      refuse(fault.reason, fault.field);
+      continue;
+    }
+    const of = book.nodeAt(site, node, atMs);
     const retiredMs = book.retiredMs(site, of);
-    if (fault !== null) refuse(fault.reason, fault.field);
     // Its buffer may still bring what it measured before.
-    else if (retiredMs !== null && reading.atMs > retiredMs) refuse("taken out of use", reading.quantity);
-    else return [{ ...reading, site, node: of }];
-    return [];
-  });
+    if (retiredMs !== null && atMs > retiredMs) refuse("taken out of use", quantity);
+    else readings.push({ site, node: of, quantity, atMs, value });
+  }
   return { site, node: book.nodeAt(site, node, nowMs), excerpt, readings, presence: decoded.presence, refused };
 }

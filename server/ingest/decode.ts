@@ -19,14 +19,18 @@ const EXCERPT_CHARACTERS = 200;
 const RELATIVE_BELOW_S = 2 ** 28;
 const NOBODY = "(none)";
 
+/** Without a stream a decoder keeps nothing from one text to the next; making one takes longer than a pack. */
+const LENIENT = new TextDecoder();
+const STRICT = new TextDecoder("utf-8", { fatal: true });
+
 function excerptOf(payload: Uint8Array): string {
-  const text = new TextDecoder().decode(payload.subarray(0, EXCERPT_CHARACTERS * 4));
+  const text = LENIENT.decode(payload.subarray(0, EXCERPT_CHARACTERS * 4));
   return text.replace(/[\u0000-\u001f\u007f\ufffd]/g, "·").slice(0, EXCERPT_CHARACTERS);
 }
 
 function jsonOf(payload: Uint8Array): { readonly value: unknown } | null {
   try {
-    return { value: JSON.parse(new TextDecoder("utf-8", { fatal: true }).decode(payload)) as unknown };
+    return { value: JSON.parse(STRICT.decode(payload)) as unknown };
   } catch {
     return null;
   }
@@ -90,7 +94,7 @@ function readOther(message: Message, nowMs: number, recipeFor: RecipeFor): Decod
   const found = recipeFor(message.topic, message.node?.site ?? null);
   if (found === null) return null;
   const { site, recipe } = found;
-  const excerpt = excerptOf(message.payload);
+  const excerpt = () => excerptOf(message.payload);
   const said = (
     node: string | null,
     readings: readonly Reading[],
@@ -104,7 +108,7 @@ function readOther(message: Message, nowMs: number, recipeFor: RecipeFor): Decod
     excerpt,
     readings,
     presence: null,
-    refused: refused.map(([reason, field]) => ({ site, node: node ?? NOBODY, reason, field, excerpt })),
+    refused: refused.map(([reason, field]) => ({ site, node: node ?? NOBODY, reason, field, excerpt: excerpt() })),
   });
   if (message.payload.length > LARGEST_PAYLOAD_BYTES)
     return said(null, [], [["too large", `${message.payload.length} bytes, at most ${LARGEST_PAYLOAD_BYTES}`]]);
@@ -124,11 +128,12 @@ export function decode(message: Message, nowMs: number, recipeFor: RecipeFor = (
   const topic = topicFrom(message.topic);
   const other = topic === null ? readOther(message, nowMs, recipeFor) : null;
   if (other !== null) return other;
-  const excerpt = excerptOf(message.payload);
+  const excerpt = () => excerptOf(message.payload);
   const site = topic?.site ?? NOBODY;
   const node = topic !== null && "node" in topic ? topic.node : NOBODY;
   const refused: Refused[] = [];
-  const refuse = (reason: string, field: string) => void refused.push({ site, node, reason, field, excerpt });
+  const refuse = (reason: string, field: string) =>
+    void refused.push({ site, node, reason, field, excerpt: excerpt() });
   const said = (readings: readonly Reading[], presence: Decoded["presence"] = null): Decoded => ({
     site,
     node,
@@ -149,7 +154,8 @@ export function decode(message: Message, nowMs: number, recipeFor: RecipeFor = (
     return said([]);
   }
   if (topic.kind === "senml") return said(readPack(message, topic.node, nowMs, refuse));
-  if (excerpt === "online" || excerpt === "offline") return said([], excerpt);
+  const presence = excerpt();
+  if (presence === "online" || presence === "offline") return said([], presence);
   refuse("not a presence", "must be online or offline");
   return said([]);
 }

@@ -37,7 +37,8 @@ export interface Decoded {
   readonly proved: boolean;
   /** The gateway that the recipe of this message names: it sends for many. */
   readonly gateway: string | null;
-  readonly excerpt: string;
+  /** The beginning of what was sent; made when it is asked for, since most messages are in order. */
+  readonly excerpt: () => string;
   readonly readings: readonly Reading[];
   readonly presence: Presence | null;
   readonly refused: readonly Refused[];
@@ -47,7 +48,7 @@ export interface Decoded {
 export interface Accepted {
   readonly site: string;
   readonly node: string;
-  readonly excerpt: string;
+  readonly excerpt: () => string;
   readonly readings: readonly (Reading & { readonly site: string })[];
   readonly presence: Presence | null;
   readonly refused: readonly Refused[];

@@ -78,7 +78,9 @@ export class Sites {
   }
 
   nodeAt(site: string, device: string, atMs: number): string {
-    return this.sites.get(site)?.nodeAt(device, atMs) ?? device;
+    const known = this.sites.get(site);
+    // Asked for every reading, and few devices ever moved.
+    return known === undefined || known.stays.length === 0 ? device : known.nodeAt(device, atMs);
   }
 
   /** The recipe for a topic; `site` null = of any site, of which two never hear the same. */

@@ -5,7 +5,8 @@ import type { HeardReading, Landed, Presence, Refused, SiteReading, Store } from
 export interface Parcel {
   readonly site: string;
   readonly node: string;
-  readonly excerpt: string;
+  /** The beginning of what was sent. */
+  readonly excerpt: () => string;
   readonly readings: readonly SiteReading[];
   readonly presence: Presence | null;
   readonly refused: readonly Refused[];
@@ -48,6 +49,15 @@ interface Waiting {
 /** Readings in one transaction at most: a flood must not hold the event loop for long. */
 const MOST_READINGS = 2000;
 
+const heardAt = ({ site, node, quantity, atMs, value }: SiteReading, heardMs: number): HeardReading => ({
+  site,
+  node,
+  quantity,
+  atMs,
+  value,
+  heardMs,
+});
+
 function contradiction({ site, node, excerpt }: Parcel, reading: SiteReading): Refused {
   const at = new Date(reading.atMs).toISOString();
   return {
@@ -55,21 +65,25 @@ function contradiction({ site, node, excerpt }: Parcel, reading: SiteReading): R
     node,
     reason: "another value stands for this time",
     field: `${reading.quantity} ${reading.value} at ${at}`,
-    excerpt,
+    excerpt: excerpt(),
   };
 }
 
-function settle(parcel: Parcel, answers: readonly Landed[], heardMs: number): LandedParcel {
-  const of = (wanted: Landed) => parcel.readings.filter((_, index) => answers[index] === wanted);
-  return {
-    site: parcel.site,
-    node: parcel.node,
-    heardMs,
-    stored: of("stored").map((reading) => ({ ...reading, heardMs })),
-    same: of("same").length,
-    presence: parcel.presence,
-    refused: [...parcel.refused, ...of("conflict").map((reading) => contradiction(parcel, reading))],
-  };
+function settle(
+  parcel: Parcel,
+  readings: readonly HeardReading[],
+  answers: readonly Landed[],
+  heardMs: number,
+): LandedParcel {
+  const { site, node, presence, refused } = parcel;
+  const stored: HeardReading[] = [];
+  const contradictions: Refused[] = [];
+  for (const [index, reading] of readings.entries()) {
+    if (answers[index] === "stored") stored.push(reading);
+    else if (answers[index] === "conflict") contradictions.push(contradiction(parcel, reading));
+  }
+  const same = readings.length - stored.length - contradictions.length;
+  return { site, node, heardMs, stored, same, presence, refused: [...refused, ...contradictions] };
 }
 
 /** `heardNow` gives the moment of hearing: later than any judging before it. */
@@ -83,15 +97,19 @@ export function createLanding(store: Store, heardNow: () => number): Landing {
     const heardMs = heardNow();
     let landed: LandedParcel[];
     try {
-      landed = store.together(() =>
-        batch.map(({ parcel }) => {
-          const answers = store.readings.append(parcel.readings.map((reading) => ({ ...reading, heardMs })));
-          const one = settle(parcel, answers, heardMs);
+      landed = store.together(() => {
+        const readings = batch.flatMap(({ parcel }) => parcel.readings.map((reading) => heardAt(reading, heardMs)));
+        const answers = store.readings.append(readings);
+        let from = 0;
+        return batch.map(({ parcel }) => {
+          const to = from + parcel.readings.length;
+          const one = settle(parcel, readings.slice(from, to), answers.slice(from, to), heardMs);
+          from = to;
           store.quarantine.add(one.refused, heardMs);
           if (one.presence !== null) store.presence.set(one.site, one.node, one.presence, heardMs);
           return one;
-        }),
-      );
+        });
+      });
       failed = null;
     } catch (error) {
       failed = error instanceof Error ? error.message : String(error);

@@ -3,9 +3,9 @@ import type Libsql from "libsql";
 
 type Statement = {
   raw(): Statement;
-  run(...values: Value[]): { changes: number };
-  all(...values: Value[]): unknown[];
-  get(...values: Value[]): unknown;
+  run(values: Value[]): { changes: number };
+  all(values: Value[]): unknown[];
+  get(values: Value[]): unknown;
 };
 export type Value = string | number | Uint8Array | null;
 export type Row = readonly Value[];
@@ -41,9 +41,10 @@ export function wrap(db: Libsql.Database): Database {
       // Reading statements give arrays; asking a writing statement for that is an error in this engine.
       if (/^\s*(select|with|pragma)/i.test(sql)) statement.raw();
       return {
-        run: (...values) => statement.run(...values),
-        all: (...values) => statement.all(...values) as Row[],
-        get: (...values) => statement.get(...values) as Row | undefined,
+        // As one list: handed over one by one, the engine's own door gathers them anew.
+        run: (...values) => statement.run(values),
+        all: (...values) => statement.all(values) as Row[],
+        get: (...values) => statement.get(values) as Row | undefined,
       };
     },
     exec: (sql) => void db.exec(sql),

@@ -1,4 +1,5 @@
 // What every store of readings and journals must do, whatever engine is behind it.
+import fc from "fast-check";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import type { JournalEntry } from "../../server/core/zone/journal.ts";
 import type { HeardReading, JournalStore, ReadingStore } from "../../server/store/ports.ts";
@@ -69,6 +70,40 @@ export function storeConformance(name: string, open: () => Promise<StoreUnderTes
         "same",
         "conflict",
       ]);
+    });
+
+    it("answers a batch of any size as it would answer its readings one by one", async () => {
+      let base = T0 + 400 * MINUTE;
+      const batches = fc.array(
+        fc.array(fc.tuple(fc.nat(40), fc.constantFrom(1, 2), fc.constantFrom("slab", "air", "rh")), { maxLength: 160 }),
+        { minLength: 1, maxLength: 4 },
+      );
+      await fc.assert(
+        fc.asyncProperty(batches, async (told) => {
+          base += 100 * MINUTE;
+          const known = new Map<string, number>();
+          for (const batch of told) {
+            const readings = batch.map(([minute, value, quantity]) =>
+              reading(base + minute * MINUTE, value, { quantity, site: "quay" }),
+            );
+            const answers = readings.map(({ quantity, atMs, value }) => {
+              const key = `${quantity} ${atMs}`;
+              const before = known.get(key);
+              if (before === undefined) known.set(key, value);
+              return before === undefined ? "stored" : before === value ? "same" : "conflict";
+            });
+            expect(await store.readings.append(readings)).toEqual(answers);
+          }
+          for (const quantity of ["slab", "air", "rh"]) {
+            const { atMs, values } = await store.readings.range("quay", "bay-1", quantity, base, base + 50 * MINUTE);
+            const expected = [...known].filter(([key]) => key.startsWith(`${quantity} `));
+            expect(Object.fromEntries(atMs.map((at, index) => [`${quantity} ${at}`, values[index]]))).toEqual(
+              Object.fromEntries(expected),
+            );
+          }
+        }),
+        { numRuns: 25 },
+      );
     });
 
     it("gives numbers back to the last bit", async () => {

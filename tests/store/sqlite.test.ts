@@ -39,7 +39,7 @@ storeConformance("embedded database", async () => underTest(await mkdtemp(join(t
 const parcel = (values: number[], more: object = {}) => ({
   site: "dock",
   node: "bay-1",
-  excerpt: "[]",
+  excerpt: () => "[]",
   readings: values.map((value, index) => ({
     site: "dock",
     node: "bay-1",
