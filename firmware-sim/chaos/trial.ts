@@ -46,14 +46,14 @@ export interface Stage {
   readonly clock: TrialClock;
   readonly sizes: Sizes;
   start(settings?: Readonly<Record<string, string>>): Promise<TrialServer>;
+  /** What the trial has started besides the server, and ends with it, whatever comes. */
+  atEnd(work: () => Promise<void>): void;
   /** Sends all packs of the flow that are not acknowledged, again and again until they are; gives up with the words given. */
   sendAll(url: string, what: string): Promise<void>;
 }
 
 /** The trial itself: gives the server that runs at its end, the broker's address, and what happened. */
-export type Play = (
-  stage: Stage,
-) => Promise<{ server: TrialServer; mqttUrl: string; said: string; end?: () => Promise<void> }>;
+export type Play = (stage: Stage) => Promise<{ server: TrialServer; mqttUrl: string; said: string }>;
 
 const ATTEMPTS = 40;
 
@@ -69,10 +69,11 @@ export async function runTrial(
   const fleet = createFleet(packs);
   const data = dataIn(folder);
   const servers: TrialServer[] = [];
-  let end: (() => Promise<void>) | undefined;
+  const ends: (() => Promise<void>)[] = [];
   try {
     const played = await play({
       ...{ data, folder, packs, fleet, clock, sizes },
+      atEnd: (work) => void ends.unshift(work),
       async start(settings = {}) {
         const server = await startTrialServer(data, clock.nowMs(), sizes.built, settings);
         if (servers.length === 0) await setUpFloor(server.api, packs);
@@ -84,14 +85,13 @@ export async function runTrial(
         throw new Error(`not all packs were taken: ${what}`);
       },
     });
-    end = played.end;
     const calls = await closingCalls(played.server, played.mqttUrl, fleet, packs, sizes.pastOf);
     await played.server.stop();
     const kept = readKept(data, packs, packs.count + packs.closing);
     return { ...kept, calls, acknowledged: fleet.acknowledged, repeated: fleet.repeated, said: played.said };
   } finally {
     for (const server of servers) await server.kill();
-    await end?.();
+    for (const end of ends) await end();
     rmSync(folder, { recursive: true, force: true });
   }
 }

@@ -2,7 +2,7 @@
 import { existsSync, mkdirSync, writeFileSync } from "node:fs";
 import { userInfo } from "node:os";
 import { delimiter, join } from "node:path";
-import { QUANTITIES } from "./floor.ts";
+import { NODES, QUANTITIES } from "./floor.ts";
 import { accepts, freePort, type Program, startProgram, until } from "./program.ts";
 import type { Play } from "./trial.ts";
 
@@ -14,11 +14,13 @@ function programPath(command: string): string {
 }
 
 const START_WITHIN_MS = 20_000;
+/** The engine is away for ten minutes. */
+const AWAY_S = 600;
 /** Packs of each node that a killed broker may have acknowledged and not yet written down. */
 const BROKER_FORGETS = 400;
 
 /** A real Mosquitto with the settings of `server/mosquitto.conf` that bear on what it keeps. */
-export const brokerKilled: Play = async ({ start, fleet, packs, folder, sizes, sendAll }) => {
+export const brokerKilled: Play = async ({ start, fleet, packs, folder, sizes, atEnd, sendAll }) => {
   const port = await freePort();
   const home = join(folder, "mosquitto");
   mkdirSync(home);
@@ -44,14 +46,20 @@ export const brokerKilled: Play = async ({ start, fleet, packs, folder, sizes, s
       () => `mosquitto did not start:\n${broker.said()}`,
     );
   };
+  atEnd(async () => broker.end("SIGTERM"));
   await startBroker();
   const url = `mqtt://127.0.0.1:${port}`;
   const server = await start({ NIGHTSLAB_MQTT_URL: url });
-  const end = async () => broker.end("SIGTERM");
-  const isUp = async () => (await server.health()).parts["broker"]?.state === "up";
+  let last = "";
+  const isUp = async () => {
+    const part = (await server.health()).parts["broker"];
+    last = part?.detail ?? "";
+    return part?.state === "up";
+  };
+  const away = () => `the server did not come back to its broker: ${last}`;
   let kills = 0;
-  for (; kills < (sizes.short ? 2 : 10); kills++) {
-    await until(isUp, 60_000, () => "the server did not come back to its broker");
+  for (; kills < (sizes.short ? 4 : 10); kills++) {
+    await until(isUp, 60_000, away);
     const timer = setTimeout(() => void broker.end("SIGKILL"), sizes.short ? 300 : 1500);
     await fleet.send(url, packs.count, sizes.perS * 2);
     clearTimeout(timer);
@@ -59,16 +67,16 @@ export const brokerKilled: Play = async ({ start, fleet, packs, folder, sizes, s
     await startBroker();
     fleet.repeat(BROKER_FORGETS);
   }
-  await until(isUp, 60_000, () => "the server did not come back to its broker");
+  await until(isUp, 60_000, away);
   await sendAll(url, "after the broker was back");
   return {
-    ...{ server, mqttUrl: url, end },
+    ...{ server, mqttUrl: url },
     said: `Mosquitto killed ${kills} times; nodes repeat their last ${BROKER_FORGETS} packs, since it forgets what it had not written down`,
   };
 };
 
 /** A real InfluxDB 1.x, killed for the greater part of the flow and started again. */
-export const influxAway: Play = async ({ start, fleet, packs, folder, sizes, sendAll }) => {
+export const influxAway: Play = async ({ start, fleet, packs, folder, sizes, atEnd, sendAll }) => {
   const [port, rpcPort] = [await freePort(), await freePort()];
   const home = join(folder, "influxdb");
   mkdirSync(home);
@@ -102,8 +110,8 @@ export const influxAway: Play = async ({ start, fleet, packs, folder, sizes, sen
     if (!answer.ok || result?.error !== undefined) throw new Error(`InfluxDB: ${result?.error ?? answer.status}`);
     return (result?.series ?? []).flatMap(({ values }) => values);
   };
+  atEnd(async () => influx.end("SIGTERM"));
   await startInflux();
-  const end = async () => influx.end("SIGTERM");
   await ask("CREATE DATABASE floor");
   const server = await start({
     ...{ NIGHTSLAB_INFLUX_URL: url, NIGHTSLAB_INFLUX_VERSION: "1", NIGHTSLAB_INFLUX_DATABASE: "floor" },
@@ -119,7 +127,7 @@ export const influxAway: Play = async ({ start, fleet, packs, folder, sizes, sen
   await influx!.end("SIGKILL");
   const awayMs = performance.now();
   const before = fleet.acknowledged;
-  await go(0.9, sizes.perS * 2);
+  await go(0.9, sizes.short ? sizes.perS * 2 : ((part(0.9) - part(0.15)) * NODES) / AWAY_S);
   const awayPacks = fleet.acknowledged - before;
   const awayS = Math.round((performance.now() - awayMs) / 1000);
   await startInflux();
@@ -131,7 +139,7 @@ export const influxAway: Play = async ({ start, fleet, packs, folder, sizes, sen
   const wanted = fleet.acknowledged * QUANTITIES.length;
   if (there !== wanted) throw new Error(`InfluxDB has ${there} readings, and ${wanted} were acknowledged`);
   return {
-    ...{ server, mqttUrl: server.mqttUrl, end },
+    ...{ server, mqttUrl: server.mqttUrl },
     said: `InfluxDB killed for ${awayS} s, in which ${awayPacks} packs came (of ten nodes, ${Math.round((awayPacks / 10) * (packs.stepMs / 3_600_000))} h); then all ${there} readings reached it`,
   };
 };

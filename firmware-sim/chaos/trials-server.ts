@@ -63,43 +63,38 @@ function fillUp(disk: string, file: string, leftBytes: number): void {
 }
 
 /** A disk of 48 MB in memory, filled by a foreign file in the middle of the flow, and emptied again. */
-export const diskFull: Play = async ({ start, fleet, packs, folder, sizes, sendAll }) => {
+export const diskFull: Play = async ({ start, fleet, packs, folder, sizes, atEnd, sendAll }) => {
   const disk = join(folder, "disk");
   mkdirSync(disk);
   const mounted = spawnSync("mount", ["-t", "tmpfs", "-o", `size=${DISK_MB}m`, "none", disk], { encoding: "utf8" });
   if (mounted.status !== 0) throw new Error(`a small disk takes root: ${mounted.stderr.trim()}`);
-  const end = async () => void spawnSync("umount", ["-l", disk]);
-  try {
-    const server = await start();
-    const third = Math.ceil(packs.count / 3);
-    await until(
-      () => fleet.send(server.mqttUrl, third, null),
-      120_000,
-      () => "the first third was not taken",
-    );
-    const filler = join(disk, "filler");
-    fillUp(disk, filler, ROOM_LEFT_MB[sizes.short ? "short" : "full"] * MEGABYTE);
-    const beforeFull = fleet.acknowledged;
-    const untilMs = performance.now() + (sizes.short ? 4000 : 20_000);
-    let refused = false;
-    while (performance.now() < untilMs) {
-      await fleet.send(server.mqttUrl, packs.count, null, () => performance.now() > untilMs);
-      refused ||= (await server.health()).parts["store"]?.state === "down";
-      if (refused && performance.now() > untilMs - 1000) break;
-      await sleep(200);
-    }
-    const whileFull = fleet.acknowledged - beforeFull;
-    rmSync(filler);
-    await sendAll(server.mqttUrl, "after there was room again");
-    const told = refused ? "said so on its health page" : "never came to its end";
-    return {
-      ...{ server, mqttUrl: server.mqttUrl, end },
-      said: `disk of ${DISK_MB} MB filled (tmpfs): ${told}; ${whileFull} packs were still taken, the rest when there was room`,
-    };
-  } catch (error) {
-    await end();
-    throw error;
+  atEnd(async () => void spawnSync("umount", ["-l", disk]));
+  const server = await start();
+  const third = Math.ceil(packs.count / 3);
+  await until(
+    () => fleet.send(server.mqttUrl, third, null),
+    120_000,
+    () => "the first third was not taken",
+  );
+  const filler = join(disk, "filler");
+  fillUp(disk, filler, ROOM_LEFT_MB[sizes.short ? "short" : "full"] * MEGABYTE);
+  const beforeFull = fleet.acknowledged;
+  const untilMs = performance.now() + (sizes.short ? 4000 : 20_000);
+  let refused = false;
+  while (performance.now() < untilMs) {
+    await fleet.send(server.mqttUrl, packs.count, null, () => performance.now() > untilMs);
+    refused ||= (await server.health()).parts["store"]?.state === "down";
+    if (refused && performance.now() > untilMs - 1000) break;
+    await sleep(200);
   }
+  const whileFull = fleet.acknowledged - beforeFull;
+  rmSync(filler);
+  await sendAll(server.mqttUrl, "after there was room again");
+  const told = refused ? "said so on its health page" : "never came to its end";
+  return {
+    ...{ server, mqttUrl: server.mqttUrl },
+    said: `disk of ${DISK_MB} MB filled (tmpfs): ${told}; ${whileFull} packs were still taken, the rest when there was room`,
+  };
 };
 
 /** Two hours on, back, two hours back, and right again; nodes repeat their last hours, as firmware that buffers does. */

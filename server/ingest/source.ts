@@ -124,7 +124,9 @@ export async function startSource(options: SourceOptions): Promise<BrokerLink> {
       }
     });
     client.on("close", () => {
-      if (index !== 0 || stopping || lastSent === null || performance.now() - lastSent.atMs > CUT_MS) return;
+      // MQTT 5 says no in words: there a line is cut by a broker that fails.
+      if (index !== 0 || version === 5 || stopping) return;
+      if (lastSent === null || performance.now() - lastSent.atMs > CUT_MS) return;
       outbox.cutAfter(lastSent.topic);
       lastSent = null;
     });
