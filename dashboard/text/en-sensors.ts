@@ -23,6 +23,8 @@ const doubts: Readonly<Record<DoubtKind, string>> = {
   frozen: "repeats one number while everything around it moves",
   "reads-low": "reads drier than the sensor beside it: solvent or age may have spoilt it",
   "off-from-hand": "reads warmer or drier than the hand meter: the margin is taken less surely until they agree",
+  outvoted: "has left its neighbour and a third probe, which hold together: look whether it lies well",
+  solvent: "solvent was used here: it may read too dry for two days; a hand reading or a salt check settles it",
   "error-code": "answers with error codes: look at wire and supply",
 };
 const shapes: Readonly<Record<RecipeExample["shape"], string>> = {

@@ -67,6 +67,8 @@ export const en = {
     frozen: "its number has stopped moving",
     "reads-low": "it reads drier than the one beside it",
     "off-from-hand": "it promises more than the hand meter",
+    outvoted: "two others speak against it",
+    solvent: "solvent beside it may make it read too dry",
     "error-code": "it answers with error codes",
     conflict: "two probes close together",
     "own-dew-point": "the dew point that the node itself reckons",

@@ -85,6 +85,9 @@ export const esSensors: SensorsText = {
     "reads-low": "mide más seco que el sensor de al lado: quizá lo dañó el disolvente o la edad",
     "off-from-hand":
       "mide más cálido o más seco que el medidor de mano: el margen se toma con menos certeza hasta que coincidan",
+    outvoted: "se apartó de su vecino y de un tercero, que coinciden: mire si está bien puesto",
+    solvent:
+      "aquí se usó disolvente: puede medir demasiado seco dos días; una lectura a mano o una prueba de sal lo aclara",
     "error-code": "responde con códigos de error: revise el cable y la alimentación",
   },
   doubtSince: (since) => `desde ${since}`,

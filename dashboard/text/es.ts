@@ -59,6 +59,8 @@ export const es: Dictionary = {
     frozen: "su número dejó de moverse",
     "reads-low": "mide más seco que el de al lado",
     "off-from-hand": "promete más que el medidor de mano",
+    outvoted: "otros dos lo contradicen",
+    solvent: "el disolvente puede hacer que mida demasiado seco",
     "error-code": "responde con códigos de error",
     conflict: "dos sensores cercanos",
     "own-dew-point": "el punto de rocío que calcula el sensor",

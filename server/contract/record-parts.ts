@@ -51,6 +51,8 @@ export const FaultSchema = Type.Object(
       "frozen",
       "reads-low",
       "off-from-hand",
+      "outvoted",
+      "solvent",
       "error-code",
     ]),
     measured: Type.Number(),

@@ -18,7 +18,7 @@ import type { SiteLog } from "#core/zone/site.ts";
 import { type ZoneState, zoneState } from "#core/zone/state.ts";
 
 /** Changes with every change of a rule, a limit of ours or the order: a past call names the version it was made by. */
-export const RULE_VERSION = "2026.4";
+export const RULE_VERSION = "2026.5";
 const HOUR_MS = 3_600_000;
 /** The last bucket is mixed this long before the last square metre must be down. Common practice, no source. */
 const LAST_MIX_BEFORE_MS = 20 * 60_000;

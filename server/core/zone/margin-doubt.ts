@@ -5,7 +5,7 @@ import type { Track } from "#core/zone/heard.ts";
 import type { ZoneProbes } from "#core/zone/probes.ts";
 import { type SaltCheck, saltErrorPct } from "#core/zone/salt-check.ts";
 import type { Timeline, Voices } from "#core/zone/timeline.ts";
-import type { Doubt } from "#core/zone/trust/doubt.ts";
+import type { Doubt, DoubtKind } from "#core/zone/trust/doubt.ts";
 
 export interface MarginDoubt {
   /** The true coldest slab may lie this much lower than is read, K. */
@@ -25,22 +25,25 @@ function beyond(offsetK: number, betterByK: number): number {
   return betterByK >= 0 ? Math.max(0, offsetK - betterByK) : offsetK;
 }
 
+/** Doubts that say by how much a probe may promise too much, K. */
+const OFF_BY: ReadonlySet<DoubtKind> = new Set(["off-from-hand", "reads-low", "solvent"]);
+
 /**
- * Takes every doubted probe as if the hand meter were right and looks how far that would move the worst spot. A probe
- * that says nothing now counts in full.
+ * Takes every doubted probe as if the hand meter, or its neighbour, were right and looks how far that would move the worst
+ * spot. A probe that says nothing now counts in full.
  */
 export function handDoubt(doubts: readonly Doubt[], voices: Voices, line: Timeline, nowMs: number): MarginDoubt {
   let { slabK, dewK } = NO_DOUBT;
   for (const { probe, kind, measured } of doubts) {
-    if (kind !== "off-from-hand") continue;
+    if (!OFF_BY.has(kind)) continue;
     const slab = voices.slab.find(({ name }) => name === probe);
-    const chip = voices.chips.find(({ name }) => name === probe);
+    const chip = voices.chips.find(({ name, node }) => name === probe || probe === `${node.id}/rh`);
     if (slab !== undefined) {
       const saidC = voices.quarantinedSlab.has(probe) ? Number.NaN : now(slab.track, nowMs, slab.movedMs);
       slabK = Math.max(slabK, beyond(measured, saidC - (line.slabColdC[line.readings] as number)));
     }
     if (chip !== undefined) {
-      const saidC = voices.quarantinedChips.has(probe)
+      const saidC = voices.quarantinedChips.has(chip.name)
         ? Number.NaN
         : now(chip.dewPoint, nowMs, Number.NEGATIVE_INFINITY);
       dewK = Math.max(dewK, beyond(measured, (line.dewPointC[line.readings] as number) - saidC));

@@ -33,6 +33,8 @@ export interface ZoneRecord {
   readonly abraded: readonly EntryOf<"abraded">[];
   readonly washed: readonly EntryOf<"washed">[];
   readonly cleaned: readonly EntryOf<"cleaned">[];
+  /** When solvent was used, by the entry or by the sheet of a coat; oldest first. */
+  readonly solvents: readonly number[];
   readonly inspected: readonly EntryOf<"inspected">[];
   readonly measured: readonly EntryOf<"measured">[];
   readonly saltBagged: readonly EntryOf<"salt-bagged">[];
@@ -68,6 +70,11 @@ function pourInProgress(entries: readonly JournalEntry[]): EntryOf<"pouring"> | 
   if (last === undefined) return null;
   const closed = of(entries, "poured").some((entry) => entry.coat >= last.coat && entry.atMs >= last.atMs);
   return closed ? null : last;
+}
+
+function withSolvent(entry: JournalEntry, system: readonly (Sheet | null)[]): boolean {
+  if (entry.did === "poured") return system[entry.coat]?.material?.hazards?.includes("solvent") ?? false;
+  return "solvent" in entry && entry.solvent === true;
 }
 
 function holdOn(entries: readonly JournalEntry[]): EntryOf<"held"> | null {
@@ -114,6 +121,7 @@ export function recordOf(
     abraded: of(entries, "abraded"),
     washed: of(entries, "washed"),
     cleaned: of(entries, "cleaned"),
+    solvents: entries.flatMap((entry) => (withSolvent(entry, system) ? [entry.atMs] : [])),
     inspected: of(entries, "inspected"),
     measured: of(entries, "measured"),
     saltBagged: of(entries, "salt-bagged"),

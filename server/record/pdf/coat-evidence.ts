@@ -106,6 +106,8 @@ const FAULT_UNITS: Readonly<Record<CoatRecordBody["faults"][number]["kind"], str
   frozen: null,
   "reads-low": "K",
   "off-from-hand": "K",
+  outvoted: "K",
+  solvent: "K",
   "error-code": null,
 };
 

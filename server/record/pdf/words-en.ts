@@ -42,6 +42,8 @@ export const EN: Words = {
     frozen: "value stopped moving",
     "reads-low": "humidity reads low",
     "off-from-hand": "promises more than the hand meter",
+    outvoted: "two others speak against it",
+    solvent: "solvent beside it",
     "error-code": "error codes",
   },
   did: {

@@ -42,6 +42,8 @@ export const ES: Words = {
     frozen: "valor detenido",
     "reads-low": "humedad mide bajo",
     "off-from-hand": "promete más que el medidor de mano",
+    outvoted: "otros dos lo contradicen",
+    solvent: "disolvente a su lado",
     "error-code": "códigos de error",
   },
   did: {

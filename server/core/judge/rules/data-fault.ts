@@ -2,7 +2,16 @@
 import { PASS, waits } from "#core/judge/rule.ts";
 import { type DoubtKind, TOLD_ONLY } from "#core/zone/trust/doubt.ts";
 
-const KINDS: readonly DoubtKind[] = ["saturated", "detached", "frozen", "sun-struck", "error-code", "reads-low"];
+const KINDS: readonly DoubtKind[] = [
+  "saturated",
+  "detached",
+  "frozen",
+  "outvoted",
+  "sun-struck",
+  "error-code",
+  "reads-low",
+  "solvent",
+];
 
 export const dataFault = waits("data-fault", {
   source: "faults of cheap sensors: common practice, no source",

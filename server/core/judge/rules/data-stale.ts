@@ -3,7 +3,7 @@ import type { Facts } from "#core/judge/facts.ts";
 import { PASS, waits } from "#core/judge/rule.ts";
 import type { DoubtKind } from "#core/zone/trust/doubt.ts";
 
-const TELLS: ReadonlySet<DoubtKind> = new Set(["saturated", "detached", "frozen", "clock", "unit"]);
+const TELLS: ReadonlySet<DoubtKind> = new Set(["saturated", "detached", "frozen", "outvoted", "clock", "unit"]);
 
 /** A rule further down stops for the fault that took the margin away. */
 function toldByFault({ doubts, slabVoices, airVoices }: Facts): boolean {

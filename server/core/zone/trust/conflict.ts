@@ -11,13 +11,15 @@ export const CONFLICT_K = 2;
 const CAUSE = /door|edge|wall|ramp|sun|window|heater|duct|drain/i;
 const FRESH_MS = 30 * 60_000;
 
-function near(a: SlabProbe, b: SlabProbe): boolean {
+/** Two probes that lie so close that they should agree. */
+export function near(a: SlabProbe, b: SlabProbe): boolean {
   const [from, to] = [a.place, b.place];
   if (from?.xM === undefined || from.yM === undefined || to?.xM === undefined || to.yM === undefined) return false;
   return Math.hypot(from.xM - to.xM, from.yM - to.yM) <= NEAR_M;
 }
 
-function explained(probe: SlabProbe): boolean {
+/** A place that explains a gradient. */
+export function explained(probe: SlabProbe): boolean {
   return CAUSE.test(probe.place?.place ?? "");
 }
 

@@ -1,6 +1,7 @@
 // A slab probe that follows the air through its fast swings, in size and without delay, has come off the slab.
-import { lastIndexAt, type Track } from "#core/zone/heard.ts";
 import type { AirChip, SlabProbe } from "#core/zone/probes.ts";
+import { gainIn } from "#core/zone/trust/gain.ts";
+import { mirrorSpells } from "#core/zone/trust/mirrors.ts";
 import { rideSpells } from "#core/zone/trust/rides.ts";
 import { sprungSpells } from "#core/zone/trust/sprung.ts";
 import type { Spell } from "#core/zone/trust/spell.ts";
@@ -16,51 +17,6 @@ const SWINGS_EACH_WAY = 2;
 const BLOCK_MS = 6 * 3_600_000;
 const BLOCKS = 8;
 
-function valueNear(track: Track, atMs: number, lagMs: number): number {
-  const index = lastIndexAt(track.atMs, atMs);
-  if (index < 0 || atMs - (track.atMs[index] as number) > lagMs / 2) return Number.NaN;
-  return track.values[index] as number;
-}
-
-interface Gain {
-  /** Regression of the probe's change on the air's, up and down swings apart. */
-  readonly up: number;
-  readonly down: number;
-  readonly swings: number;
-}
-
-function gainIn(probe: Track, air: Track, fromMs: number, toMs: number, lagMs: number): Gain {
-  const sums = { upAA: 0, upSA: 0, downAA: 0, downSA: 0 };
-  let ups = 0;
-  let downs = 0;
-  let last = 0;
-  const start = lastIndexAt(air.atMs, fromMs) + 1;
-  for (let index = start; index < air.atMs.length; index++) {
-    const atMs = air.atMs[index] as number;
-    if (atMs > toMs) break;
-    const airChange = (air.values[index] as number) - valueNear(air, atMs - lagMs, lagMs);
-    if (!(Math.abs(airChange) >= SWING_K)) continue;
-    const slabChange = valueNear(probe, atMs, lagMs) - valueNear(probe, atMs - lagMs, lagMs);
-    if (Number.isNaN(slabChange)) continue;
-    const way = Math.sign(airChange);
-    if (way > 0) {
-      sums.upAA += airChange * airChange;
-      sums.upSA += airChange * slabChange;
-      if (last !== way) ups++;
-    } else {
-      sums.downAA += airChange * airChange;
-      sums.downSA += airChange * slabChange;
-      if (last !== way) downs++;
-    }
-    last = way;
-  }
-  return {
-    up: sums.upAA > 0 ? sums.upSA / sums.upAA : Number.NaN,
-    down: sums.downAA > 0 ? sums.downSA / sums.downAA : Number.NaN,
-    swings: Math.min(ups, downs),
-  };
-}
-
 interface Finding {
   readonly measured: number;
   readonly limit: number;
@@ -74,7 +30,7 @@ function findingIn(
   toMs: number,
 ): Finding | "sound" | null {
   const gains = chips
-    .flatMap((chip) => LAGS_MS.map((lagMs) => gainIn(probe.track, chip.air, fromMs, toMs, lagMs)))
+    .flatMap((chip) => LAGS_MS.map((lagMs) => gainIn(probe.track, chip.air, { fromMs, toMs, lagMs, leastK: SWING_K })))
     .filter((gain) => gain.swings >= SWINGS_EACH_WAY);
   if (gains.length === 0) return null;
   const most = Math.max(...gains.map((gain) => Math.min(gain.up, gain.down)));
@@ -82,8 +38,8 @@ function findingIn(
 }
 
 /**
- * Reads the last 48 h in blocks, and rides with the air and leaps onto it. A block that convicts begins a spell and a block that acquits ends
- * it: a calm night does neither.
+ * Reads the last 48 h in blocks: one that convicts begins a spell and one that acquits ends it, a calm night does neither.
+ * Then rides with the air, leaps onto it, and its small swings.
  */
 export function detachedSpells(probe: SlabProbe, chips: readonly AirChip[], nowMs: number): Spell[] {
   const spells: Spell[] = [];
@@ -101,5 +57,10 @@ export function detachedSpells(probe: SlabProbe, chips: readonly AirChip[], nowM
       open ??= { probe: probe.name, kind: "detached", sinceMs: fromMs, untilMs: Number.POSITIVE_INFINITY, ...finding };
   }
   if (open !== null) spells.push(open);
-  return [...spells, ...rideSpells(probe, chips, nowMs), ...sprungSpells(probe, chips)];
+  return [
+    ...spells,
+    ...rideSpells(probe, chips, nowMs),
+    ...sprungSpells(probe, chips),
+    ...mirrorSpells(probe, chips, nowMs),
+  ];
 }

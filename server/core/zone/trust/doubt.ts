@@ -4,6 +4,7 @@ export type DoubtKind =
   | "saturated"
   | "detached"
   | "conflict"
+  | "outvoted"
   | "own-dew-point"
   | "unit"
   | "clock"
@@ -11,7 +12,8 @@ export type DoubtKind =
   | "frozen"
   | "reads-low"
   | "error-code"
-  | "off-from-hand";
+  | "off-from-hand"
+  | "solvent";
 
 /**
  * Doubts that are told and leave the probe its voice: what it says can only be stricter, or is dropped already, or the
@@ -23,6 +25,7 @@ export const TOLD_ONLY: ReadonlySet<DoubtKind> = new Set([
   "reads-low",
   "error-code",
   "off-from-hand",
+  "solvent",
 ]);
 
 export interface Doubt {

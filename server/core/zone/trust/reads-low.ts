@@ -1,10 +1,16 @@
 // A humidity chip that reads low where its neighbour reads high: solvent vapour has poisoned it, or it is worn.
+import { dewPointSlope } from "#core/air/dew-point.ts";
+import { TEMP_RANGE_C } from "#core/air/vapour.ts";
+import { keptWithin } from "#core/guard.ts";
 import { lastIndexAt } from "#core/zone/heard.ts";
-import type { AirChip } from "#core/zone/probes.ts";
+import { type AirChip, LEAST_PCT } from "#core/zone/probes.ts";
 import type { Doubt } from "#core/zone/trust/doubt.ts";
 
-/** Dew points further apart than this, at every pair of readings of the stretch. Common practice, no source. */
-const APART_K = 2;
+/**
+ * Dew points further apart than so many times what both chips state, and never less than this, at every pair of readings
+ * of the stretch. Common practice, no source.
+ */
+const APART = { ofStated: 1.3, leastK: 1.2 } as const;
 const STRETCH_MS = 2 * 3_600_000;
 const PAIRS = 4;
 /** Poisoning shows in damp air; in dry air two chips differ for many reasons. */
@@ -12,10 +18,18 @@ const DAMP_PCT = 60;
 const FRESH_MS = 30 * 60_000;
 const PAIR_MS = 10 * 60_000;
 
+/** What a chip states, as K of dew point where it reads now. */
+function statedK({ node, air, rh }: AirChip): number {
+  const airC = keptWithin(air.values.at(-1) as number, TEMP_RANGE_C);
+  const slope = dewPointSlope(airC, keptWithin(rh.values.at(-1) as number, { min: LEAST_PCT, max: 100 }));
+  return Math.hypot(slope.kPerK * node.accuracy.airK, slope.kPerRhPct * node.accuracy.rhPct);
+}
+
 /** Least difference of dew points over the stretch, the neighbour's humidity high throughout; null where it does not hold. */
 function lowBy(
   chip: AirChip,
   other: AirChip,
+  apartK: number,
   nowMs: number,
 ): { readonly leastK: number; readonly sinceMs: number } | null {
   const { atMs, values } = chip.dewPoint;
@@ -27,9 +41,9 @@ function lowBy(
     const beside = lastIndexAt(other.dewPoint.atMs, takenMs);
     if (beside < 0 || takenMs - (other.dewPoint.atMs[beside] as number) > PAIR_MS) continue;
     const damp = other.rh.values[lastIndexAt(other.rh.atMs, takenMs)] ?? 0;
-    const apartK = (other.dewPoint.values[beside] as number) - (values[at] as number);
-    if (damp < DAMP_PCT || apartK <= APART_K) break;
-    leastK = Math.min(leastK, apartK);
+    const lowK = (other.dewPoint.values[beside] as number) - (values[at] as number);
+    if (damp < DAMP_PCT || lowK <= apartK) break;
+    leastK = Math.min(leastK, lowK);
     sinceMs = takenMs;
     pairs++;
   }
@@ -38,20 +52,19 @@ function lowBy(
 
 /** The dampest chip governs anyway; the doubt says that the drier one should not be left alone with the zone. */
 export function readsLowDoubts(chips: readonly AirChip[], nowMs: number): Doubt[] {
-  const fresh = chips.filter((chip) => nowMs - (chip.dewPoint.atMs.at(-1) ?? Number.NEGATIVE_INFINITY) <= FRESH_MS);
-  return fresh.flatMap((chip) => {
-    const found = fresh.flatMap((other) => (other === chip ? [] : (lowBy(chip, other, nowMs) ?? [])));
+  const fresh = chips
+    .filter((chip) => nowMs - (chip.dewPoint.atMs.at(-1) ?? Number.NEGATIVE_INFINITY) <= FRESH_MS)
+    .map((chip) => ({ chip, boundK: statedK(chip) }));
+  return fresh.flatMap(({ chip, boundK }): Doubt[] => {
+    const found = fresh.flatMap((other) => {
+      if (other.chip === chip) return [];
+      const limit = Math.max(APART.leastK, APART.ofStated * Math.hypot(boundK, other.boundK));
+      const low = lowBy(chip, other.chip, limit, nowMs);
+      return low === null ? [] : [{ ...low, limit }];
+    });
     const [first] = found.sort((a, b) => b.leastK - a.leastK);
-    return first === undefined
-      ? []
-      : [
-          {
-            probe: `${chip.node.id}/rh`,
-            kind: "reads-low" as const,
-            sinceMs: first.sinceMs,
-            measured: first.leastK,
-            limit: APART_K,
-          },
-        ];
+    if (first === undefined) return [];
+    const { sinceMs, leastK, limit } = first;
+    return [{ probe: `${chip.node.id}/rh`, kind: "reads-low", sinceMs, measured: leastK, limit }];
   });
 }

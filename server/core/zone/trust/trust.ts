@@ -11,9 +11,11 @@ import { type Doubt, TOLD_ONLY } from "#core/zone/trust/doubt.ts";
 import { errorCodeDoubt } from "#core/zone/trust/error-code.ts";
 import { frozenChipSpells, frozenSlabSpells } from "#core/zone/trust/frozen.ts";
 import { offFromHandDoubts } from "#core/zone/trust/off-from-hand.ts";
+import { outvotedSpells } from "#core/zone/trust/outvoted.ts";
 import { ownDewPointSpells } from "#core/zone/trust/own-dew-point.ts";
 import { readsLowDoubts } from "#core/zone/trust/reads-low.ts";
 import { saturatedSpells } from "#core/zone/trust/saturated.ts";
+import { solventDoubts } from "#core/zone/trust/solvent.ts";
 import type { Spell } from "#core/zone/trust/spell.ts";
 import { sunStruckDoubts } from "#core/zone/trust/sun-struck.ts";
 import { unitSpells } from "#core/zone/trust/unit.ts";
@@ -103,7 +105,8 @@ function spellsOf(probes: ZoneProbes, record: ZoneRecord, moment: Moment): Spell
     ...moving.chips.flatMap((chip) => [...saturatedSpells(chip), ...ownDewPointSpells(chip)]),
     ...moving.slab.flatMap((probe) => detachedSpells(probe, moving.chips.filter(inUse), nowMs)),
   ]);
-  return [...first, ...second, ...third];
+  const fourth = standing(outvotedSpells(sound(moving, third).slab.filter(inUse)));
+  return [...first, ...second, ...third, ...fourth];
 }
 
 function cut(track: Track, atMs: number): Track {
@@ -168,12 +171,14 @@ export function trustOf(probes: ZoneProbes, record: ZoneRecord, moment: Moment):
   const voices = sound(probes, [...spells, ...wrongNow]);
   const names = new Set([...used.slab.map(({ name }) => name), ...used.chips.map(({ node }) => `${node.id}/`)]);
   const ofUsed = ({ probe }: Doubt) => names.has(probe) || (!isSlab(probe) && names.has(`${nodeOf(probe)}/`));
+  const opinions = opinionsOf(used, record, moment);
   const others = [
     ...heldConflicts(voices.slab.filter(inUse), nowMs),
     ...used.slab.flatMap((probe) => some(errorCodeDoubt(probe, probes.series, moment))),
     ...sunStruckDoubts(voices.chips.filter(inUse), nowMs),
     ...readsLowDoubts(voices.chips.filter(inUse), nowMs),
-    ...offFromHandDoubts(opinionsOf(used, record, moment)),
+    ...offFromHandDoubts(opinions),
+    ...solventDoubts(voices.chips.filter(inUse), record, opinions, nowMs),
   ].filter((doubt) => !vouched(doubt, record));
   const doubts = [
     ...standingDoubts(spells.filter(({ kind }) => kind !== "clock")).filter(ofUsed),
