@@ -21,12 +21,22 @@ export const QUANTITY_UNITS = {
 } as const;
 export type QuantityKind = keyof typeof QUANTITY_UNITS;
 
-const QUANTITY = /^(slab)(\.[0-9]{1,3})?$|^(air|rh|dew|battery|rssi|door)$/;
+const NUMBERED_SLAB = /^slab\.[0-9]{1,3}$/;
 
 /** The kind of a quantity name (`slab.2` is a slab), or null if it is none of ours. */
 export function quantityKind(quantity: string): QuantityKind | null {
-  const match = QUANTITY.exec(quantity);
-  return match === null ? null : ((match[1] ?? match[3]) as QuantityKind);
+  switch (quantity) {
+    case "slab":
+    case "air":
+    case "rh":
+    case "dew":
+    case "battery":
+    case "rssi":
+    case "door":
+      return quantity;
+    default:
+      return NUMBERED_SLAB.test(quantity) ? "slab" : null;
+  }
 }
 
 export function isSlabQuantity(quantity: string): boolean {

@@ -33,7 +33,7 @@ export interface BrokerOptions {
 const BAD_PASSWORD = 4;
 /** Guessing is slow: so long does a no take. */
 const REFUSE_MS = 1000;
-/** A topic that nobody may subscribe to. */
+/** The topic of what was taken in. */
 const NOWHERE = "heard";
 const STRANGER: Guest = { role: "open", name: null };
 
@@ -99,6 +99,13 @@ export async function startBroker(options: BrokerOptions): Promise<BrokerLink> {
     },
     authorizeForward: (_client, packet) => (isServers(packet.topic) ? packet : null),
   });
+  // What clients say goes no further: the broker would look up anew for each message that nobody may hear it.
+  const inner = broker as unknown as { publish(packet: PublishPacket, ...rest: unknown[]): void };
+  const passOn = inner.publish.bind(broker);
+  inner.publish = (packet, ...rest) => {
+    if (packet.topic === NOWHERE) (rest.at(-1) as () => void)();
+    else passOn(packet, ...rest);
+  };
   broker.on("clientError", (client, error) => log.debug({ client: client.id, why: error.message }, "client closed"));
   broker.on("connectionError", (_client, error) => log.debug({ why: error.message }, "connection refused"));
 

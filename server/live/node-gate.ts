@@ -127,6 +127,8 @@ export function createNodeGate<M extends Comes>({ sites, store, moments, pass, c
     close: flush,
     /** Resolves when the message is on the disk, wherever it belongs. */
     async take(message: M): Promise<void> {
+      // Nearly all there is: the flow reads the topic by itself.
+      if (message.joining !== true && !message.topic.endsWith("/knock")) return pass(message);
       const topic = topicFrom(message.topic);
       const known = topic !== null && sites.get(topic.site) !== null;
       if (known && topic.kind === "knock") return knock(topic.site, topic.node, message);
