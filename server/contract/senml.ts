@@ -24,24 +24,29 @@ const RELATIVE_BELOW_S = 2 ** 28;
 const NAME = /^[A-Za-z0-9][A-Za-z0-9\-:./_]*$/;
 const NUMBERS = ["bt", "bv", "bs", "bver", "v", "s", "t", "ut"] as const;
 const STRINGS = ["bn", "bu", "n", "u", "vs", "vd"] as const;
-const KNOWN = new Set<string>([...NUMBERS, ...STRINGS, "vb"]);
+type Kind = "number" | "string" | "boolean";
+const KINDS: ReadonlyMap<string, Kind> = new Map<string, Kind>([
+  ...NUMBERS.map((label) => [label, "number"] as const),
+  ...STRINGS.map((label) => [label, "string"] as const),
+  ["vb", "boolean"],
+]);
+const ASKED: Readonly<Record<Kind, string>> = {
+  number: "must be a number",
+  string: "must be a string",
+  boolean: "must be true or false",
+};
 
 function shapeFault(record: unknown, at: string, ours: ReadonlySet<string>) {
   if (typeof record !== "object" || record === null || Array.isArray(record)) return fail(at, "must be an object");
   const fields = record as Record<string, unknown>;
-  for (const label of NUMBERS) {
+  for (const label in fields) {
+    const kind = KINDS.get(label);
     const value = fields[label];
-    if (value !== undefined && (typeof value !== "number" || !Number.isFinite(value)))
-      return fail(`${at}/${label}`, "must be a number");
-  }
-  for (const label of STRINGS) {
-    if (fields[label] !== undefined && typeof fields[label] !== "string")
-      return fail(`${at}/${label}`, "must be a string");
-  }
-  if (fields.vb !== undefined && typeof fields.vb !== "boolean") return fail(`${at}/vb`, "must be true or false");
-  for (const label of Object.keys(fields)) {
-    if (!KNOWN.has(label) && !ours.has(label) && label.endsWith("_"))
-      return fail(`${at}/${label}`, "must be understood, and is not");
+    if (kind === undefined) {
+      if (label.endsWith("_") && !ours.has(label)) return fail(`${at}/${label}`, "must be understood, and is not");
+    } else if (value !== undefined && (typeof value !== kind || (kind === "number" && !Number.isFinite(value)))) {
+      return fail(`${at}/${label}`, ASKED[kind]);
+    }
   }
   return null;
 }

@@ -75,18 +75,16 @@ function readPack(
       return [];
     }
   }
-  return pack.value.flatMap((record) => {
+  const readings: Reading[] = [];
+  for (const record of pack.value) {
     const reading = readingFromRecord(record);
     if (!reading.ok) {
       for (const { field, reason } of reading.faults) refuse("not a reading", `${field}: ${reason}`);
-      return [];
-    }
-    if (reading.value.node !== node) {
+    } else if (reading.value.node !== node) {
       refuse("name of another node", `/${record.index}/n: ${reading.value.node.slice(0, 80)}`);
-      return [];
-    }
-    return [named(reading.value, record)];
-  });
+    } else readings.push(named(reading.value, record));
+  }
+  return readings;
 }
 
 /** A message of a sensor that already exists, read by the recipe for its topic. */

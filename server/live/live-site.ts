@@ -45,6 +45,10 @@ export class LiveSite {
   readonly loadedFromMs = new Map<string, number>();
   private readonly series = new Map<string, LiveSeries>();
   private view: SiteLog | null = null;
+  /** What every packet asks; made anew with the record. */
+  private index: { readonly nodes: ReadonlyMap<string, NodeBody>; readonly zones: ReadonlySet<string> } | null = null;
+  private journalRead = 0;
+  private wasSplit = false;
 
   constructor(
     record: SiteRecord,
@@ -88,6 +92,22 @@ export class LiveSite {
     this.record = { ...this.record, ...record };
     this.changedMs = atMs;
     this.view = null;
+    this.index = null;
+  }
+
+  private get known() {
+    this.index ??= {
+      nodes: new Map(this.record.nodes.map((node) => [node.id, node])),
+      zones: new Set(this.record.zones.map(({ id }) => id)),
+    };
+    return this.index;
+  }
+
+  /** True if a zone was ever split; the journal only grows. */
+  private get hasSplits(): boolean {
+    for (; this.journalRead < this.journal.length; this.journalRead++)
+      if (this.journal[this.journalRead]?.did === "split") this.wasSplit = true;
+    return this.wasSplit;
   }
 
   seriesOf(node: string): LiveSeries[] {
@@ -111,7 +131,7 @@ export class LiveSite {
   }
 
   knowsNode(node: string): boolean {
-    return this.record.nodes.some(({ id }) => id === node);
+    return this.known.nodes.has(node);
   }
 
   /** The node that a device spoke as at a time. */
@@ -141,12 +161,10 @@ export class LiveSite {
 
   /** Zones that a node speaks for. */
   zonesOf(node: string, heardByMs: number): readonly string[] {
-    const of = this.record.nodes.find(({ id }) => id === node)?.zone ?? null;
+    const of = this.known.nodes.get(node)?.zone ?? null;
     if (of === null) return [];
-    // Asked for every packet: without a split a node speaks for its own zone and no other.
-    if (!this.log.journal.some(({ did }) => did === "split")) {
-      return this.record.zones.some(({ id }) => id === of) ? [of] : [];
-    }
+    // Without a split a node speaks for its own zone and no other.
+    if (!this.hasSplits) return this.known.zones.has(of) ? [of] : [];
     return this.zones(heardByMs)
       .filter(({ id }) => lineageOf(this.log, id, heardByMs).some((zone) => zone.id === of))
       .map(({ id }) => id);

@@ -10,7 +10,7 @@ export function createNodes(db: Database): NodeStore {
   const putSecret = one(
     "INSERT INTO join_secrets (site, secret, from_ms) VALUES (?1, ?2, ?3) ON CONFLICT (site) DO UPDATE SET secret = ?2, from_ms = ?3",
   );
-  const key = one("SELECT key FROM node_keys WHERE site = ? AND node = ?");
+  const allKeys = one("SELECT site, node, key FROM node_keys");
   const keys = one("SELECT node, from_ms FROM node_keys WHERE site = ?");
   const putKey = one(
     "INSERT INTO node_keys (site, node, key, from_ms) VALUES (?1, ?2, ?3, ?4) ON CONFLICT (site, node) DO UPDATE SET key = ?3, from_ms = ?4",
@@ -40,13 +40,23 @@ export function createNodes(db: Database): NodeStore {
     `INSERT INTO node_recipes (site, id, version, from_ms, body)
      SELECT ?1, 'recipes', 1 + coalesce((SELECT max(version) FROM node_recipes WHERE site = ?1), 0), ?2, ?3`,
   );
+  // Asked for every message of a client that has no password itself.
+  let known: Map<string, string> | null = null;
+  db.onUndone(() => (known = null));
+  const keyOf = (site: string, node: string): string | null => {
+    known ??= new Map(allKeys.all().map(([of, name, text]) => [`${of}/${name}`, text as string]));
+    return known.get(`${site}/${node}`) ?? null;
+  };
   return {
     joinSecret: (site) => (secret.get(site)?.[0] ?? null) as string | null,
     putJoinSecret: (site, text, fromMs) => void putSecret.run(site, text, fromMs),
-    key: (site, node) => (key.get(site, node)?.[0] ?? null) as string | null,
+    key: keyOf,
     keys: (site) => new Map(keys.all(site).map(([node, fromMs]) => [node as string, fromMs as number])),
-    putKey: (site, node, text, fromMs) =>
-      void (text === null ? dropKey.run(site, node) : putKey.run(site, node, text, fromMs)),
+    putKey(site, node, text, fromMs) {
+      if (text === null) dropKey.run(site, node);
+      else putKey.run(site, node, text, fromMs);
+      known = null;
+    },
     knocks: (site) =>
       knocks.all(site).map(([node, body, address, state, firstMs, lastMs, times, others]) => ({
         node: node as string,
