@@ -1,4 +1,6 @@
 // What is injected into a night: each kind of fault alone, and some pairs, so that all pairs come up over the nights.
+import type { EntryBody } from "#contract/journal.ts";
+import { isoFromMs } from "#contract/primitives.ts";
 import type { SimNode } from "../node/spec.ts";
 import { uniform } from "../random.ts";
 import { SHED_NODE, SHED_ZONE } from "../scenario/shed.ts";
@@ -14,6 +16,8 @@ const AFTER_MS = 12 * HOUR_MS;
 export interface InjectedCase {
   readonly injected: readonly Injected[];
   readonly nodes: readonly SimNode[];
+  /** What the crew wrote down because of it. */
+  readonly journal: readonly EntryBody[];
   readonly fromMs: number;
   readonly toMs: number;
   readonly asksMs: readonly number[];
@@ -68,6 +72,11 @@ function asksOf(draw: Draw, name: string, night: StudyNight, fromMs: number, toM
     .sort((a, b) => a - b);
 }
 
+/** The floor was washed with solvent: for the judge that changes nothing but what is thought of its chips. */
+function washedAt(atMs: number): EntryBody {
+  return { at: isoFromMs(atMs), zone: SHED_ZONE, did: "washed", solvent: true, confirmed: true };
+}
+
 function caseOf(
   draw: Draw,
   night: StudyNight,
@@ -81,7 +90,8 @@ function caseOf(
     const faults = injected.filter((each) => each.node === node.body.id).map(({ fault }) => fault);
     return faults.length === 0 ? node : { ...node, faults };
   });
-  return { injected, nodes, fromMs, toMs, asksMs: asksOf(draw, name, night, fromMs, toMs, asks) };
+  const journal = injected.flatMap(({ onRecord, fault }) => (onRecord ? [washedAt(fault.fromMs)] : []));
+  return { injected, nodes, journal, fromMs, toMs, asksMs: asksOf(draw, name, night, fromMs, toMs, asks) };
 }
 
 /** The cases of a night: first each kind alone, then its pairs. The same arguments always give the same cases. */
@@ -89,6 +99,7 @@ export function casesOf(night: StudyNight, plan: CasePlan): readonly InjectedCas
   const draw = drawOf(night.scenario.seed);
   const floor = night.scenario.nodes.filter(({ body }) => body.zone === SHED_ZONE);
   const [first] = floor;
+  const another = floor.length > 1;
   if (first === undefined) throw new RangeError(`${night.scenario.id} has no node on its floor`);
   const fourteenMs = night.scenario.openedAtMs;
   const singles = INJECTED_KINDS.map((kind) => {
@@ -97,7 +108,7 @@ export function casesOf(night: StudyNight, plan: CasePlan): readonly InjectedCas
       draw,
       night,
       name,
-      [injectedFault(draw, kind, { name, node: first, ...spanOf(draw, name, fourteenMs) })],
+      [injectedFault(draw, kind, { name, node: first, another, ...spanOf(draw, name, fourteenMs) })],
       plan.asks,
     );
   });
@@ -107,12 +118,12 @@ export function casesOf(night: StudyNight, plan: CasePlan): readonly InjectedCas
       if (pair === undefined) return [];
       const name = `inject/pair-${i}/${pair.join("+")}`;
       const span = spanOf(draw, name, fourteenMs);
-      const one = injectedFault(draw, pair[0], { name: `${name}/0`, node: first, ...span });
+      const one = injectedFault(draw, pair[0], { name: `${name}/0`, node: first, another, ...span });
       // The second begins while the first is at work, on the same node or on the other one.
       const fromMs = span.fromMs + draw.u(`${name}/second`) * 0.5 * (span.toMs - span.fromMs);
       const toMs = fromMs + 2 * 16 ** draw.u(`${name}/second-long`) * HOUR_MS;
       const node = draw.chance(`${name}/other`, 0.5) ? (floor[1] ?? first) : first;
-      const two = injectedFault(draw, pair[1], { name: `${name}/1`, node, fromMs, toMs });
+      const two = injectedFault(draw, pair[1], { name: `${name}/1`, node, another, fromMs, toMs });
       return [caseOf(draw, night, name, [one, two], plan.asks)];
     },
   );

@@ -6,6 +6,8 @@ import { FAULT_KINDS } from "../study/sample-nodes.ts";
 
 const HOUR_MS = 3_600_000;
 const MINUTE_MS = 60_000;
+/** What vapour did to a chip lingers through all the moments that are judged. */
+const LINGERS_MS = 72 * HOUR_MS;
 
 export const INJECTED_KINDS = [
   ...FAULT_KINDS,
@@ -22,7 +24,10 @@ export interface Injected {
   readonly label: string;
   readonly node: string;
   readonly fault: NodeFault;
+  /** The crew wrote down that it used solvent when it began. */
+  readonly onRecord?: boolean;
 }
+type Labelled = Pick<Injected, "label" | "fault" | "onRecord">;
 
 /** Doubts that are right for a kind. A node that falls silent is no doubt: it is missed. */
 const RIGHT: Readonly<Record<InjectedKind, readonly string[]>> = {
@@ -32,13 +37,16 @@ const RIGHT: Readonly<Record<InjectedKind, readonly string[]>> = {
   saturated: ["saturated"],
   "power-up-code": ["error-code"],
   frozen: ["frozen", "conflict", "own-dew-point"],
-  poisoned: ["reads-low"],
+  poisoned: ["reads-low", "solvent"],
   "sun-struck": ["sun-struck"],
   "weak-battery": ["battery"],
   fahrenheit: ["unit"],
   "wrong-clock": ["clock"],
   drifting: ["conflict", "drift"],
 };
+
+/** The doubts of a kind, for whoever counts them where there is no fault. */
+export const doubtsOf = (kind: InjectedKind): readonly string[] => RIGHT[kind];
 
 /** True if a doubt names this fault on this probe; doubts of a chip, a clock or a battery name the node. */
 export function isRight(
@@ -82,10 +90,27 @@ export function anotherCanJudge(floor: readonly SimNode[], injected: readonly In
   return slab && floor.some((node) => !taken(node, "chip"));
 }
 
+/** A stretch in which nothing could judge a floor is a gap in its past once it is longer than readings are held. */
+const GAP_MS = 30 * MINUTE_MS;
+
+/** True if the faults, in all that they have lasted by then, left nothing to judge the floor by for longer than a reading is held. */
+export function wentUnwatched(floor: readonly SimNode[], injected: readonly Injected[], atMs: number): boolean {
+  const times = injected.flatMap(({ fault }) => [fault.fromMs, fault.toMs]).filter((eachMs) => eachMs < atMs);
+  const bounds = [...times.sort((a, b) => a - b), atMs];
+  let gapMs = 0;
+  for (const [index, fromMs] of bounds.slice(0, -1).entries()) {
+    gapMs = anotherCanJudge(floor, injected, fromMs) ? 0 : gapMs + (bounds[index + 1] as number) - fromMs;
+    if (gapMs > GAP_MS) return true;
+  }
+  return false;
+}
+
 /** Where and when: names of its own draws begin with `name`. */
 export interface Wanted {
   readonly name: string;
   readonly node: SimNode;
+  /** Another chip measures the air of the same floor. */
+  readonly another: boolean;
   readonly fromMs: number;
   readonly toMs: number;
 }
@@ -110,7 +135,7 @@ function hasNeighbour(node: SimNode, quantity: string): boolean {
   });
 }
 
-function wrongClock(draw: Draw, { name, fromMs, toMs }: Wanted): { readonly label: string; readonly fault: NodeFault } {
+function wrongClock(draw: Draw, { name, fromMs, toMs }: Wanted): Labelled {
   const seconds = (key: string, lowMin: number, highMin: number) =>
     Math.round(lowMin * (highMin / lowMin) ** draw.u(`${name}/${key}`) * 60) * 1000;
   const way = draw.pick<"ahead" | "behind" | "leaps">(`${name}/way`, [
@@ -130,7 +155,7 @@ function wrongClock(draw: Draw, { name, fromMs, toMs }: Wanted): { readonly labe
   return { label: `wrong-clock ${way}`, fault: { kind: "wrong-clock", offMs, leap, fromMs, toMs } };
 }
 
-function drifting(draw: Draw, wanted: Wanted, quantity: string): { readonly label: string; readonly fault: NodeFault } {
+function drifting(draw: Draw, wanted: Wanted, quantity: string): Labelled {
   const { name, node, fromMs, toMs } = wanted;
   const up = draw.chance(`${name}/up`, 0.5);
   const kPerH = draw.between(`${name}/pace`, 0.2, 1.5) * (up ? 1 : -1);
@@ -142,11 +167,7 @@ function drifting(draw: Draw, wanted: Wanted, quantity: string): { readonly labe
   };
 }
 
-function faultOf(
-  draw: Draw,
-  kind: InjectedKind,
-  wanted: Wanted,
-): { readonly label: string; readonly fault: NodeFault } {
+function faultOf(draw: Draw, kind: InjectedKind, wanted: Wanted): Labelled {
   const { name, node, fromMs, toMs } = wanted;
   const slab = draw.pick(
     `${name}/probe`,
@@ -169,15 +190,37 @@ function faultOf(
       return wrongClock(draw, wanted);
     case "drifting":
       return drifting(draw, wanted, slab);
+    case "poisoned":
+      return poisoned(draw, wanted);
     case "silent":
     case "no-network":
     case "saturated":
-    case "poisoned":
     case "sun-struck":
     case "weak-battery":
     case "fahrenheit":
       return { label: kind, fault: { kind, fromMs, toMs } };
   }
+}
+
+/** A loss at 75 %RH of what the chip states is one that nobody can tell from a chip as sold. */
+const AT_75 = (75 - 30) / 60;
+
+/**
+ * Vapour of solvents: from a loss that nobody notices to one that the trade has seen, in within hours and out within days.
+ * Makers of such sensors warn of several %RH that go back slowly; sizes and times from memory, no source.
+ */
+function poisoned(draw: Draw, { name, node, another, fromMs, toMs }: Wanted): Labelled {
+  const mostPct = 2 * 10 ** draw.u(`${name}/most`);
+  const dose = {
+    mostPct,
+    growH: draw.between(`${name}/grow`, 0.5, 6),
+    vapourUntilMs: toMs,
+    recoverH: draw.between(`${name}/recover`, 12, 96),
+  };
+  const fault: NodeFault = { kind: "poisoned", dose, fromMs, toMs: fromMs + LINGERS_MS };
+  if (mostPct * AT_75 <= node.body.accuracy.rhPct) return { label: "poisoned within its accuracy", fault };
+  if (draw.chance(`${name}/on-record`, 0.35)) return { label: "poisoned beyond, on record", fault, onRecord: true };
+  return { label: `poisoned beyond, ${another ? "beside another" : "alone"}`, fault };
 }
 
 /** One fault of a kind, its sizes drawn by name; stamps of clocks are off by whole seconds. */

@@ -4,7 +4,7 @@ import { truthAt } from "../study/moment.ts";
 import { SHED_ZONE } from "../scenario/shed.ts";
 import type { StudyNight } from "../study/sample.ts";
 import { type CasePlan, casesOf, type InjectedCase } from "./cases.ts";
-import { anotherCanJudge, isRight } from "./faults.ts";
+import { anotherCanJudge, isRight, wentUnwatched } from "./faults.ts";
 import { type Look, looksOf } from "./look.ts";
 import { playTwins } from "./twins.ts";
 
@@ -18,6 +18,8 @@ export interface TwinMoment {
   readonly atWork: boolean;
   /** A slab probe and a chip that the fault does not touch are there; after the fault, all are. */
   readonly another: boolean;
+  /** For longer than readings are held there was neither, earlier in the fault. */
+  readonly unwatched: boolean;
   readonly clean: string;
   readonly cleanLimiting: string | null;
   readonly faulty: string;
@@ -105,7 +107,7 @@ export function injectInto(night: StudyNight, plan: CasePlan): NightOutcome {
     for (const { probe, kind } of look.doubts) alarms.set(`${probe} ${kind}`, { probe, kind });
   }
   const outcomes = cases.map((each, index): CaseOutcome => {
-    const faulty = looksOf(twins.logOf(each.nodes));
+    const faulty = looksOf(twins.logOf(each.nodes, each.journal));
     const moments = each.asksMs.map((askMs): TwinMoment => {
       const [was, is] = [clean(askMs), faulty(askMs)];
       const { comfortable, fit, hard, soft } = truthAt(truth, askMs);
@@ -113,6 +115,7 @@ export function injectInto(night: StudyNight, plan: CasePlan): NightOutcome {
         askMs,
         atWork: askMs < each.toMs,
         another: anotherCanJudge(floor, each.injected, askMs),
+        unwatched: wentUnwatched(floor, each.injected, askMs),
         clean: was.called().call,
         cleanLimiting: was.called().limiting,
         faulty: is.called().call,

@@ -13,23 +13,35 @@ export const wasTold = ({ told, fromMs }: CaseOutcome, { askMs }: TwinMoment) =>
 /** Called pour in the night without the fault, rightly and with room to spare. */
 const offered = ({ clean, comfortable }: TwinMoment) => clean === "pour" && comfortable;
 
+const hadGap = ({ another, unwatched }: TwinMoment) => another && unwatched;
+const seen = ({ another, unwatched }: TwinMoment) => another && !unwatched;
+
 export interface CallFigures {
   readonly moments: number;
   readonly turned: number;
   /** Of those, the ones whose fault had been told by then: the judge knew better. The others had nothing to tell them by. */
   readonly turnedTold: number;
+  /** Of those, the ones that failed in truth: beyond dispute, or by a limit crossed. */
+  readonly turnedHard: number;
+  readonly turnedSoft: number;
   readonly comfortable: number;
   readonly lost: number;
   /** Of both, those at which nothing else could judge the zone: the fault had taken its only chip or all its slab probes. */
   readonly comfortableBlind: number;
   readonly lostBlind: number;
+  /** And the ones at which something could again, after the zone had gone unwatched: its past has a gap. */
+  readonly comfortableUnwatched: number;
+  readonly lostUnwatched: number;
+  /** The others: all the time something could. */
+  readonly comfortableSeen: number;
+  readonly lostSeen: number;
   /** Pours of the faulty nights that were false in truth, and how many of them the clean night called as well. */
   readonly pours: number;
   readonly hard: number;
   readonly hardBoth: number;
   readonly soft: number;
   readonly softBoth: number;
-  /** Rules that limited where a comfortable moment was lost, most frequent first. */
+  /** Rules that limited where a comfortable moment was lost though something could judge all the time, most frequent first. */
   readonly lostTo: readonly (readonly [rule: string, count: number])[];
 }
 
@@ -42,17 +54,23 @@ export function callFigures(cases: readonly CaseOutcome[]): CallFigures {
   const both = (list: readonly TwinMoment[]) => list.filter(({ clean }) => clean === "pour").length;
   const lost = moments.filter((each) => offered(each) && each.faulty !== "pour");
   const to = new Map<string, number>();
-  for (const { faultyLimiting, faulty } of lost)
+  for (const { faultyLimiting, faulty } of lost.filter(seen))
     to.set(faultyLimiting ?? faulty, (to.get(faultyLimiting ?? faulty) ?? 0) + 1);
   return {
     moments: moments.length,
     turned: count(turned),
     turnedTold: cases.flatMap((each) => each.moments.filter((moment) => turned(moment) && wasTold(each, moment)))
       .length,
+    turnedHard: moments.filter((each) => turned(each) && each.hard.length > 0).length,
+    turnedSoft: moments.filter((each) => turned(each) && each.hard.length === 0 && each.soft).length,
     comfortable: count(offered),
     lost: lost.length,
     comfortableBlind: count((each) => offered(each) && !each.another),
     lostBlind: lost.filter(({ another }) => !another).length,
+    comfortableUnwatched: count((each) => offered(each) && hadGap(each)),
+    lostUnwatched: lost.filter(hadGap).length,
+    comfortableSeen: count((each) => offered(each) && seen(each)),
+    lostSeen: lost.filter(seen).length,
     pours: pours.length,
     hard: hard.length,
     hardBoth: both(hard),

@@ -1,4 +1,5 @@
 // The injected faults as plain text: what they turned and cost, which were told and how soon, and alarms without a fault.
+import { doubtsOf, INJECTED_KINDS } from "./faults.ts";
 import type { CaseOutcome, NightOutcome, TwinMoment } from "./outcome.ts";
 import {
   alarmFigures,
@@ -35,8 +36,8 @@ const turnedLines = (cases: readonly CaseOutcome[]) =>
 
 function callLines(name: string, cases: readonly CaseOutcome[], figures: CallFigures, goal: boolean): string[] {
   const both = (all: number, too: number) => (all === 0 ? "0" : `${all}, of which ${too} without the fault too`);
-  const { moments, lost, comfortable, lostBlind, comfortableBlind } = figures;
-  const seeing = comfortable - comfortableBlind;
+  const { moments, lost, comfortable, lostBlind, comfortableBlind, lostUnwatched, comfortableUnwatched } = figures;
+  const { turnedHard, turnedSoft, lostSeen, comfortableSeen } = figures;
   return [
     `  ${name}: ${cases.length} nights with and without, ${moments} moments`,
     `    turned into pour     ${figures.turned}${goal ? "   goal 0" : ""}`,
@@ -45,38 +46,57 @@ function callLines(name: string, cases: readonly CaseOutcome[], figures: CallFig
       : [
           `      by a fault that was told ${figures.turnedTold}, by one that nothing told ${figures.turned - figures.turnedTold}`,
         ]),
+    `      and truly failed   ${turnedHard}${goal ? "   goal 0" : ""}; crossed a limit by a little ${turnedSoft}`,
     `    comfortable lost     ${lost} of ${comfortable}, ${share(lost, comfortable)}`,
     `      nothing else could judge it   ${lostBlind} of ${comfortableBlind}`,
-    `      others could, or it was over  ${lost - lostBlind} of ${seeing}, ${share(lost - lostBlind, seeing)}${goal ? "   goal <= 10 %" : ""}`,
+    `      it had gone unwatched         ${lostUnwatched} of ${comfortableUnwatched}`,
+    `      others could all the time     ${lostSeen} of ${comfortableSeen}, ${share(lostSeen, comfortableSeen)}${goal ? "   goal <= 10 %" : ""}`,
     ...(figures.lostTo.length === 0
       ? []
-      : [`      to ${figures.lostTo.map(([rule, count]) => `${rule} ${count}`).join(", ")}`]),
+      : [`        to ${figures.lostTo.map(([rule, count]) => `${rule} ${count}`).join(", ")}`]),
     `    pours ${figures.pours}: hard false ${both(figures.hard, figures.hardBoth)}; soft false ${both(figures.soft, figures.softBoth)}`,
     ...turnedLines(cases),
   ];
 }
 
-function kindLines(cases: readonly CaseOutcome[]): string[] {
+const of = (lost: number, all: number) => (all === 0 ? "-" : `${lost}/${all}`);
+
+/** Doubts of the nights without a fault that a kind is told by. */
+function alarmsOf(kinds: readonly string[], nights: readonly NightOutcome[]): number {
+  const names = INJECTED_KINDS.filter((kind) => kinds.includes(kind)).flatMap(doubtsOf);
+  return nights.flatMap(({ alarms }) => alarms).filter(({ kind }) => names.includes(kind)).length;
+}
+
+function kindLines(cases: readonly CaseOutcome[], nights: readonly NightOutcome[]): string[] {
   const labels = [...new Set(cases.map((each) => each.labels[0] ?? ""))].sort();
-  const head = ["nights", "told", "by doubt", "median h", "untold:", "no matter", "stricter", "hopeful", "most K"];
+  const head = ["nights", "told", "by doubt", "median h", "alarms", "untold:", "no matter", "stricter", "hopeful"];
   return [
-    row("each alone", [...head, "turned", "lost", "soft"]),
+    row("each alone", [...head, "most K", "turned", "failed", "lost blind", "after gap", "seen", "soft"]),
     ...labels.map((label) => {
-      const of = cases.filter((each) => each.labels[0] === label);
-      const told = toldFigures(of);
-      const calls = callFigures(of);
+      const each = cases.filter(({ labels: [first] }) => first === label);
+      const told = toldFigures(each);
+      const calls = callFigures(each);
       return row(label, [
         String(told.cases),
         share(told.told, told.cases),
         String(told.byDoubt),
         told.told === 0 ? "-" : told.medianH.toFixed(2),
+        String(
+          alarmsOf(
+            each.flatMap(({ kinds }) => kinds),
+            nights,
+          ),
+        ),
         String(told.cases - told.told),
         String(told.nothing),
         String(told.stricter),
         String(told.hopeful),
         told.mostHopefulK.toFixed(1),
         String(calls.turned),
-        calls.comfortable === 0 ? "-" : `${calls.lost}/${calls.comfortable}`,
+        String(calls.turnedHard),
+        of(calls.lostBlind, calls.comfortableBlind),
+        of(calls.lostUnwatched, calls.comfortableUnwatched),
+        of(calls.lostSeen, calls.comfortableSeen),
         `${calls.soft - calls.softBoth}`,
       ]);
     }),
@@ -108,7 +128,7 @@ export function injectedTable(title: string, nights: readonly NightOutcome[]): s
     ...callLines("a fault alone", one, callFigures(one), true),
     ...callLines("two faults at once", two, callFigures(two), false),
     "",
-    ...kindLines(one),
+    ...kindLines(one, nights),
     "",
     ...alarmLines(nights),
     "",

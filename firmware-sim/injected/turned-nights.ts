@@ -5,19 +5,20 @@ import { isoFromMs } from "#contract/primitives.ts";
 import type { NightFileBody } from "#contract/night-file.ts";
 import { nightFileOf } from "../scenario/night-file.ts";
 import { SHED_ZONE } from "../scenario/shed.ts";
-import type { SimNode } from "../node/spec.ts";
 import { type StudyNight, yearsIn } from "../study/sample.ts";
-import { casesOf, cleanNight } from "./cases.ts";
+import { casesOf, cleanNight, type InjectedCase } from "./cases.ts";
 import type { NightOutcome } from "./outcome.ts";
 import type { InjectedPlan } from "./run.ts";
 import { turned } from "./summary.ts";
 import { playTwins, type Twins } from "./twins.ts";
 
-function fileOf(night: StudyNight, twins: Twins, nodes: readonly SimNode[], asksMs: readonly number[]): NightFileBody {
+type Told = Pick<InjectedCase, "nodes" | "journal">;
+
+function fileOf(night: StudyNight, twins: Twins, { nodes, journal }: Told, asksMs: readonly number[]): NightFileBody {
   const last = Math.max(...asksMs);
   const readings = twins.readingsOf(nodes).filter(({ heardMs }) => heardMs <= last);
   const body = nightFileOf(
-    { ...night.scenario, nodes },
+    { ...night.scenario, nodes, journal: [...night.scenario.journal, ...journal] },
     readings,
     asksMs.map((atMs) => ({ atMs, zone: SHED_ZONE })),
   );
@@ -47,12 +48,11 @@ export function writeTurned(
     const twins = playTwins(night, [each.nodes]);
     const asksMs = moments.filter(turned).map(({ askMs }) => askMs);
     const name = `night-${index}-${labels.join("+").replaceAll(" ", "-")}`;
-    return [[`${name}.json`, each.nodes] as const, [`${name}.without.json`, night.scenario.nodes] as const].map(
-      ([file, nodes]) => {
-        const path = join(folder, file);
-        writeFileSync(path, JSON.stringify(fileOf(night, twins, nodes, asksMs)));
-        return path;
-      },
-    );
+    const without: Told = { nodes: night.scenario.nodes, journal: [] };
+    return [[`${name}.json`, each] as const, [`${name}.without.json`, without] as const].map(([file, told]) => {
+      const path = join(folder, file);
+      writeFileSync(path, JSON.stringify(fileOf(night, twins, told, asksMs)));
+      return path;
+    });
   });
 }

@@ -1,5 +1,6 @@
 // Plays a night once with its nodes as they are and as many times over as it has cases: one building, many ears.
 import type { Series, SiteLog } from "#core/zone/site.ts";
+import type { EntryBody } from "#contract/journal.ts";
 import { seriesFromReadings } from "#contract/night-file.ts";
 import { Firmware } from "../node/firmware.ts";
 import type { SimNode } from "../node/spec.ts";
@@ -16,7 +17,8 @@ export interface Twins {
   readonly course: Course;
   /** What the nodes of a case said; those without a fault are the nodes of the night themselves. */
   readingsOf(nodes: readonly SimNode[]): readonly HeardReading[];
-  logOf(nodes: readonly SimNode[]): SiteLog;
+  /** `journal`: what was written down besides. */
+  logOf(nodes: readonly SimNode[], journal?: readonly EntryBody[]): SiteLog;
 }
 
 /** Twins share building, noise and seed; they differ by what is wrong with their nodes, from the start of the fault on. */
@@ -52,6 +54,11 @@ export function playTwins(night: StudyNight, sets: readonly (readonly SimNode[])
   return {
     course,
     readingsOf: (of) => of.flatMap((node) => said.get(node) ?? []),
-    logOf: (of) => logOf(night, of, of.flatMap(seriesOf)),
+    logOf: (of, journal = []) =>
+      logOf(
+        { ...night, scenario: { ...scenario, journal: [...scenario.journal, ...journal] } },
+        of,
+        of.flatMap(seriesOf),
+      ),
   };
 }

@@ -1,6 +1,16 @@
 // A simulated node: where its probes lie, how good they are, and what goes wrong with them.
 import type { NodeBody } from "#contract/zone.ts";
 
+/** How vapour got into a humidity sensor, and how it gets out. */
+export interface VapourDose {
+  /** Loss at 90 %RH after long, %RH. */
+  readonly mostPct: number;
+  /** It soaks in with this time constant while there is vapour, and leaves with that one. */
+  readonly growH: number;
+  readonly vapourUntilMs: number;
+  readonly recoverH: number;
+}
+
 /** What breaks on a probe or a node, from a moment on. */
 export type NodeFault =
   /** The node falls silent: flat battery, pulled plug. */
@@ -21,8 +31,8 @@ export type NodeFault =
   | { readonly kind: "power-up-code"; readonly quantity: string; readonly fromMs: number; readonly toMs: number }
   /** A value stops: every round repeats the last one before the fault. */
   | { readonly kind: "frozen"; readonly quantity: string; readonly fromMs: number; readonly toMs: number }
-  /** Solvent vapour poisons the humidity sensor: it reads low, the more so the damper it is, and drifts on for two days. */
-  | { readonly kind: "poisoned"; readonly fromMs: number; readonly toMs: number }
+  /** Solvent vapour poisons the humidity sensor: it reads low, the more so the damper it is. Without a dose it drifts on for two days. */
+  | { readonly kind: "poisoned"; readonly dose?: VapourDose; readonly fromMs: number; readonly toMs: number }
   /** Sun or its own heat warms the chip: temperature too high, humidity low with it, dew point right. */
   | { readonly kind: "sun-struck"; readonly fromMs: number; readonly toMs: number }
   /** Somebody switched the node's unit: its temperatures go out in °F under the name of °C. */

@@ -5,7 +5,7 @@ import { humidityOutdoorsPct } from "../building/weather.ts";
 import { uniform } from "../random.ts";
 import { nodeDewPointC } from "./dew.ts";
 import { AIR_STEP_K, quantise, RH_STEP_PCT, sense, SLAB_STEP_K } from "./sensor.ts";
-import { driftedK, faultAt, faultH, type SimNode } from "./spec.ts";
+import { driftedK, faultAt, type SimNode, type VapourDose } from "./spec.ts";
 
 export interface Value {
   readonly quantity: string;
@@ -28,12 +28,23 @@ const COLD_BELOW_C = 10;
 export const STARVED_BELOW_C = -6;
 const DRAIN_PCT_PER_DAY = 0.35;
 
-/** How much too low a poisoned sensor reads, %RH: a quarter of its full error at once, all of it in time, and only in damp air. */
+/** Share of its full loss that vapour has brought a sensor to. */
+function poisonedShare({ growH, vapourUntilMs, recoverH }: VapourDose, fromMs: number, atMs: number): number {
+  const soakedH = (Math.min(atMs, vapourUntilMs) - fromMs) / 3_600_000;
+  const awayH = Math.max(0, atMs - vapourUntilMs) / 3_600_000;
+  return (1 - Math.exp(-Math.max(0, soakedH) / growH)) * Math.exp(-awayH / recoverH);
+}
+
+/** How much too low a poisoned sensor reads, %RH, and only in damp air; without a dose a quarter at once and all in two days. */
 function poisonedPct(node: SimNode, atMs: number, rhPct: number): number {
-  const sinceH = faultH(node, "poisoned", atMs);
-  if (sinceH === null) return 0;
-  const grown = 0.25 + 0.75 * Math.min(1, sinceH / POISONED_H);
-  return POISONED_PCT * grown * Math.min(1, Math.max(0, (rhPct - 30) / 60));
+  const damp = Math.min(1, Math.max(0, (rhPct - 30) / 60));
+  let sumPct = 0;
+  for (const fault of node.faults) {
+    if (fault.kind !== "poisoned" || atMs < fault.fromMs || atMs >= fault.toMs) continue;
+    if (fault.dose !== undefined) sumPct += fault.dose.mostPct * poisonedShare(fault.dose, fault.fromMs, atMs);
+    else sumPct += POISONED_PCT * (0.25 + 0.75 * Math.min(1, (atMs - fault.fromMs) / 3_600_000 / POISONED_H));
+  }
+  return damp * sumPct;
 }
 
 /**

@@ -1,7 +1,13 @@
 // What is injected: every kind alone on every night, every pair somewhere, asked while its traces are there; the same by seed.
 import { describe, expect, it } from "vitest";
 import { type CasePlan, casesOf, cleanNight, pairsANight, pairsOf } from "../../../firmware-sim/injected/cases.ts";
-import { anotherCanJudge, INJECTED_KINDS, injectedFault, isRight } from "../../../firmware-sim/injected/faults.ts";
+import {
+  anotherCanJudge,
+  INJECTED_KINDS,
+  injectedFault,
+  isRight,
+  wentUnwatched,
+} from "../../../firmware-sim/injected/faults.ts";
 import { shedNode } from "../../../firmware-sim/scenario/shed.ts";
 import { drawOf } from "../../../firmware-sim/study/draw.ts";
 import { yearsIn } from "../../../firmware-sim/study/sample.ts";
@@ -78,10 +84,14 @@ describe("the cases of 24 nights", () => {
       "frozen slab",
       "frozen air",
       "frozen rh",
+      "poisoned within its accuracy",
+      "poisoned beyond, alone",
+      "poisoned beyond, beside another",
+      "poisoned beyond, on record",
     ])
       expect(labels).toContain(label);
     const offs = Array.from({ length: 200 }, (_, seed) => {
-      const wanted = { name: "x", node: shedNode(300), fromMs: 0, toMs: 10 * H };
+      const wanted = { name: "x", node: shedNode(300), another: false, fromMs: 0, toMs: 10 * H };
       const { fault } = injectedFault(drawOf(seed), "wrong-clock", wanted);
       return fault.kind === "wrong-clock" ? Math.abs(fault.offMs) : 0;
     });
@@ -93,7 +103,13 @@ describe("the cases of 24 nights", () => {
 });
 
 describe("the right doubt", () => {
-  const loose = injectedFault(drawOf(3), "loose", { name: "x", node: shedNode(300), fromMs: 0, toMs: H });
+  const loose = injectedFault(drawOf(3), "loose", {
+    name: "x",
+    node: shedNode(300),
+    another: false,
+    fromMs: 0,
+    toMs: H,
+  });
   const on = loose.fault.kind === "loose" ? loose.fault.quantity : "";
   it("has the right kind on the right probe", () => {
     expect(isRight({ kind: "detached", probe: `n1/${on}` }, loose)).toBe(true);
@@ -102,7 +118,13 @@ describe("the right doubt", () => {
     expect(isRight({ kind: "clock", probe: `n1/${on}` }, loose)).toBe(false);
   });
   it("of a chip or a clock names its node", () => {
-    const clock = injectedFault(drawOf(3), "wrong-clock", { name: "x", node: shedNode(300), fromMs: 0, toMs: H });
+    const clock = injectedFault(drawOf(3), "wrong-clock", {
+      name: "x",
+      node: shedNode(300),
+      another: false,
+      fromMs: 0,
+      toMs: H,
+    });
     expect(isRight({ kind: "clock", probe: "n1/air" }, clock)).toBe(true);
     expect(isRight({ kind: "clock", probe: "n1b/air" }, clock)).toBe(false);
   });
@@ -112,7 +134,11 @@ describe("another that can judge", () => {
   const node = shedNode(300);
   const second = { ...node, slabs: { slab: "middle" }, body: { ...node.body, id: "n1b" } };
   const can = (kind: Parameters<typeof injectedFault>[1], floor = [node], atMs = H / 2) =>
-    anotherCanJudge(floor, [injectedFault(drawOf(3), kind, { name: "x", node, fromMs: 0, toMs: H })], atMs);
+    anotherCanJudge(
+      floor,
+      [injectedFault(drawOf(3), kind, { name: "x", node, another: false, fromMs: 0, toMs: H })],
+      atMs,
+    );
   it("is there beside one slab probe, and not where the only chip or the only node is taken", () => {
     expect([can("loose"), can("power-up-code"), can("drifting")]).toEqual([true, true, true]);
     expect([can("saturated"), can("silent"), can("fahrenheit"), can("wrong-clock")]).toEqual([
@@ -126,5 +152,36 @@ describe("another that can judge", () => {
   it("is there on another node, and once the fault is over", () => {
     expect([can("saturated", [node, second]), can("silent", [node, second])]).toEqual([true, true]);
     expect(can("silent", [node], H)).toBe(true);
+  });
+  it("was not there for a while is remembered once it was longer than readings are held", () => {
+    const gone = (kind: Parameters<typeof injectedFault>[1], atMs: number, floor = [node]) =>
+      wentUnwatched(
+        floor,
+        [injectedFault(drawOf(3), kind, { name: "x", node, another: false, fromMs: 0, toMs: H })],
+        atMs,
+      );
+    expect([gone("silent", H / 4), gone("silent", 0.6 * H), gone("silent", 5 * H)]).toEqual([false, true, true]);
+    expect([gone("loose", 5 * H), gone("silent", 5 * H, [node, second])]).toEqual([false, false]);
+  });
+});
+
+describe("a poisoned chip", () => {
+  const draws = Array.from({ length: 400 }, (_, seed) => {
+    const wanted = { name: "x", node: shedNode(300), another: seed % 2 === 0, fromMs: 0, toMs: 10 * H };
+    return injectedFault(drawOf(seed), "poisoned", wanted);
+  });
+  it("loses from what nobody can tell to several times what it states, and lingers", () => {
+    const doses = draws.flatMap(({ fault }) => (fault.kind === "poisoned" && fault.dose ? [fault.dose] : []));
+    expect(doses).toHaveLength(draws.length);
+    expect(Math.min(...doses.map(({ mostPct }) => mostPct))).toBeLessThan(2.5);
+    expect(Math.max(...doses.map(({ mostPct }) => mostPct))).toBeGreaterThan(18);
+    expect(draws.every(({ fault }) => fault.toMs === 72 * H)).toBe(true);
+  });
+  it("is on record on some of the nights beyond its accuracy, and then the solvent stands in the journal of that twin", () => {
+    expect(draws.some(({ onRecord }) => onRecord === true)).toBe(true);
+    const cases = all.flat().filter(({ injected }) => injected.length === 1);
+    for (const { injected, journal } of cases)
+      expect(journal.map(({ did }) => did)).toEqual(injected[0]?.onRecord === true ? ["washed"] : []);
+    expect(isRight({ kind: "solvent", probe: "n1/air" }, draws[0] as (typeof draws)[number])).toBe(true);
   });
 });

@@ -23,6 +23,7 @@ const moment = (clean: string, faulty: string, rest: Partial<TwinMoment> = {}): 
   askMs: Date.UTC(2026, 1, 3, 14),
   atWork: true,
   another: true,
+  unwatched: false,
   clean,
   cleanLimiting: clean === "pour" ? null : "night-dew",
   faulty,
@@ -64,25 +65,41 @@ describe("calls", () => {
   it("count as turned only from something else into pour, and as lost only where pour was called and comfortable", () => {
     const figures = callFigures(cases);
     const told = [made("loose", [moment("wait", "pour")], { afterH: 2, by: "doubt" }), ...cases];
-    expect(callFigures(told)).toMatchObject({ turned: 3, turnedTold: 1 });
+    expect(callFigures(told)).toMatchObject({ turned: 3, turnedTold: 1, turnedHard: 1, turnedSoft: 1 });
     expect(figures).toMatchObject({ moments: 8, turned: 2, comfortable: 2, lost: 1, pours: 4 });
     expect(figures).toMatchObject({ hard: 1, hardBoth: 0, soft: 2, softBoth: 1 });
     expect(figures.lostTo).toEqual([["data-fault", 1]]);
   });
-  it("lost where nothing else could judge are counted apart", () => {
-    const blind = { comfortable: true, another: false };
+  it("lost where nothing else could judge, or could not for a while, are counted apart", () => {
+    const blind = { comfortable: true, another: false, unwatched: true };
+    const gap = { comfortable: true, unwatched: true };
     const of = [
-      made("silent", [moment("pour", "wait", blind), moment("pour", "pour", blind), ...(cases[0]?.moments ?? [])]),
+      made("silent", [
+        moment("pour", "wait", blind),
+        moment("pour", "pour", blind),
+        moment("pour", "wait", gap),
+        moment("pour", "pour", gap),
+        moment("pour", "pour", gap),
+        ...(cases[0]?.moments ?? []),
+      ]),
     ];
-    expect(callFigures(of)).toMatchObject({ comfortable: 4, lost: 2, comfortableBlind: 2, lostBlind: 1 });
+    expect(callFigures(of)).toMatchObject({ comfortable: 7, lost: 3, comfortableBlind: 2, lostBlind: 1 });
+    expect(callFigures(of)).toMatchObject({
+      comfortableUnwatched: 3,
+      lostUnwatched: 1,
+      comfortableSeen: 2,
+      lostSeen: 1,
+    });
     const table = injectedTable("by hand", [{ night: 4, seed: 9, probes: 3, alarms: [], looks: 16, cases: of }]);
-    expect(table).toContain("comfortable lost     2 of 4, 50.0 %");
+    expect(table).toContain("comfortable lost     3 of 7, 42.9 %");
     expect(table).toContain("nothing else could judge it   1 of 2");
-    expect(table).toContain("others could, or it was over  1 of 2, 50.0 %   goal <= 10 %");
+    expect(table).toContain("it had gone unwatched         1 of 3");
+    expect(table).toContain("others could all the time     1 of 2, 50.0 %   goal <= 10 %");
   });
   it("that were turned are printed so that they can be found again", () => {
     const table = injectedTable("by hand", [{ night: 4, seed: 9, probes: 3, alarms: [], looks: 16, cases }]);
     expect(table).toContain("turned into pour     2   goal 0");
+    expect(table).toContain("and truly failed   1   goal 0; crossed a limit by a little 1");
     expect(table).toContain("by a fault that was told 0, by one that nothing told 2");
     expect(table).toMatch(
       /night 4 case 2 \(a night\) loose on n1 2026-02-03T12:00Z to 2026-02-03T20:00Z, ask 2026-02-03T14:00Z: wait \(night-dew\) became pour, margin \+1\.25 K; not told; truly soft false/,
