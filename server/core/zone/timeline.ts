@@ -3,6 +3,7 @@ import { lastIndexAt, type Track } from "#core/zone/heard.ts";
 import type { AirChip, SlabProbe } from "#core/zone/probes.ts";
 import { Cursor } from "#core/zone/cursor.ts";
 import { fillAir } from "#core/zone/timeline-air.ts";
+import { alike } from "#core/zone/trust/conflict.ts";
 import { lastWordMs, type Offsets, voteOf } from "#core/zone/silent.ts";
 
 /** Arrays of equal length; NaN where the quantity was not known. */
@@ -117,6 +118,10 @@ function fillSlab(line: Timeline, voices: Voices, nowMs: number): void {
     cursor: new Cursor(probe.track),
     firstMs: probe.said.atMs[0] ?? Number.POSITIVE_INFINITY,
   }));
+  // Those that lie within a metre of a probe, and should agree with it, know best what it would say.
+  const besides = probes.map(({ probe }) =>
+    probes.filter((other) => other.probe !== probe && alike(probe, other.probe)),
+  );
   const values = new Float64Array(probes.length);
   const offsets = new Map<string, Offsets>();
   const offset = (silent: SlabProbe, other: SlabProbe): Offsets => {
@@ -151,7 +156,10 @@ function fillSlab(line: Timeline, voices: Voices, nowMs: number): void {
       // A probe that was laid and says nothing now is taken at its worst against those that speak.
       if (!Number.isNaN(values[index] as number) || atMs < Math.max(firstMs, probe.movedMs) || atMs >= probe.retiredMs)
         continue;
-      for (const other of probes) {
+      const beside = (besides[index] as typeof probes).filter(
+        (other) => !Number.isNaN(values[other.index] as number) && offset(probe, other.probe).enough,
+      );
+      for (const other of beside.length > 0 ? beside : probes) {
         const said = values[other.index] as number;
         if (Number.isNaN(said)) continue;
         const known = offset(probe, other.probe);

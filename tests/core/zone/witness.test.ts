@@ -65,10 +65,12 @@ describe("a third voice between two that cannot both be right", () => {
     expect(up.kinds).toEqual(["n1/slab.2 outvoted"]);
     expect([up.outcome("data-conflict"), up.outcome("data-fault")]).toEqual(["pass", "caution"]);
     expect(up.state.conditions.slabColdC).toBeCloseTo(15.5, 1);
-    // What it was off by before anybody could tell stays in its vote: nearly 2 K colder than its neighbour.
     const down = three(walks(4, -0.9));
     expect(down.kinds).toEqual(["n1/slab.2 outvoted"]);
-    expect(down.state.conditions.slabColdC).toBeLessThan(14.1);
+    expect(down.state.trust.doubts[0]?.sinceMs).toBeLessThan(ago(2.5));
+    // What it was off by before it left the others stays in its vote.
+    expect(down.state.conditions.slabColdC).toBeLessThanOrEqual(15.5);
+    expect(down.state.conditions.slabColdC).toBeGreaterThan(14.5);
     expect(down.call.call).toBe("pour");
   });
   it("needs an hour of conflict and half a day of past, and says nothing where it went its own way", () => {
@@ -142,5 +144,27 @@ describe("solvent on record", () => {
     expect(
       lone([...wiped(9), entry("trusted", ago(1), { probe: "n1/air", why: "outside when we wiped" })]).kinds,
     ).toEqual([]);
+  });
+});
+
+describe("the vote of a probe that has a neighbour within a metre", () => {
+  it("is by that neighbour, not by one that lies in another climate", () => {
+    const probes = {
+      slab: { place: "middle", xM: 5, yM: 4 },
+      "slab.2": { place: "middle", xM: 5.3, yM: 4 },
+      "slab.3": { place: "door", xM: 0.5, yM: 4 },
+    };
+    /** The door swings by 4 K each day, the middle does not. */
+    const door = (atMs: number) => 12 + 4 * Math.cos((2 * Math.PI * (atMs - NOON_MS)) / (24 * HOUR_MS));
+    const gone = (atMs: number) => (atMs > ago(2) ? Number.NaN : 16);
+    const voted = (patch: object) =>
+      judged(
+        { n1: { slab: gone, "slab.2": lively(16.2), "slab.3": lively(door), ...usual } },
+        { nodes: [nodeOf("n1", { probes: { ...probes, ...patch } })] },
+      ).state.conditions;
+    const hotC = (patch: object) => voted(patch).slabHotC as number;
+    expect(hotC({})).toBeCloseTo(16.2, 1);
+    expect(hotC({ "slab.2": { place: "middle", xM: 8, yM: 4 } })).toBeGreaterThan(17);
+    expect(hotC({ slab: { place: "door edge", xM: 5, yM: 4 } })).toBeGreaterThan(17);
   });
 });

@@ -11,16 +11,19 @@ export const CONFLICT_K = 2;
 const CAUSE = /door|edge|wall|ramp|sun|window|heater|duct|drain/i;
 const FRESH_MS = 30 * 60_000;
 
-/** Two probes that lie so close that they should agree. */
-export function near(a: SlabProbe, b: SlabProbe): boolean {
+function near(a: SlabProbe, b: SlabProbe): boolean {
   const [from, to] = [a.place, b.place];
   if (from?.xM === undefined || from.yM === undefined || to?.xM === undefined || to.yM === undefined) return false;
   return Math.hypot(from.xM - to.xM, from.yM - to.yM) <= NEAR_M;
 }
 
-/** A place that explains a gradient. */
-export function explained(probe: SlabProbe): boolean {
+function explained(probe: SlabProbe): boolean {
   return CAUSE.test(probe.place?.place ?? "");
+}
+
+/** Two probes that lie so close that they should agree, with nothing between them that explains a gradient. */
+export function alike(a: SlabProbe, b: SlabProbe): boolean {
+  return near(a, b) && !explained(a) && !explained(b);
 }
 
 /** When the last stretch began in which the two lay too far apart at every reading of `a`. */
@@ -41,7 +44,7 @@ export function conflictDoubts(slab: readonly SlabProbe[], nowMs: number): Doubt
   const fresh = slab.filter((probe) => nowMs - (probe.track.atMs.at(-1) ?? Number.NEGATIVE_INFINITY) <= FRESH_MS);
   for (const [index, a] of fresh.entries()) {
     for (const b of fresh.slice(index + 1)) {
-      if (!near(a, b) || explained(a) || explained(b)) continue;
+      if (!alike(a, b)) continue;
       const apartK = Math.abs((a.track.values.at(-1) as number) - (b.track.values.at(-1) as number));
       if (apartK <= CONFLICT_K) continue;
       const sinceMs = Math.min(apartSinceMs(a.track, b.track), apartSinceMs(b.track, a.track));

@@ -3,14 +3,14 @@ import { HOLD_MS } from "#core/zone/cursor.ts";
 import { lastIndexAt, type Track, upperIndex } from "#core/zone/heard.ts";
 import type { SlabProbe } from "#core/zone/probes.ts";
 import { offsetsOf } from "#core/zone/silent.ts";
-import { CONFLICT_K, explained, near } from "#core/zone/trust/conflict.ts";
+import { alike, CONFLICT_K } from "#core/zone/trust/conflict.ts";
 import { endOf, type Run, type Spell } from "#core/zone/trust/spell.ts";
 
 const HOUR_MS = 3_600_000;
 /** A stretch of conflict ends when the two come this near again. */
 const OVER_K = 1.5;
-/** What was said just before the conflict may be spoiled already and is left out of the past. */
-const BEFORE_MS = 2 * HOUR_MS;
+/** What was said before the conflict may be spoiled already: the past ends half a day before it, or where that is too little, here. */
+const PAST_ENDS_MS = [12 * HOUR_MS, 2 * HOUR_MS];
 /**
  * Against a third probe one of the two lies so far outside all that it did in two days, by the mean of an hour, and the
  * other within all that it did or nearly so. Common practice, no source.
@@ -18,6 +18,8 @@ const BEFORE_MS = 2 * HOUR_MS;
 const LEAVES_K = 1;
 const HOLDS_K = 0.5;
 const LEAST_READINGS = 4;
+/** How far back from a conflict it is looked when one of the two began to leave. */
+const GOES_MS = 12 * HOUR_MS;
 
 /** Stretches of readings of `a` in which `b`, heard beside it, lay too far off. */
 function conflictsOf(a: Track, b: Track): Run[] {
@@ -60,15 +62,24 @@ function meanOffK(probe: Track, third: Track, fromMs: number): number {
   return count >= LEAST_READINGS ? sum / count : Number.NaN;
 }
 
-/** How far outside its past against a third probe it lies in each hour of a stretch; null with too little past. */
-function outsideK(probe: SlabProbe, third: SlabProbe, hours: readonly number[]): readonly number[] | null {
-  const pastMs = (hours[0] as number) - BEFORE_MS;
-  const past = offsetsOf({ ...probe, track: upTo(probe.track, pastMs) }, third, pastMs);
-  if (!past.enough) return null;
-  return hours.map((fromMs) => {
-    const off = meanOffK(probe.track, third.track, fromMs);
-    return Math.max(0, off - past.hottestK, past.coldestK - off);
-  });
+/** How far outside its past against a third probe it lies in an hour that begins then; null with too little past. */
+function outsideOf(probe: SlabProbe, third: SlabProbe, sinceMs: number): ((fromMs: number) => number) | null {
+  for (const endsMs of PAST_ENDS_MS) {
+    const pastMs = sinceMs - endsMs;
+    const past = offsetsOf({ ...probe, track: upTo(probe.track, pastMs) }, third, pastMs);
+    if (!past.enough) continue;
+    return (fromMs) => {
+      const off = meanOffK(probe.track, third.track, fromMs);
+      return Math.max(0, off - past.hottestK, past.coldestK - off);
+    };
+  }
+  return null;
+}
+
+interface Outvoted {
+  readonly probe: SlabProbe;
+  readonly sinceMs: number;
+  readonly measured: number;
 }
 
 /** Of two in conflict the one that a third speaks against in some hour, if none ever speaks against the other. */
@@ -76,31 +87,38 @@ function against(
   pair: readonly [SlabProbe, SlabProbe],
   thirds: readonly SlabProbe[],
   hours: readonly number[],
-): { readonly probe: SlabProbe; readonly measured: number } | null {
-  const spoken = [0, 0];
+): Outvoted | null {
+  const sinceMs = hours[0] as number;
+  const spoken = pair.map((probe): Outvoted => ({ probe, sinceMs, measured: 0 })) as [Outvoted, Outvoted];
   for (const third of thirds) {
-    const [a, b] = pair.map((probe) => outsideK(probe, third, hours));
-    if (a == null || b == null) continue;
-    for (const [hour, aK] of a.entries()) {
-      const bK = b[hour] as number;
-      if (aK > LEAVES_K && bK <= HOLDS_K) spoken[0] = Math.max(spoken[0] as number, aK);
-      if (bK > LEAVES_K && aK <= HOLDS_K) spoken[1] = Math.max(spoken[1] as number, bK);
+    const outside = pair.map((probe) => outsideOf(probe, third, sinceMs));
+    for (const [index, other] of [1, 0].entries()) {
+      const [leavesK, holdsK] = [outside[index], outside[other]];
+      if (leavesK == null || holdsK == null) continue;
+      const said = hours.filter((fromMs) => leavesK(fromMs) > LEAVES_K && holdsK(fromMs) <= HOLDS_K).map(leavesK);
+      if (said.length === 0) continue;
+      // It had left before it lay too far off.
+      let beganMs = sinceMs;
+      while (beganMs > sinceMs - GOES_MS && leavesK(beganMs - HOUR_MS) > HOLDS_K) beganMs -= HOUR_MS;
+      const known = spoken[index] as Outvoted;
+      spoken[index] = {
+        probe: known.probe,
+        sinceMs: Math.min(known.sinceMs, beganMs),
+        measured: Math.max(known.measured, ...said),
+      };
     }
   }
-  const [a, b] = spoken as [number, number];
-  if (a > 0 === b > 0) return null;
-  return a > 0 ? { probe: pair[0], measured: a } : { probe: pair[1], measured: b };
+  const [a, b] = spoken;
+  if (a.measured > 0 === b.measured > 0) return null;
+  return a.measured > 0 ? a : b;
 }
 
-/**
- * Every stretch in which a probe was outvoted. It keeps its vote, with all that it was off by before anybody could tell:
- * at least as cold, or as hot, as two kelvin beside its neighbour.
- */
+/** Every stretch in which a probe was outvoted, from when it left the others. It keeps its vote. */
 export function outvotedSpells(slab: readonly SlabProbe[]): Spell[] {
   const spells: Spell[] = [];
   for (const [index, a] of slab.entries()) {
     for (const b of slab.slice(index + 1)) {
-      if (!near(a, b) || explained(a) || explained(b)) continue;
+      if (!alike(a, b)) continue;
       const thirds = slab.filter((probe) => probe !== a && probe !== b);
       const laidMs = Math.max(a.movedMs, b.movedMs);
       for (const { first, last } of thirds.length === 0 ? [] : conflictsOf(a.track, b.track)) {
@@ -110,9 +128,10 @@ export function outvotedSpells(slab: readonly SlabProbe[]): Spell[] {
         const hours = Array.from({ length: whole }, (_, hour) => sinceMs + hour * HOUR_MS);
         const found = against([a, b], thirds, hours);
         if (found === null) continue;
-        const { track, name } = found.probe;
-        const untilMs = endOf(track, lastIndexAt(track.atMs, lastMs));
-        spells.push({ probe: name, kind: "outvoted", sinceMs, untilMs, measured: found.measured, limit: LEAVES_K });
+        const { probe, measured } = found;
+        const untilMs = endOf(probe.track, lastIndexAt(probe.track.atMs, lastMs));
+        const spell = { probe: probe.name, kind: "outvoted", untilMs, measured, limit: LEAVES_K } as const;
+        spells.push({ ...spell, sinceMs: Math.max(found.sinceMs, laidMs) });
       }
     }
   }
