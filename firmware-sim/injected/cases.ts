@@ -72,9 +72,10 @@ function asksOf(draw: Draw, name: string, night: StudyNight, fromMs: number, toM
     .sort((a, b) => a - b);
 }
 
-/** The floor was washed with solvent: for the judge that changes nothing but what is thought of its chips. */
-function washedAt(atMs: number): EntryBody {
-  return { at: isoFromMs(atMs), zone: SHED_ZONE, did: "washed", solvent: true, confirmed: true };
+/** A wipe with solvent. Not on a floor that was never cleaned: it must not settle its dust. */
+function wipedAt({ scenario }: StudyNight, atMs: number): readonly EntryBody[] {
+  if (!scenario.journal.some(({ did }) => did === "cleaned")) return [];
+  return [{ at: isoFromMs(atMs), zone: SHED_ZONE, did: "cleaned", solvent: true, confirmed: true }];
 }
 
 function caseOf(
@@ -90,7 +91,7 @@ function caseOf(
     const faults = injected.filter((each) => each.node === node.body.id).map(({ fault }) => fault);
     return faults.length === 0 ? node : { ...node, faults };
   });
-  const journal = injected.flatMap(({ onRecord, fault }) => (onRecord ? [washedAt(fault.fromMs)] : []));
+  const journal = injected.flatMap(({ onRecord, fault }) => (onRecord ? wipedAt(night, fault.fromMs) : []));
   return { injected, nodes, journal, fromMs, toMs, asksMs: asksOf(draw, name, night, fromMs, toMs, asks) };
 }
 
