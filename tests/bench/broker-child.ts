@@ -1,7 +1,7 @@
 // The peer of the built-in broker: the same library, bare.
 import { createServer } from "node:net";
 import { Aedes } from "aedes";
-import { answer } from "./child.ts";
+import { answer } from "./answer.ts";
 
 answer({
   async start(): Promise<string> {

@@ -1,6 +1,7 @@
 // A program of the bench in a process of its own: it is asked by name and answers, so that no two of them share a loop.
 import { type ChildProcess, fork } from "node:child_process";
 import { join } from "node:path";
+import { type Answer, CPU, MEMORY, type Question } from "./answer.ts";
 import { builtPrograms } from "./child-build.ts";
 
 export interface Child {
@@ -13,28 +14,9 @@ export interface Child {
   end(): Promise<void>;
 }
 
-interface Question {
-  readonly id: number;
-  readonly name: string;
-  readonly given: unknown;
-}
-interface Answer {
-  readonly id: number;
-  readonly value?: unknown;
-  readonly error?: string;
-}
-
 const END_MS = 5000;
-const CPU = "cpu";
-const MEMORY = "memory";
 
-/** Time that this process has spent computing so far, ms over all its threads. */
-export function ownCpuMs(): number {
-  const { user, system } = process.cpuUsage();
-  return (user + system) / 1000;
-}
-
-/** Starts the built program `name` (`name-child.ts` beside this file) as a process; it must call `answer`. */
+/** Starts the built program `name` (`name-child.ts` beside this file) as a process; it must call `answer` of `answer.ts`. */
 export async function startChild(file: string): Promise<Child> {
   const child: ChildProcess = fork(join(await builtPrograms(), `${file}-child.js`), {
     execArgv: ["--expose-gc"],
@@ -74,27 +56,6 @@ export async function startChild(file: string): Promise<Child> {
       clearTimeout(timer);
     },
   };
-}
-
-/** In the child: answers the questions of its parent, and ends with it. */
-export function answer(answers: Readonly<Record<string, (given: never) => unknown>>): void {
-  process.on("disconnect", () => process.exit(0));
-  process.on("message", (message) => {
-    const { id, name, given } = message as Question;
-    const reply = (one: Answer) => void process.send?.(one);
-    Promise.resolve()
-      .then(() => {
-        if (name === CPU) return ownCpuMs();
-        if (name === MEMORY) return process.memoryUsage().rss;
-        const found = answers[name];
-        if (found === undefined) throw new Error(`cannot ${name}`);
-        return found(given as never);
-      })
-      .then(
-        (value) => reply({ id, value }),
-        (error: unknown) => reply({ id, error: error instanceof Error ? error.message : String(error) }),
-      );
-  });
 }
 
 export function sleep(ms: number): Promise<void> {

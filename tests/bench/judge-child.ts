@@ -8,7 +8,7 @@ import { nodeFromBody, zoneFromBody } from "#contract/zone.ts";
 import { judgeZone } from "#core/judge/judge.ts";
 import type { Series, SiteLog } from "#core/zone/site.ts";
 import { readNightFile } from "#contract/night-file.ts";
-import { answer, ownCpuMs } from "./child.ts";
+import { answer, ownCpuMs } from "./answer.ts";
 import { journalOf, MINUTE_MS, nodeBody, SHEET, SITE, valuesAt, zoneBody, zoneId } from "./site.ts";
 
 const LONG_LOG_H = 54;

@@ -1,6 +1,6 @@
 // Nodes that bring what they buffered: each on its own connection, QoS 1, with a window of unacknowledged packs.
 import { connectAsync, type MqttClient } from "mqtt";
-import { answer } from "./child.ts";
+import { answer } from "./answer.ts";
 import { MINUTE_MS, packText, senmlTopic } from "./site.ts";
 
 export interface PublishWish {

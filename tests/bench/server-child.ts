@@ -1,7 +1,7 @@
 // The server under measurement, in a process of its own.
 import { type App, createApp } from "../../server/app.ts";
 import { checkSettings } from "../../server/settings.ts";
-import { answer } from "./child.ts";
+import { answer } from "./answer.ts";
 import { setUpSite } from "./set-up.ts";
 
 export interface StartWish {

@@ -1,6 +1,6 @@
 // The peer of the server: subscribes, parses, counts; stores and judges nothing.
 import { connectAsync } from "mqtt";
-import { answer } from "./child.ts";
+import { answer } from "./answer.ts";
 
 let packs = 0;
 let readings = 0;
