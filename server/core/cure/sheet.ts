@@ -72,6 +72,6 @@ export interface Sheet {
   readonly seals: boolean;
   /** Steps after blush, in order. */
   readonly afterBlush: readonly Step[];
-  /** What it takes and how it is mixed: enters the call only as the size of a batch. */
+  /** What it takes and how it is mixed: the call knows of it the size of a batch, and solvent, which makes humidity chips less sure. */
   readonly material?: Material;
 }

@@ -72,6 +72,19 @@ describe("a poisoned humidity sensor", () => {
     expect(Math.max(...low)).toBeGreaterThan(5);
     expect(of(poisoned, "air")).toEqual(of(sound, "air"));
   });
+  it("by a dose soaks in while there is vapour and recovers slowly afterwards", () => {
+    const dose = { mostPct: 16, growH: 2, vapourUntilMs: T0 + 16 * H, recoverH: 24 };
+    const poisoned = of(said([{ kind: "poisoned", dose, ...span }]), "rh");
+    // The share of the dose that is at work, whatever the damp of the hour.
+    const share = (hour: number) => {
+      const damp = ((of(sound, "rh")[at(hour)] as number) - 30) / 60;
+      return ((of(sound, "rh")[at(hour)] as number) - (poisoned[at(hour)] as number)) / (16 * Math.min(1, damp));
+    };
+    expect(share(7)).toBeCloseTo(1 - Math.exp(-1 / 2), 1);
+    expect(share(15)).toBeGreaterThan(0.9);
+    expect(share(40)).toBeCloseTo(Math.exp(-1), 1);
+    expect(poisoned.slice(0, at(6))).toEqual(of(sound, "rh").slice(0, at(6)));
+  });
 });
 
 describe("a chip in the sun", () => {
