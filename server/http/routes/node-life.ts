@@ -4,7 +4,6 @@ import type { Who } from "#contract/access.ts";
 import { CredentialsSchema, CredentialsWishSchema, MoveSchema, ReplaceSchema, RetireSchema } from "#contract/knock.ts";
 import { SensorsSchema } from "#contract/sensors.ts";
 import { NodeSchema } from "#contract/zone.ts";
-import { labelSvg } from "../node-label.ts";
 import { settle } from "../refused.ts";
 import {
   type Api,
@@ -20,6 +19,8 @@ import { writtenBy } from "../written-by.ts";
 
 const tags = ["nodes"];
 const SVG = "image/svg+xml";
+/** Loaded with the first label: drawing codes takes many files. */
+const labels = () => import("../node-label.ts");
 
 /** With accounts the session says who moved or replaced it. */
 function by<T extends { readonly who?: string | null }>(who: Who | null, body: T): T {
@@ -57,6 +58,7 @@ export async function nodeLifeRoutes(api: Api, { desk }: RouteParts): Promise<vo
     },
     async ({ params, body }, reply) => {
       const { username, password, label } = settle(await desk.makeCredentials(params.site, params.node));
+      const { labelSvg } = await labels();
       const svg = labelSvg(label, body.secretInLabel === true ? password : null);
       return reply.code(201).send({ username, password, broker: label.broker, label: svg });
     },
@@ -90,7 +92,11 @@ export async function nodeLifeRoutes(api: Api, { desk }: RouteParts): Promise<vo
         response: textAnswers("The label", SVG, READ_REFUSALS),
       },
     },
-    async ({ params }, reply) => reply.type(SVG).send(labelSvg(settle(desk.nodeLabel(params.site, params.node)), null)),
+    async ({ params }, reply) => {
+      const label = settle(desk.nodeLabel(params.site, params.node));
+      const { labelSvg } = await labels();
+      return reply.type(SVG).send(labelSvg(label, null));
+    },
   );
 
   api.post(
