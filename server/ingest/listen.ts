@@ -50,6 +50,9 @@ export function openServer(
   }
 }
 
+/** Nodes that may knock in one moment, such as after a power cut; the machine may allow fewer. */
+const BACKLOG = 4096;
+
 export async function listen(server: Server, host: string, port: number): Promise<number> {
   await new Promise<void>((resolve, reject) => {
     server.once("error", (error: NodeJS.ErrnoException) =>
@@ -61,7 +64,7 @@ export async function listen(server: Server, host: string, port: number): Promis
           : error,
       ),
     );
-    server.listen(port, host, resolve);
+    server.listen({ port, host, backlog: BACKLOG }, resolve);
   });
   const address = server.address();
   return typeof address === "object" && address !== null ? address.port : port;
