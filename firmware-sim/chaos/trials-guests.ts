@@ -219,6 +219,6 @@ export const crowd: Play = async ({ start, fleet, packs, sizes, sendAll }) => {
   await sendAll(server.mqttUrl, "after the crowd");
   return {
     ...{ server, mqttUrl: server.mqttUrl },
-    said: `${sizes.crowd} unknown nodes connected at once beside the flow: ${clients.length} answered in ${tookS} s, ${again} tries more than one each`,
+    said: `${sizes.crowd} unknown nodes connected at once beside the flow: ${clients.length} answered in ${tookS} s, after ${again} tries that broke`,
   };
 };
