@@ -87,6 +87,18 @@ describe("humidity that reads low", () => {
     expect(state.conditions.dewPointC).toBeCloseTo(dewPointC(17, 75), 1);
     expect(state.airVoices).toBe(2);
   });
+  it("by less than two chips may differ, but lower against its neighbour than it ever did, is doubted all the same", () => {
+    const was = (lost: number) => lively((atMs: number) => (atMs > ago(3) ? 78 - lost : 78));
+    const found = judged({ rh: was(6) }, damp);
+    expect(found.kinds).toEqual(["n1/rh reads-low"]);
+    // It lost 1.3 K and reads 0.7 K less than its neighbour: what is missing makes the margin less sure.
+    const { marginDoubtK } = found.state.conditions;
+    expect(marginDoubtK).toBeGreaterThan(0.3);
+    expect(marginDoubtK).toBeLessThan(1);
+    expect(judged({ rh: was(2) }, damp).kinds).toEqual([]);
+    const both = { air: lively(17), rh: lively((atMs: number) => (atMs > ago(3) ? 69 : 75)) };
+    expect(judged({ rh: was(6) }, both).kinds).toEqual([]);
+  });
   it("in dry air, or by little, is two chips", () => {
     expect(judged({ rh: lively(35) }, { air: lively(17), rh: lively(45) }).kinds).toEqual([]);
     expect(judged({ rh: lively(70) }, damp).kinds).toEqual([]);
