@@ -1,5 +1,6 @@
 // The pipeline joined with the parts that it asks: sites, board, store and broker.
 import type { FastifyBaseLogger } from "fastify";
+import { lookAgain } from "#core/judge/look-again.ts";
 import type { createAlarmApp } from "./app-alarms.ts";
 import type { Troubles } from "./app-health.ts";
 import { accept } from "./ingest/accept.ts";
@@ -51,7 +52,9 @@ export function createFlow(parts: FlowParts) {
     land: (accepted, keep) => landing.land(accepted, keep),
     keep: (landed) => keeper.keep(landed),
     judge: ({ site, zone }, atMs) => judge.judgeZone(logOf(site).log, zone, atMs),
+    lookAgain: ({ site }, again, atMs) => lookAgain(again, logOf(site).log, atMs),
     board: {
+      look: ({ site, zone }, call) => board.look(site, zone, call),
       show: ({ site, zone }, judged, call) => board.show(site, zone, judged, call),
       recorded: ({ site, zone }) => board.recorded(site, zone),
       record: ({ site }, call) => board.record(site, call),

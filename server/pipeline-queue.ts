@@ -1,12 +1,14 @@
-// The queue of zones to judge: one packet and its neighbours give one judging, and zones take turns with everything else.
+// The queue of zones to judge: one packet and its neighbours give one look, and zones take turns with everything else.
 export interface ZoneRef {
   readonly site: string;
   readonly zone: string;
 }
 
 export interface JudgeQueue {
-  /** Judges the zone soon; `sinceMs` is when the reason for it arrived (wall time), null for none. */
-  wake(zone: ZoneRef, sinceMs: number | null): void;
+  /** Looks at the zone soon; `sinceMs` is when the packet for it arrived (wall time). */
+  heard(zone: ZoneRef, sinceMs: number): void;
+  /** Judges the zone soon. */
+  wake(zone: ZoneRef): void;
   /** Judges the zone in the round of the minute: when nothing else waits. */
   round(zone: ZoneRef): void;
   /** Judges the zone at the next turn and resolves after that. */
@@ -15,24 +17,30 @@ export interface JudgeQueue {
   close(): void;
 }
 
-/** Packets of one round arrive within this, ms. A call is due within a second of its packet. */
+/** Packets of one node arrive within this, ms: a look costs little. */
+const LOOK_GATHER_MS = 50;
+/** Packets of one round arrive within this, and no zone is judged more often for them. A call is due within a second. */
 const GATHER_MS = 150;
 
 interface Waiting {
   readonly zone: ZoneRef;
   dueMs: number;
   sinceMs: number | null;
+  /** Judged whole: something else than readings may have changed. */
+  whole: boolean;
   readonly told: (() => void)[];
 }
 
-/** `judge` must not throw. */
+/** `judge` must not throw, and tells whether it judged the zone whole: `whole` asks for it, else a look may do. */
 export function createJudgeQueue(
-  judge: (zone: ZoneRef, sinceMs: number | null) => void,
+  judge: (zone: ZoneRef, sinceMs: number | null, whole: boolean) => boolean,
   wallMs: () => number,
 ): JudgeQueue {
   /** Zones of which something was heard, and those whose turn it merely is: a thousand of these must not keep a packet waiting. */
   const soon = new Map<string, Waiting>();
   const round = new Map<string, ZoneRef>();
+  /** When a zone was judged whole. */
+  const wholeMs = new Map<string, number>();
   let timer: NodeJS.Timeout | null = null;
   let turn: NodeJS.Immediate | null = null;
   let closed = false;
@@ -51,45 +59,54 @@ export function createJudgeQueue(
     for (const entry of soon) if (entry[1].dueMs <= nowMs) return entry;
     return null;
   };
+  const take = (key: string, { zone, sinceMs, whole }: Omit<Waiting, "dueMs" | "told">): void => {
+    if (!judge(zone, sinceMs, whole)) return;
+    wholeMs.set(key, wallMs());
+    round.delete(key);
+  };
   /** One zone a turn: a judging takes tens of milliseconds, and readings must land in between. */
   const next = (): void => {
     turn = null;
     const due = firstDue();
     if (due !== null) {
-      const [key, { zone, sinceMs, told }] = due;
+      const [key, waiting] = due;
       soon.delete(key);
-      judge(zone, sinceMs);
-      for (const tell of told) tell();
+      take(key, waiting);
+      for (const tell of waiting.told) tell();
     } else {
       const [first] = round;
       if (first !== undefined) {
         round.delete(first[0]);
-        judge(first[1], null);
+        take(first[0], { zone: first[1], sinceMs: null, whole: true });
       }
     }
     plan();
   };
   const keyOf = ({ site, zone }: ZoneRef) => `${site}/${zone}`;
-  const put = (zone: ZoneRef, dueMs: number, sinceMs: number | null): Waiting => {
+  const put = (zone: ZoneRef, dueMs: number, sinceMs: number | null, whole: boolean): Waiting => {
     const key = keyOf(zone);
-    round.delete(key);
-    const waiting = soon.get(key) ?? { zone, dueMs, sinceMs, told: [] };
+    const waiting = soon.get(key) ?? { zone, dueMs, sinceMs, whole, told: [] };
     waiting.dueMs = Math.min(waiting.dueMs, dueMs);
     waiting.sinceMs ??= sinceMs;
+    waiting.whole ||= whole;
     soon.set(key, waiting);
     plan();
     return waiting;
   };
 
   return {
-    wake: (zone, sinceMs) => void put(zone, wallMs() + GATHER_MS, sinceMs),
+    heard(zone, sinceMs) {
+      const restMs = (wholeMs.get(keyOf(zone)) ?? Number.NEGATIVE_INFINITY) + GATHER_MS;
+      put(zone, Math.max(wallMs() + LOOK_GATHER_MS, restMs), sinceMs, false);
+    },
+    wake: (zone) => void put(zone, wallMs() + GATHER_MS, null, true),
     round(zone) {
       const key = keyOf(zone);
-      if (!soon.has(key)) round.set(key, zone);
+      if (soon.get(key)?.whole !== true) round.set(key, zone);
       plan();
     },
     now: (zone) =>
-      closed ? Promise.resolve() : new Promise((resolve) => put(zone, wallMs(), null).told.push(resolve)),
+      closed ? Promise.resolve() : new Promise((resolve) => put(zone, wallMs(), null, true).told.push(resolve)),
     waiting: () => soon.size + round.size,
     close() {
       closed = true;

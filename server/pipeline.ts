@@ -1,9 +1,12 @@
 // The flow: message -> decode -> accept -> store -> conditions -> judge -> changed? -> stream, alarm, MQTT, journal of calls.
 import type { BoardZoneBody } from "#contract/board.ts";
-import { bodyFromCall, type CallBody } from "#contract/call.ts";
+import { bodyFromCall, bodyFromConditions, type CallBody } from "#contract/call.ts";
 import type { StreamBody } from "#contract/stream.ts";
+import { isoFromMs } from "#contract/primitives.ts";
 import { topicOf } from "#contract/topics.ts";
+import type { Call } from "#core/judge/call.ts";
 import type { Judged } from "#core/judge/judged.ts";
+import type { Again } from "#core/judge/look-again.ts";
 import { isChanged, waitAfterError } from "./pipeline-changes.ts";
 import { createJudgeQueue, type ZoneRef } from "./pipeline-queue.ts";
 
@@ -26,8 +29,12 @@ export interface Ports<Message, Decoded, Accepted, L extends Landed> {
   /** The live log. Gives the zones that the readings speak for. */
   readonly keep: (landed: L) => readonly ZoneRef[];
   readonly judge: (zone: ZoneRef, atMs: number) => Judged;
+  /** null where the zone must be judged. */
+  readonly lookAgain: (zone: ZoneRef, again: Again, atMs: number) => Again | null;
   readonly board: {
     show(zone: ZoneRef, judged: Judged, call: CallBody): void;
+    /** The call stands, with fresh numbers. */
+    look(zone: ZoneRef, call: Call): void;
     /** The call that was last recorded. */
     recorded(zone: ZoneRef): CallBody | null;
     record(zone: ZoneRef, call: CallBody): void;
@@ -44,14 +51,16 @@ export interface Ports<Message, Decoded, Accepted, L extends Landed> {
   readonly trouble: (zone: ZoneRef, doing: string, error: unknown) => void;
 }
 
-/** Past strip and outlook of an unchanged call are shown anew this often, by the site's clock. */
-const RENEW_MS = 60_000;
+/** Past strip and outlook of an unchanged call are shown anew with each round of the minute, by the site's clock. */
+const RENEW_MS = 45_000;
 
 const keyOf = ({ site, zone }: ZoneRef): string => `${site}/${zone}`;
 
 export function createPipeline<M, D, A, L extends Landed>(ports: Ports<M, D, A, L>) {
   const { moments, board, stream, mqtt, alarms, count } = ports;
   const renewedMs = new Map<string, number>();
+  /** What the last judging of a zone, and the looks since, left for the next look. */
+  const agains = new Map<string, Again>();
   /** Zones whose call this run has published: a broker may have lost what an earlier run left there. */
   const published = new Set<string>();
 
@@ -65,29 +74,57 @@ export function createPipeline<M, D, A, L extends Landed>(ports: Ports<M, D, A, 
       count("readingsStored", landed.stored.length);
       count("readingsSame", landed.same);
       for (const { reason } of landed.refused) count(`quarantined.${reason}`);
-      for (const zone of ports.keep(landed)) queue.wake(zone, arrivedMs);
+      for (const zone of ports.keep(landed)) queue.heard(zone, arrivedMs);
     });
   }
 
-  function judge(zone: ZoneRef, arrivedMs: number | null): void {
+  /** True where the zone was judged whole: `whole` asks for it, else a look may do. */
+  function turn(zone: ZoneRef, arrivedMs: number | null, whole: boolean): boolean {
     const atMs = moments.judged();
+    const looked = !whole && look(zone, atMs);
+    if (!looked) judge(zone, atMs);
+    if (arrivedMs !== null) ports.lag(ports.wallMs() - arrivedMs);
+    return !looked;
+  }
+
+  /** True where the call stands with the readings of now: only its numbers are told. */
+  function look(zone: ZoneRef, atMs: number): boolean {
+    const known = agains.get(keyOf(zone));
+    if (known === undefined) return false;
+    let again: Again | null = null;
+    attempt(zone, "looking again", () => (again = ports.lookAgain(zone, known, atMs)));
+    if (again === null) return false;
+    const { call }: Again = again;
+    count("looked");
+    agains.set(keyOf(zone), again);
+    board.look(zone, call);
+    tellConditions(zone, { at: isoFromMs(atMs), conditions: bodyFromConditions(call.conditions) });
+    return true;
+  }
+
+  function judge(zone: ZoneRef, atMs: number): void {
+    agains.delete(keyOf(zone));
     const judged = judgeOrWait(zone, atMs);
     count("judged");
     // A zone that is gone is no trouble: it was split or removed while it waited for its turn.
     if (judged === null) return;
+    if (judged.again != null) agains.set(keyOf(zone), judged.again);
     const call = bodyFromCall(judged.call);
     const before = board.recorded(zone);
     board.show(zone, judged, call);
     attempt(zone, "alarming", () => alarms.judged(zone, judged));
-    attempt(zone, "telling", () =>
-      stream.publish(zone.site, "conditions", zone.zone, { zone: zone.zone, at: call.at, conditions: call.conditions }),
-    );
+    tellConditions(zone, call);
     if (isChanged(before, call)) tell(zone, call);
     else {
       if (!published.has(keyOf(zone))) publish(zone, call);
       if (atMs - (renewedMs.get(keyOf(zone)) ?? 0) >= RENEW_MS) renew(zone, atMs);
     }
-    if (arrivedMs !== null) ports.lag(ports.wallMs() - arrivedMs);
+  }
+
+  function tellConditions(zone: ZoneRef, { at, conditions }: Pick<CallBody, "at" | "conditions">): void {
+    attempt(zone, "telling", () =>
+      stream.publish(zone.site, "conditions", zone.zone, { zone: zone.zone, at, conditions }),
+    );
   }
 
   function judgeOrWait(zone: ZoneRef, atMs: number): Judged | null {
@@ -133,17 +170,17 @@ export function createPipeline<M, D, A, L extends Landed>(ports: Ports<M, D, A, 
     }
   }
 
-  const queue = createJudgeQueue(judge, ports.wallMs);
+  const queue = createJudgeQueue(turn, ports.wallMs);
   return {
     take,
     /** Silence is an input: every minute all zones are judged, whatever was heard. */
     tick: () => {
       for (const zone of board.zones()) queue.round(zone);
     },
-    wake: (zone: ZoneRef) => queue.wake(zone, null),
+    wake: (zone: ZoneRef) => queue.wake(zone),
     /** Resolves when the zone has been judged with what is known by now. */
     judgeNow: (zone: ZoneRef) => queue.now(zone),
-    judgeFirst: (zone: ZoneRef) => judge(zone, null),
+    judgeFirst: (zone: ZoneRef) => judge(zone, moments.judged()),
     renew: (zone: ZoneRef) => renew(zone, moments.now()),
     waiting: () => queue.waiting(),
     close: () => queue.close(),

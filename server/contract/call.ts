@@ -118,6 +118,20 @@ function round(value: number | null): number | null {
   return value === null ? null : Math.round(value * 1e4) / 1e4;
 }
 
+export function bodyFromConditions(conditions: Call["conditions"]): CallBody["conditions"] {
+  return {
+    slabColdC: round(conditions.slabColdC),
+    slabHotC: round(conditions.slabHotC),
+    airC: round(conditions.airC),
+    rhPct: round(conditions.rhPct),
+    dewPointC: round(conditions.dewPointC),
+    marginK: round(conditions.marginK),
+    marginUncertaintyK: round(conditions.marginUncertaintyK),
+    slabSlopeKPerH: round(conditions.slabSlopeKPerH),
+    ageS: round(conditions.ageS),
+  };
+}
+
 export function bodyFromCall(call: Call): CallBody {
   const { pour, next, night, film, window, conditions } = call;
   return {
@@ -173,17 +187,7 @@ export function bodyFromCall(call: Call): CallBody {
     },
     nextCoat: call.nextCoat,
     pouring: call.pouring,
-    conditions: {
-      slabColdC: round(conditions.slabColdC),
-      slabHotC: round(conditions.slabHotC),
-      airC: round(conditions.airC),
-      rhPct: round(conditions.rhPct),
-      dewPointC: round(conditions.dewPointC),
-      marginK: round(conditions.marginK),
-      marginUncertaintyK: round(conditions.marginUncertaintyK),
-      slabSlopeKPerH: round(conditions.slabSlopeKPerH),
-      ageS: round(conditions.ageS),
-    },
+    conditions: bodyFromConditions(conditions),
     ruleVersion: call.ruleVersion,
   };
 }

@@ -3,6 +3,7 @@ import type { BoardBody, BoardZoneBody, NodeStateBody } from "#contract/board.ts
 import type { CallBody } from "#contract/call.ts";
 import { isoFromMs, isoOrNull } from "#contract/primitives.ts";
 import type { NodeBody, ZoneBody } from "#contract/zone.ts";
+import type { Call } from "#core/judge/call.ts";
 import type { Judged } from "#core/judge/judged.ts";
 import { conditionsHistory } from "#core/zone/history.ts";
 import type { ZoneNow } from "#core/zone/zones.ts";
@@ -66,6 +67,10 @@ export class Board {
 
   show(site: string, zone: string, judged: Judged, call: CallBody): void {
     this.memory(site, zone).show(judged, call);
+  }
+
+  look(site: string, zone: string, call: Call): void {
+    this.memory(site, zone).look(call);
   }
 
   /** The call that was last recorded as shown. */

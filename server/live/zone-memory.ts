@@ -1,7 +1,8 @@
 // What is remembered of a zone between judgings: its call, its night ahead, and its past.
-import type { CallBody } from "#contract/call.ts";
+import { bodyFromCall, type CallBody } from "#contract/call.ts";
 import { bodyFromNightView, type OutlookBody } from "#contract/outlook.ts";
 import { msFromIso } from "#contract/primitives.ts";
+import type { Call } from "#core/judge/call.ts";
 import type { Judged } from "#core/judge/judged.ts";
 import type { Word } from "./past.ts";
 
@@ -11,8 +12,8 @@ export interface Margin {
 }
 
 export class ZoneMemory {
-  /** The call as it stands; null before the first judging. */
-  call: CallBody | null = null;
+  private shown: CallBody | null = null;
+  private looked: Call | null = null;
   outlook: OutlookBody | null = null;
   marginLimitK: number | null = null;
   /** Past margins, and when they were made; made again when a minute has passed or something late was heard. */
@@ -29,10 +30,23 @@ export class ZoneMemory {
   /** `recorded`: calls as they were shown, oldest first. */
   constructor(readonly recorded: CallBody[]) {}
 
+  /** The call as it stands, with the numbers of the last look at it; null before the first judging. */
+  get call(): CallBody | null {
+    if (this.looked !== null) this.shown = bodyFromCall(this.looked);
+    this.looked = null;
+    return this.shown;
+  }
+
   show({ view, marginLimitK }: Judged, call: CallBody): void {
-    this.call = call;
+    this.shown = call;
+    this.looked = null;
     this.outlook = view === null ? null : bodyFromNightView(view);
     this.marginLimitK = marginLimitK;
+  }
+
+  /** The call stands with fresh numbers: written out when somebody asks, since packets come more often than questions. */
+  look(call: Call): void {
+    this.looked = call;
   }
 
   /** Something that happened at `atMs` was heard only now: what was said of the time after it is void. */

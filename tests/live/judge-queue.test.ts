@@ -14,17 +14,17 @@ describe("the queue of zones to judge", () => {
         judged.push(name);
         nowMs += 10;
         if (judged.length === 3) asked.push(queue.now(zone("asked")));
+        return true;
       },
       () => nowMs,
     );
     for (let index = 0; index < 1000; index++) queue.round(zone(`z${index}`));
-    queue.wake(zone("z900"), 0);
-    expect(queue.waiting()).toBe(1000);
+    queue.heard(zone("z900"), 0);
     while (queue.waiting() > 0) await new Promise((resolve) => setImmediate(resolve));
     await Promise.all(asked);
-    // Gathered for 150 ms, ten a judging; and whoever waits for an answer is next.
+    // Gathered for 50 ms, ten a judging; and whoever waits for an answer is next.
     expect(judged.indexOf("asked")).toBe(3);
-    expect(judged.indexOf("z900")).toBeLessThanOrEqual(16);
+    expect(judged.indexOf("z900")).toBeLessThanOrEqual(6);
     expect(judged.filter((name) => name === "z900")).toHaveLength(1);
     expect(judged).toHaveLength(1001);
     queue.close();
@@ -33,17 +33,45 @@ describe("the queue of zones to judge", () => {
   it("keeps one place a zone, and answers everybody when it closes", async () => {
     const judged: string[] = [];
     const queue = createJudgeQueue(
-      ({ zone: name }) => void judged.push(name),
+      ({ zone: name }) => judged.push(name) > 0,
       () => 0,
     );
-    queue.wake(zone("a"), 1);
+    queue.heard(zone("a"), 1);
+    queue.wake(zone("a"));
     queue.round(zone("a"));
-    queue.wake(zone("a"), 2);
+    queue.heard(zone("a"), 2);
     expect(queue.waiting()).toBe(1);
     const answered = queue.now(zone("b"));
     queue.close();
     await answered;
     expect(judged).toEqual([]);
     await queue.now(zone("c"));
+  });
+
+  it("keeps the turn of the minute of a zone that was only looked at", async () => {
+    const turns: string[] = [];
+    let nowMs = 0;
+    const queue = createJudgeQueue(
+      ({ zone: name }, sinceMs, whole) => {
+        turns.push(`${name} ${whole ? "whole" : "look"} ${String(sinceMs)}`);
+        return whole;
+      },
+      () => nowMs,
+    );
+    queue.heard(zone("a"), 1);
+    nowMs = 60;
+    queue.round(zone("a"));
+    while (queue.waiting() > 0) await new Promise((resolve) => setImmediate(resolve));
+    expect(turns).toEqual(["a look 1", "a whole null"]);
+    // Judged at 60, and so looked at no sooner than at 210.
+    queue.heard(zone("a"), 60);
+    nowMs = 209;
+    await new Promise((resolve) => setTimeout(resolve, 160));
+    expect(turns).toHaveLength(2);
+    nowMs = 210;
+    queue.round(zone("b"));
+    while (queue.waiting() > 0) await new Promise((resolve) => setImmediate(resolve));
+    expect(turns).toEqual(["a look 1", "a whole null", "a look 60", "b whole null"]);
+    queue.close();
   });
 });

@@ -102,6 +102,22 @@ describe("replay and live", () => {
       if (step === 23) valueOf(await said({ did: "held", why: "ceiling drips" }));
       if (step === 25) valueOf(await said({ did: "released" }));
     }
+    // Packets within a minute are looked at, and the call that they overturn is made by a judging.
+    const looked = counter(running, "looked");
+    for (let step = 1; step <= 4; step++) {
+      running.moveClock(10_000);
+      const turns = counter(running, "looked") + counter(running, "judged");
+      await send(NODE.id, [Math.round(running.nowMs())]);
+      await until(() => counter(running, "looked") + counter(running, "judged") > turns);
+    }
+    expect(counter(running, "looked") - looked).toBeGreaterThanOrEqual(3);
+    running.moveClock(10_000);
+    const bitter = Math.round(running.nowMs());
+    await judgedAfter(() =>
+      running.send([{ n: `${NODE.id}/slab`, u: "Cel", t: bitter / 1000, v: 4.5 }], {
+        topic: topicOf({ kind: "senml", site: SITE.id, node: NODE.id }),
+      }),
+    );
     const file = exported();
     await running.stop();
     // As they were written when they were shown.

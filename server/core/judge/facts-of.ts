@@ -6,7 +6,7 @@ import { isConfirmed } from "#core/cure/sheet-versions.ts";
 import type { Facts, SheetLimitsNow, Soon } from "#core/judge/facts.ts";
 import type { Prospect } from "#core/judge/prospect.ts";
 import { abradedMsOf, blushOf, dustOf } from "#core/judge/surface-work.ts";
-import { sustainedMinOf } from "#core/judge/sustained.ts";
+import { goodMinOf, goodTimeOf } from "#core/judge/sustained.ts";
 import type { Outlook } from "#core/outlook/outlook.ts";
 import { weightedQuantile } from "#core/outlook/quantile.ts";
 import { handConditions } from "#core/zone/conditions.ts";
@@ -181,7 +181,7 @@ export function factsOf(state: ZoneState, outlook: Outlook | null, prospect: Pro
     slabMverLb: latestPerSpot(record, "F1869"),
     ...resinOf(record, nowMs),
     handMarginK: handMarginOf(state),
-    sustainedMin: limits === null ? null : sustainedMinOf(state.line, limits, state.log.altitudeM, nowMs),
+    sustainedMin: limits === null ? null : goodMinOf(goodTimeOf(state.line, limits, state.log.altitudeM, nowMs)),
     soon: soonOf(outlook),
     finishInH: record.nextCoat === null ? null : prospect.finishInH,
     closesInH: prospect.effectiveClosesMs === null ? null : (prospect.effectiveClosesMs - nowMs) / HOUR_MS,

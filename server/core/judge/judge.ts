@@ -5,6 +5,7 @@ import { nextOf, stripOf, validUntilOf } from "#core/judge/coming.ts";
 import { limitsOf } from "#core/judge/facts-of.ts";
 import { failingOf } from "#core/judge/failing.ts";
 import type { Judged } from "#core/judge/judged.ts";
+import { againOf, conditionsNowOf } from "#core/judge/look-again.ts";
 import type { MemberCalls } from "#core/judge/look-ahead.ts";
 import { filmViewOf } from "#core/judge/milestones.ts";
 import type { Prospect } from "#core/judge/prospect.ts";
@@ -144,17 +145,7 @@ export function judgeZone(log: SiteLog, zone: string, nowMs: number, heardByMs: 
     film: filmNowOf(state, outlook, prospect),
     nextCoat: record.nextCoat,
     pouring: record.pouring !== null,
-    conditions: {
-      slabColdC: conditions.slabColdC,
-      slabHotC: conditions.slabHotC,
-      airC: conditions.airMinC,
-      rhPct: conditions.rhMaxPct,
-      dewPointC: conditions.dewPointC,
-      marginK: conditions.marginK,
-      marginUncertaintyK: conditions.marginUncertaintyK,
-      slabSlopeKPerH: conditions.slopeKPerH,
-      ageS: conditions.ageS,
-    },
+    conditions: conditionsNowOf(conditions),
     ruleVersion: RULE_VERSION,
   };
   return {
@@ -162,5 +153,6 @@ export function judgeZone(log: SiteLog, zone: string, nowMs: number, heardByMs: 
     view: outlook === null || blind ? null : viewOf(state, outlook, prospect, members),
     marginLimitK: facts.limits?.dewMarginK ?? null,
     watch: watchOf(state, blind ? null : outlook, prospect),
+    again: againOf(state, facts, call),
   };
 }

@@ -1,5 +1,6 @@
 // What judging a zone gives: the call, what people see of the night ahead, and the margin limit of the strip.
 import type { Call } from "#core/judge/call.ts";
+import type { Again } from "#core/judge/look-again.ts";
 import type { Watch } from "#core/judge/watch.ts";
 import type { NightView } from "#core/outlook/outlook.ts";
 
@@ -11,4 +12,6 @@ export interface Judged {
   readonly marginLimitK: number | null;
   /** null when the zone could not be judged. */
   readonly watch: Watch | null;
+  /** To look at the zone again when something is heard; absent or null where it must be judged. */
+  readonly again?: Again | null;
 }

@@ -5,6 +5,8 @@ import { waterAtDewPointGPerKg } from "#core/zone/conditions.ts";
 import { HOLD_MS } from "#core/zone/cursor.ts";
 import type { Timeline } from "#core/zone/timeline.ts";
 
+const MINUTE_MS = 60_000;
+
 function within(value: number, [min, max]: readonly [number | null, number | null]): boolean {
   return (min === null || value >= min) && (max === null || value <= max);
 }
@@ -30,26 +32,33 @@ export function limitsHoldAt(line: Timeline, index: number, limits: SheetLimitsN
   );
 }
 
-/**
- * Minutes of good readings without a break, up to the last one, at most 60; null when nothing is known now. A gap breaks
- * it like a failure, and the silence since the last reading is not good time.
- */
-export function sustainedMinOf(
-  line: Timeline,
-  limits: SheetLimitsNow,
-  altitudeM: number,
-  nowMs: number,
-): number | null {
-  let goodFromMs: number | null = null;
+/** The last stretch in which every limit held. */
+export interface GoodTime {
+  /** null when nothing is known now, or a limit fails. */
+  readonly fromMs: number | null;
+  readonly lastMs: number;
+  /** Its beginning is known: a failure or a gap lies before it, or it is long enough. */
+  readonly begun: boolean;
+}
+
+/** A gap breaks good time like a failure, and the silence since the last reading is not good time. */
+export function goodTimeOf(line: Timeline, limits: SheetLimitsNow, altitudeM: number, nowMs: number): GoodTime {
+  let fromMs: number | null = null;
   let lastMs = nowMs;
   for (let index = line.readings - 1; index >= 0; index--) {
     const takenMs = line.atMs[index] as number;
     if (Number.isNaN(line.marginK[index] as number)) continue;
-    if ((goodFromMs ?? nowMs) - takenMs > HOLD_MS) break;
-    if (!limitsHoldAt(line, index, limits, altitudeM)) break;
-    if (goodFromMs === null) lastMs = takenMs;
-    goodFromMs = takenMs;
-    if (lastMs - takenMs >= SUSTAINED_MIN * 60_000) return SUSTAINED_MIN;
+    if ((fromMs ?? nowMs) - takenMs > HOLD_MS) return { fromMs, lastMs, begun: true };
+    if (!limitsHoldAt(line, index, limits, altitudeM)) return { fromMs, lastMs, begun: true };
+    if (fromMs === null) lastMs = takenMs;
+    fromMs = takenMs;
+    if (lastMs - takenMs >= SUSTAINED_MIN * MINUTE_MS) return { fromMs, lastMs, begun: true };
   }
-  return goodFromMs === null ? null : (lastMs - goodFromMs) / 60_000;
+  return { fromMs, lastMs, begun: false };
+}
+
+/** Minutes of good readings without a break, up to the last one, at most 60; null when nothing is known now. */
+export function goodMinOf({ fromMs, lastMs }: Pick<GoodTime, "fromMs" | "lastMs">): number | null {
+  if (fromMs === null) return null;
+  return lastMs - fromMs >= SUSTAINED_MIN * MINUTE_MS ? SUSTAINED_MIN : (lastMs - fromMs) / MINUTE_MS;
 }

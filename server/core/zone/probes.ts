@@ -51,6 +51,7 @@ export interface ZoneProbes {
 }
 
 const SLAB = /^slab(\.\d+)?$/;
+export const isSlab = (quantity: string): boolean => SLAB.test(quantity);
 const EMPTY: readonly number[] = [];
 /** Drier than this is no reading of a humidity chip, %. */
 export const LEAST_PCT = 0.1;
@@ -79,18 +80,29 @@ function dropCodes(track: Track): { readonly track: Track; readonly dropped: num
 /** Air and humidity taken further apart than this do not make a dew point together. */
 const PAIR_MS = 10 * 60_000;
 
+type Course = Pick<Track, "atMs" | "values">;
+
+/** Dew point of a chip at one of its humidity readings; null where no air reading is by its side. */
+export function dewPointBeside(air: Course, rh: Course, index: number): number | null {
+  const takenMs = rh.atMs[index] as number;
+  const rhPct = rh.values[index] as number;
+  const before = lastIndexAt(air.atMs, takenMs);
+  const beforeMs = takenMs - (air.atMs[before] ?? Number.NEGATIVE_INFINITY);
+  const afterMs = (air.atMs[before + 1] ?? Number.POSITIVE_INFINITY) - takenMs;
+  const at = afterMs < beforeMs ? before + 1 : before;
+  if (rhPct < LEAST_PCT || Math.min(beforeMs, afterMs) > PAIR_MS) return null;
+  return dewPointC(air.values[at] as number, Math.min(rhPct, 100));
+}
+
 /** Dew point of a chip at each of its humidity readings that has an air reading by its side. */
 function dewPointTrack(node: string, air: Track, rh: Track): Track {
   const atMs: number[] = [];
   const values: number[] = [];
-  for (const [index, takenMs] of rh.atMs.entries()) {
-    const before = lastIndexAt(air.atMs, takenMs);
-    const apart = (at: number) => Math.abs(takenMs - (air.atMs[at] ?? Number.NEGATIVE_INFINITY));
-    const at = apart(before + 1) < apart(before) ? before + 1 : before;
-    const rhPct = rh.values[index] as number;
-    if (rhPct < LEAST_PCT || apart(at) > PAIR_MS) continue;
-    atMs.push(takenMs);
-    values.push(dewPointC(air.values[at] as number, Math.min(rhPct, 100)));
+  for (let index = 0; index < rh.atMs.length; index++) {
+    const dewC = dewPointBeside(air, rh, index);
+    if (dewC === null) continue;
+    atMs.push(rh.atMs[index] as number);
+    values.push(dewC);
   }
   return { node, quantity: "dew", atMs, values };
 }

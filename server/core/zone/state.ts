@@ -26,6 +26,8 @@ const HOUR_MS = 3_600_000;
 /** The outlook and the offsets of silent probes look back two days. */
 const LOOK_BACK_MS = 50 * HOUR_MS;
 const MINUTE_MS = 60_000;
+/** A hand reading of slab, air and humidity stands in for so long. */
+export const HAND_VALID_MS = { pouring: 15 * MINUTE_MS, else: 30 * MINUTE_MS } as const;
 
 export interface ZoneState {
   readonly log: SiteLog;
@@ -66,7 +68,7 @@ function lastHeardWithin(times: readonly number[], nowMs: number, ageMs: number)
 }
 
 /** What a slab probe said before it was laid elsewhere does not speak for its new place. */
-function speaksWithin(probe: SlabProbe, nowMs: number, ageMs: number): boolean {
+export function speaksWithin(probe: SlabProbe, nowMs: number, ageMs: number): boolean {
   return lastHeardWithin(probe.track.atMs, nowMs, ageMs) && (probe.track.atMs.at(-1) as number) >= probe.movedMs;
 }
 
@@ -152,7 +154,7 @@ export function zoneState(log: SiteLog, zone: string, moment: Moment): ZoneState
   ).length;
   const unknownVote =
     unknownVoteOf(trust.voices, nowMs, staleAfterMs) ?? unknownChipOf(trust.voices, nowMs, staleAfterMs);
-  const hand = handReadingAt(record.measured, nowMs, (pouring ? 15 : 30) * MINUTE_MS);
+  const hand = handReadingAt(record.measured, nowMs, HAND_VALID_MS[pouring ? "pouring" : "else"]);
   const live = slabVoices > 0 && airVoices > 0 && unknownVote === null;
   const conditions =
     !live && hand !== null

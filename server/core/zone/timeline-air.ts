@@ -23,7 +23,7 @@ interface Said {
 }
 
 /** How far a silent chip may lie from one that speaks; null with too little in common. */
-interface ChipVote {
+export interface ChipVote {
   readonly air: Offsets;
   readonly rh: Offsets;
   readonly dew: Offsets;
@@ -54,6 +54,7 @@ export function fillAir(
   chips: readonly AirChip[],
   dewPointOnly: ReadonlySet<string>,
   nowMs: number,
+  votes: Map<string, ChipVote | null>,
 ): void {
   const voices = chips.map((chip) => ({
     chip,
@@ -64,7 +65,6 @@ export function fillAir(
     firstMs: chip.dewPoint.atMs[0] ?? Number.POSITIVE_INFINITY,
     said: null as Said | null,
   }));
-  const votes = new Map<string, ChipVote | null>();
   const vote = (silent: AirChip, other: AirChip) => {
     const key = `${silent.name} ${other.name}`;
     let found = votes.get(key);

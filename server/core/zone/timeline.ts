@@ -2,7 +2,7 @@
 import { lastIndexAt, type Track } from "#core/zone/heard.ts";
 import type { AirChip, SlabProbe } from "#core/zone/probes.ts";
 import { Cursor } from "#core/zone/cursor.ts";
-import { fillAir } from "#core/zone/timeline-air.ts";
+import { type ChipVote, fillAir } from "#core/zone/timeline-air.ts";
 import { alike } from "#core/zone/trust/conflict.ts";
 import { lastWordMs, type Offsets, voteOf } from "#core/zone/silent.ts";
 
@@ -62,8 +62,18 @@ function unionTimes(tracks: readonly Track[], fromMs: number, nowMs: number): Fl
   return times;
 }
 
-/** Builds the timeline from `fromMs` to `nowMs`; its last point is `nowMs` itself, where readings are held. */
-export function timelineOf(voices: Voices, fromMs: number, nowMs: number): Timeline {
+/** Offsets of silent probes by the names of both: reckoned once, when they are first needed. */
+export interface Votes {
+  readonly slab: Map<string, Offsets>;
+  readonly chips: Map<string, ChipVote | null>;
+}
+export const noVotes = (): Votes => ({ slab: new Map(), chips: new Map() });
+
+/**
+ * Builds the timeline from `fromMs` to `nowMs`; its last point is `nowMs` itself, where readings are held. `votes` are
+ * those known already, and take in what is reckoned here.
+ */
+export function timelineOf(voices: Voices, fromMs: number, nowMs: number, votes: Votes = noVotes()): Timeline {
   const { slab, chips } = voices;
   const tracks = [...slab.map((probe) => probe.track), ...chips.flatMap((chip) => [chip.air, chip.rh])];
   const atMs = unionTimes(tracks, fromMs, nowMs);
@@ -84,8 +94,8 @@ export function timelineOf(voices: Voices, fromMs: number, nowMs: number): Timel
     marginK: blank(),
     readings: atMs.length - 1,
   };
-  fillSlab(line, voices, nowMs);
-  fillAir(line, chips, voices.dewPointOnlyChips, nowMs);
+  fillSlab(line, voices, nowMs, votes.slab);
+  fillAir(line, chips, voices.dewPointOnlyChips, nowMs, votes.chips);
   line.dewOnFloorC.set(line.dewPointC);
   for (const { node, wet } of voices.wet)
     fillWet(
@@ -111,7 +121,7 @@ function fillWet(line: Timeline, wet: Track, others: readonly AirChip[]): void {
   }
 }
 
-function fillSlab(line: Timeline, voices: Voices, nowMs: number): void {
+function fillSlab(line: Timeline, voices: Voices, nowMs: number, offsets: Votes["slab"]): void {
   const probes = voices.slab.map((probe, index) => ({
     probe,
     index,
@@ -123,7 +133,6 @@ function fillSlab(line: Timeline, voices: Voices, nowMs: number): void {
     probes.filter((other) => other.probe !== probe && alike(probe, other.probe)),
   );
   const values = new Float64Array(probes.length);
-  const offsets = new Map<string, Offsets>();
   const offset = (silent: SlabProbe, other: SlabProbe): Offsets => {
     const key = `${silent.name} ${other.name}`;
     let found = offsets.get(key);

@@ -1,0 +1,215 @@
+// A zone looked at again: what was judged within the last minute, held against the readings of now.
+import { frostPointFromDewPointC } from "#core/air/dew-point.ts";
+import type { Call, ConditionsNow, PourPlan } from "#core/judge/call.ts";
+import type { Facts } from "#core/judge/facts.ts";
+import { type GoodTime, goodMinOf, goodTimeOf } from "#core/judge/sustained.ts";
+import { type Verdict, verdictOf } from "#core/judge/verdict.ts";
+import { type Conditions, liveConditions } from "#core/zone/conditions.ts";
+import { HOLD_MS } from "#core/zone/cursor.ts";
+import { type FillerState, fillerLeftH } from "#core/zone/filler.ts";
+import { handDoubt } from "#core/zone/margin-doubt.ts";
+import { newestOf, type Recent, recentOf } from "#core/zone/recent.ts";
+import { type SaltCheck, saltChecksOf } from "#core/zone/salt-check.ts";
+import type { FeedFetch, SiteLog } from "#core/zone/site.ts";
+import { HAND_VALID_MS, type ZoneState } from "#core/zone/state.ts";
+import { type Timeline, timelineOf } from "#core/zone/timeline.ts";
+
+/** A judging speaks for so long: the minute between two rounds, and a part of one for its turn in the round. */
+export const LOOK_WITHIN_MS = 75_000;
+const MINUTE_MS = 60_000;
+const HOUR_MS = 3_600_000;
+
+/** Good time up to the newest point that was looked at. */
+interface Good extends GoodTime {
+  readonly newestMs: number;
+}
+
+/** What is kept of a judging so that its zone can be looked at again. */
+export interface Again {
+  readonly log: SiteLog;
+  readonly entries: number;
+  readonly fetches: number;
+  readonly lastFetch: FeedFetch | null;
+  readonly judgedMs: number;
+  readonly lookedMs: number;
+  readonly call: Call;
+  readonly facts: Facts;
+  readonly recent: Recent;
+  readonly good: Good | null;
+  readonly saltChecks: readonly SaltCheck[];
+  readonly filler: FillerState | null;
+  readonly staleAfterMs: number;
+  /** From when on a hand reading that was reckoned with is too old. */
+  readonly handUntilMs: number;
+}
+
+function newestMsOf({ atMs, readings }: Timeline): number {
+  return readings > 0 ? (atMs[readings - 1] as number) : Number.NEGATIVE_INFINITY;
+}
+
+/** null where no readings of now speak for the zone. */
+export function againOf(state: ZoneState, facts: Facts, call: Call): Again | null {
+  const { log, line, hand, conditions, staleAfterMs } = state;
+  const { nowMs, heardByMs } = state.moment;
+  if (conditions.source !== "live" || nowMs !== heardByMs) return null;
+  const { limits } = facts;
+  return {
+    log,
+    entries: log.journal.length,
+    fetches: log.feeds.length,
+    lastFetch: log.feeds.at(-1) ?? null,
+    judgedMs: nowMs,
+    lookedMs: nowMs,
+    call,
+    facts,
+    recent: recentOf(state),
+    good: limits && { ...goodTimeOf(line, limits, log.altitudeM, nowMs), newestMs: newestMsOf(line) },
+    saltChecks: saltChecksOf(state.record),
+    filler: state.filler,
+    staleAfterMs,
+    handUntilMs:
+      hand === null ? Number.POSITIVE_INFINITY : hand.atMs + HAND_VALID_MS[facts.pouring ? "pouring" : "else"],
+  };
+}
+
+/** Good time with new points from `fromMs` on; null where that takes older points than are known. */
+function goodWith(good: Good, line: Timeline, facts: Facts, log: SiteLog, nowMs: number, fromMs: number): Good | null {
+  if (facts.limits === null) return good;
+  const newestMs = Math.max(good.newestMs, newestMsOf(line));
+  const late = goodTimeOf(line, facts.limits, log.altitudeM, nowMs);
+  if (late.begun) return { ...late, newestMs };
+  if (fromMs > good.newestMs) {
+    const goesOn = good.fromMs !== null && (late.fromMs ?? nowMs) - good.lastMs <= HOLD_MS;
+    if (!goesOn) return { ...late, begun: true, newestMs };
+    return { ...good, lastMs: late.fromMs === null ? good.lastMs : late.lastMs, newestMs };
+  }
+  // A probe's reading stands between those of others.
+  if (late.fromMs === null || good.fromMs === null || good.fromMs >= fromMs) return null;
+  return { ...good, lastMs: late.lastMs, newestMs };
+}
+
+function factsNow(again: Again, conditions: Conditions, nowMs: number, sustainedMin: number | null): Facts {
+  const { facts, filler, recent } = again;
+  const passedMs = nowMs - again.judgedMs;
+  const later = (value: number | null, unitMs: number) => (value === null ? null : value + passedMs / unitMs);
+  const ageMin = (judgedMin: number | null, tracks: readonly { readonly atMs: readonly number[] }[]) => {
+    const newestMs = Math.max(...tracks.map(({ atMs }) => atMs.at(-1) ?? Number.NEGATIVE_INFINITY));
+    return judgedMin === null ? null : Math.min(judgedMin + passedMs / MINUTE_MS, (nowMs - newestMs) / MINUTE_MS);
+  };
+  const { slab, chips } = recent.voices;
+  return {
+    ...facts,
+    nowMs,
+    slabAgeMin: ageMin(
+      facts.slabAgeMin,
+      recent.slab.flatMap((place) => slab[place]?.track ?? []),
+    ),
+    airAgeMin: ageMin(
+      facts.airAgeMin,
+      recent.chips.flatMap((place) => chips[place]?.dewPoint ?? []),
+    ),
+    fillerHardInH: filler === null ? null : fillerLeftH(filler, conditions.slabColdC, nowMs),
+    abradedH: later(facts.abradedH, HOUR_MS),
+    frostPointC: conditions.dewPointC === null ? null : frostPointFromDewPointC(conditions.dewPointC),
+    slabColdC: conditions.slabColdC,
+    slabHotC: conditions.slabHotC,
+    coldProbe: conditions.coldProbe,
+    hotProbe: conditions.hotProbe,
+    airMinC: conditions.airMinC,
+    airMaxC: conditions.airMaxC,
+    rhMinPct: conditions.rhMinPct,
+    rhMaxPct: conditions.rhMaxPct,
+    waterGPerKg: conditions.waterGPerKg,
+    waterMaxGPerKg: conditions.waterMaxGPerKg,
+    dewPointC: conditions.dewPointC,
+    marginK: conditions.marginK,
+    marginUncertaintyK: conditions.marginUncertaintyK,
+    slopeKPerH: conditions.slopeKPerH,
+    slopeProbe: conditions.slopeProbe,
+    resinAgeMin: later(facts.resinAgeMin, MINUTE_MS),
+    sustainedMin,
+    closesInH: facts.closesInH === null ? null : facts.closesInH - passedMs / HOUR_MS,
+  };
+}
+
+/** True if every rule comes out as it did, and the same one limits. */
+function stands(call: Call, { call: word, limiting, rules, steps }: Verdict): boolean {
+  return (
+    word === call.call &&
+    limiting === call.limiting &&
+    steps.length === call.steps.length &&
+    steps.every((step, index) => step === call.steps[index]) &&
+    rules.every(({ outcome }, index) => outcome === call.rules[index]?.outcome)
+  );
+}
+
+/** A moment that the call names has come: what follows it is for a judging to say. */
+function momentCame({ validUntilMs, window, pour }: Call, judgedMs: number, nowMs: number): boolean {
+  const moments = [validUntilMs, window.opensAtMs, window.closesAtMs, pour?.latestStartAtMs, pour?.lastMixAtMs];
+  return moments.some((atMs) => atMs != null && atMs >= judgedMs && atMs < nowMs);
+}
+
+/** Without a latest start the plan speaks of a start now. */
+function pourNow(pour: PourPlan | null, passedMs: number): PourPlan | null {
+  if (pour === null || pour.latestStartAtMs !== null) return pour;
+  return { ...pour, finishByMs: pour.finishByMs + passedMs };
+}
+
+export function conditionsNowOf(conditions: Conditions): ConditionsNow {
+  return {
+    slabColdC: conditions.slabColdC,
+    slabHotC: conditions.slabHotC,
+    airC: conditions.airMinC,
+    rhPct: conditions.rhMaxPct,
+    dewPointC: conditions.dewPointC,
+    marginK: conditions.marginK,
+    marginUncertaintyK: conditions.marginUncertaintyK,
+    slabSlopeKPerH: conditions.slopeKPerH,
+    ageS: conditions.ageS,
+  };
+}
+
+/**
+ * Looks again at a zone that was judged within the last minute: conditions of now by the same code as in a judging, and
+ * every rule asked again with them. What only trust, the film or the outlook can tell stays as it was judged. Gives the
+ * call with its fresh numbers where it stands; null where the zone must be judged anew: another outcome of any rule in
+ * either direction, anything but readings changed, or readings that `newestOf` leaves to a judging. Pure.
+ */
+export function lookAgain(again: Again, log: SiteLog, nowMs: number): Again | null {
+  const { facts, call, judgedMs, staleAfterMs } = again;
+  const changed =
+    log !== again.log ||
+    log.journal.length !== again.entries ||
+    log.feeds.length !== again.fetches ||
+    (log.feeds.at(-1) ?? null) !== again.lastFetch;
+  if (changed || nowMs < again.lookedMs || nowMs - judgedMs > LOOK_WITHIN_MS) return null;
+  if (nowMs > again.handUntilMs || momentCame(call, judgedMs, nowMs)) return null;
+  const newest = newestOf(again.recent, nowMs, judgedMs, staleAfterMs);
+  if (newest === null) return null;
+  const { recent, fromMs } = newest;
+  const { voices, votes } = recent;
+  const line = timelineOf(voices, fromMs, nowMs, votes);
+  const conditions = liveConditions(
+    line,
+    { ...voices, series: [] },
+    voices.quarantinedSlab,
+    log.altitudeM,
+    nowMs,
+    handDoubt(facts.doubts, voices, line, nowMs),
+    again.saltChecks,
+  );
+  if (conditions.source !== "live") return null;
+  const good = again.good === null ? null : goodWith(again.good, line, facts, log, nowMs, fromMs);
+  if (again.good !== null && good === null) return null;
+  const seen = { ...again, recent, good, lookedMs: nowMs };
+  const verdict = verdictOf(factsNow(seen, conditions, nowMs, good === null ? null : goodMinOf(good)));
+  if (!stands(call, verdict)) return null;
+  const shown: Call = {
+    ...call,
+    atMs: nowMs,
+    rules: verdict.rules,
+    pour: pourNow(call.pour, nowMs - again.lookedMs),
+    conditions: conditionsNowOf(conditions),
+  };
+  return { ...seen, call: shown };
+}

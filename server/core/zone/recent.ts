@@ -1,0 +1,202 @@
+// What a zone's probes said last, so that it can be looked at again without folding its whole past.
+import { upperIndex, lastIndexAt, type Track } from "#core/zone/heard.ts";
+import { type AirChip, dewPointBeside, isPossible, isSlab, LEAST_PCT, type SlabProbe } from "#core/zone/probes.ts";
+import { baggedOf } from "#core/zone/salt-check.ts";
+import { HOLD_MS } from "#core/zone/cursor.ts";
+import type { Series } from "#core/zone/site.ts";
+import { SLOPE_SPAN_MS } from "#core/zone/slope.ts";
+import { speaksWithin, type ZoneState } from "#core/zone/state.ts";
+import { noVotes, timelineOf, type Voices, type Votes } from "#core/zone/timeline.ts";
+
+/** A reading that lies further back than this when a zone is looked at may change more than the present. */
+export const BACK_MS = 5 * 60_000;
+/** A reading further than this from what its probe said at the judging is for trust to look at. Ours: half of a leap there. */
+const DEPARTS = { slab: 0.5, air: 1, rh: 5 } as const;
+
+type Kind = keyof typeof DEPARTS;
+
+/** One series of a zone, and how much of it has been seen. */
+interface Watched {
+  readonly series: Series;
+  readonly kind: Kind;
+  /** Place of its probe or chip among the voices; -1 where it has none. */
+  readonly place: number;
+  /** Said nothing that counted: if it speaks now, trust must look. */
+  readonly mute: boolean;
+  /** Index, time and value of the last reading that was seen; -1 and NaN where there is none. */
+  readonly seen: number;
+  readonly seenMs: number;
+  readonly firstMs: number;
+  /** What it said when the zone was judged. */
+  readonly judged: number;
+}
+
+export interface Recent {
+  /** Tracks reach as far back as present conditions do; `said` tells only when a probe began. */
+  readonly voices: Voices;
+  /** Places of the probes and chips that may speak. */
+  readonly slab: readonly number[];
+  readonly chips: readonly number[];
+  readonly votes: Votes;
+  readonly watched: readonly Watched[];
+}
+
+/** The end of a track from the last reading not after `fromMs`. */
+function tail(track: Track, fromMs: number): Track {
+  const start = Math.max(0, Math.min(lastIndexAt(track.atMs, fromMs), track.atMs.length - 1));
+  return { ...track, atMs: track.atMs.slice(start), values: track.values.slice(start) };
+}
+
+const lastMsOf = (track: Track): number => track.atMs.at(-1) ?? Number.NEGATIVE_INFINITY;
+const chipSpeaks = ({ dewPoint }: AirChip, nowMs: number, ageMs: number) => nowMs - lastMsOf(dewPoint) <= ageMs;
+
+function shortSlab(probe: SlabProbe): SlabProbe {
+  const { track, said } = probe;
+  const began = { ...said, atMs: said.atMs.slice(0, 1), values: said.values.slice(0, 1) };
+  return { ...probe, track: tail(track, lastMsOf(track) - SLOPE_SPAN_MS), said: began };
+}
+
+/** What must be kept of a state. The log must hold nothing that had not been heard at its moment. */
+export function recentOf(state: ZoneState): Recent {
+  const { record, probes, zone, staleAfterMs } = state;
+  const { nowMs } = state.moment;
+  const { voices } = state.trust;
+  const inUse = (one: SlabProbe | AirChip) => one.retiredMs > nowMs;
+  const slab = voices.slab.flatMap((probe, place) =>
+    inUse(probe) && !voices.quarantinedSlab.has(probe.name) && speaksWithin(probe, nowMs, staleAfterMs) ? [place] : [],
+  );
+  const bagged = (chip: AirChip) => baggedOf(record, chip.node.id).some(({ toMs }) => toMs > nowMs);
+  const chips = voices.chips.flatMap((chip, place) =>
+    inUse(chip) && !voices.quarantinedChips.has(chip.name) && chipSpeaks(chip, nowMs, staleAfterMs) ? [place] : [],
+  );
+  const votes = noVotes();
+  const speak = (all: readonly (SlabProbe | AirChip)[], places: readonly number[]) =>
+    all.every((one, place) => places.includes(place) || !inUse(one));
+  if (!speak(voices.slab, slab) || !speak(voices.chips, chips)) timelineOf(voices, nowMs, nowMs, votes);
+  const airFromMs = nowMs - BACK_MS - HOLD_MS;
+  const watched = probes.series.flatMap((series): Watched[] => {
+    const { node, quantity } = series;
+    const kind = isSlab(quantity) ? "slab" : quantity === "air" || quantity === "rh" ? quantity : null;
+    if (kind === null) return [];
+    const name = `${node}/${quantity}`;
+    // Another part of a zone that was split hears this probe.
+    if (kind === "slab" && zone.probes !== null && !zone.probes.includes(name)) return [];
+    const all = kind === "slab" ? voices.slab : voices.chips;
+    const place = all.findIndex((one) => (kind === "slab" ? one.name === name : one.node.id === node));
+    const one = all[place];
+    const speaks = one !== undefined && (!inUse(one) || (kind === "slab" ? slab : chips).includes(place));
+    const seen = upperIndex(series.atMs, nowMs) - 1;
+    return [
+      {
+        ...{ series, kind, place, seen },
+        mute: !speaks || seen < 0 || (kind !== "slab" && bagged(one as AirChip)),
+        seenMs: series.atMs[seen] ?? Number.NaN,
+        firstMs: series.atMs[0] ?? Number.NaN,
+        judged: series.values[seen] ?? Number.NaN,
+      },
+    ];
+  });
+  return {
+    voices: {
+      ...voices,
+      slab: voices.slab.map(shortSlab),
+      chips: voices.chips.map((chip) => ({
+        ...chip,
+        air: tail(chip.air, airFromMs),
+        rh: tail(chip.rh, airFromMs),
+        dew: null,
+        dewPoint: tail(chip.dewPoint, airFromMs),
+      })),
+      wet: [],
+    },
+    ...{ slab, chips, votes, watched },
+  };
+}
+
+const longer = (track: Track, atMs: readonly number[], values: readonly number[]): Track => ({
+  ...track,
+  atMs: [...track.atMs, ...atMs],
+  values: [...track.values, ...values],
+});
+
+/** What of a series is new; null where the whole zone must be judged. */
+function newOf(watched: Watched, nowMs: number, judgedMs: number, holdMs: number) {
+  const { series, kind, seen, mute } = watched;
+  // Something entered or left before what was seen.
+  if (seen >= 0 && (series.atMs[seen] !== watched.seenMs || series.atMs[0] !== watched.firstMs)) return null;
+  const end = series.atMs.length;
+  let next = seen + 1;
+  let beforeMs = watched.seenMs;
+  for (; next < end && (series.atMs[next] as number) <= nowMs; next++) {
+    const takenMs = series.atMs[next] as number;
+    const value = series.values[next] as number;
+    if (mute || (series.heardMs[next] as number) > nowMs) return null;
+    if (takenMs < judgedMs - BACK_MS || takenMs - beforeMs > holdMs) return null;
+    if (!isPossible(series.quantity, value) || (kind === "rh" && value < LEAST_PCT)) return null;
+    if (!(Math.abs(value - watched.judged) <= DEPARTS[kind])) return null;
+    beforeMs = takenMs;
+  }
+  return { from: seen + 1, next };
+}
+
+/** Dew points as they now stand: an air reading may lie nearer to a humidity reading than the one that it was taken with. */
+function withDewPoints(chip: AirChip, airSeenMs: number): AirChip {
+  const kept = upperIndex(chip.dewPoint.atMs, airSeenMs);
+  const atMs = chip.dewPoint.atMs.slice(0, kept);
+  const values = chip.dewPoint.values.slice(0, kept);
+  for (let index = upperIndex(chip.rh.atMs, airSeenMs); index < chip.rh.atMs.length; index++) {
+    const dewC = dewPointBeside(chip.air, chip.rh, index);
+    if (dewC === null) continue;
+    atMs.push(chip.rh.atMs[index] as number);
+    values.push(dewC);
+  }
+  return { ...chip, dewPoint: { ...chip.dewPoint, atMs, values } };
+}
+
+export interface Newest {
+  readonly recent: Recent;
+  /** Time of the oldest new reading; now where nothing is new. */
+  readonly fromMs: number;
+}
+
+/**
+ * Takes in what has been heard since. null where more than the present may have changed, and the zone must be judged: a
+ * late reading, an error code, a leap, a voice that was not there or is stale.
+ */
+export function newestOf(recent: Recent, nowMs: number, judgedMs: number, staleAfterMs: number): Newest | null {
+  const slab = [...recent.voices.slab];
+  const chips = [...recent.voices.chips];
+  const heard = new Set<number>();
+  let fromMs = nowMs;
+  const watched: Watched[] = [];
+  for (const one of recent.watched) {
+    const found = newOf(one, nowMs, judgedMs, staleAfterMs);
+    if (found === null) return null;
+    const { from, next } = found;
+    if (next === from) {
+      watched.push(one);
+      continue;
+    }
+    const { series, kind, place } = one;
+    const [atMs, values] = [series.atMs.slice(from, next), series.values.slice(from, next)];
+    fromMs = Math.min(fromMs, atMs[0] as number);
+    watched.push({ ...one, seen: next - 1, seenMs: atMs.at(-1) as number });
+    if (kind === "slab") {
+      const probe = slab[place] as SlabProbe;
+      slab[place] = { ...probe, track: longer(probe.track, atMs, values) };
+    } else {
+      const chip = chips[place] as AirChip;
+      chips[place] = { ...chip, [kind]: longer(chip[kind], atMs, values) };
+      heard.add(place);
+    }
+  }
+  for (const place of heard) {
+    const airSeenMs = lastMsOf((recent.voices.chips[place] as AirChip).air);
+    chips[place] = withDewPoints(chips[place] as AirChip, airSeenMs);
+  }
+  const voices = { ...recent.voices, slab, chips };
+  const speak =
+    recent.slab.every((place) => speaksWithin(slab[place] as SlabProbe, nowMs, staleAfterMs)) &&
+    recent.chips.every((place) => chipSpeaks(chips[place] as AirChip, nowMs, staleAfterMs));
+  return speak ? { recent: { ...recent, voices, watched }, fromMs } : null;
+}
