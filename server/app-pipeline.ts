@@ -51,7 +51,8 @@ export function createFlow(parts: FlowParts) {
     accept: (decoded, nowMs) => accept(decoded, sites, nowMs),
     land: (accepted, keep) => landing.land(accepted, keep),
     keep: (landed) => keeper.keep(landed),
-    judge: ({ site, zone }, atMs) => judge.judgeZone(logOf(site).log, zone, atMs),
+    judge: ({ site, zone }, atMs) =>
+      judge.judgeToLook?.(logOf(site).log, zone, atMs) ?? judge.judgeZone(logOf(site).log, zone, atMs),
     lookAgain: ({ site }, again, atMs) => lookAgain(again, logOf(site).log, atMs),
     board: {
       look: ({ site, zone }, call) => board.look(site, zone, call),

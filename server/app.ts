@@ -5,7 +5,7 @@ import type { FastifyBaseLogger } from "fastify";
 import { pino } from "pino";
 import type { PartHealth } from "#contract/health.ts";
 import { topicOf } from "#contract/topics.ts";
-import { judgeZone } from "#core/judge/judge.ts";
+import { judgeToLook, judgeZone } from "#core/judge/judge.ts";
 import { spotCheck } from "#core/judge/spot-check.ts";
 import { httpParts, type HttpDoor, openHttp, openLink } from "./app-doors.ts";
 import { createAbout } from "./app-about.ts";
@@ -78,7 +78,7 @@ const SHORTEST_TICK_MS = 250;
 const MINUTE_MS = 60_000;
 
 export function createApp(settings: Settings, parts: AppParts = {}): App {
-  const { clock = WALL, judge = { judgeZone, spotCheck }, dashboardDir = DASHBOARD } = parts;
+  const { clock = WALL, judge = { judgeZone, judgeToLook, spotCheck }, dashboardDir = DASHBOARD } = parts;
   const logger: FastifyBaseLogger = parts.logger ?? pino({ level: settings.logLevel });
   const startId = randomUUID().slice(0, 8);
   const moments = createMoments(clock);

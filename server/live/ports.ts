@@ -21,6 +21,8 @@ export interface Clock {
 
 export interface Judge {
   judgeZone(log: SiteLog, zone: string, nowMs: number, heardByMs?: number): Judged;
+  /** The same of now, to be looked at again; without it every packet is judged. */
+  readonly judgeToLook?: (log: SiteLog, zone: string, nowMs: number) => Judged;
   spotCheck(
     sheet: Sheet,
     reading: { readonly slabC: number; readonly airC: number; readonly rhPct: number },

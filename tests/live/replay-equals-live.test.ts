@@ -4,7 +4,7 @@ import { bodyFromCall, type CallBody } from "#contract/call.ts";
 import { type NightFileBody, readNightFile } from "#contract/night-file.ts";
 import { isoFromMs } from "#contract/primitives.ts";
 import { topicOf } from "#contract/topics.ts";
-import { judgeZone } from "../../server/core/judge/judge.ts";
+import { judgeToLook, judgeZone } from "../../server/core/judge/judge.ts";
 import { spotCheck } from "../../server/core/judge/spot-check.ts";
 import { openStore } from "../../server/store/store.ts";
 import { counter, runApp, type RunningApp, until, valueOf } from "../support/running-app.ts";
@@ -38,7 +38,7 @@ function records(node: string, times: readonly number[]): object[] {
 }
 
 describe("replay and live", () => {
-  const judge = { judgeZone, spotCheck };
+  const judge = { judgeZone, judgeToLook, spotCheck };
   let running: RunningApp;
   beforeAll(async () => {
     running = await runApp({ judge });

@@ -3,6 +3,7 @@ import { batchCapOf } from "#core/judge/batch-cap.ts";
 import type { Call, FilmNow, PourPlan, WindowNow } from "#core/judge/call.ts";
 import { nextOf, stripOf, validUntilOf } from "#core/judge/coming.ts";
 import { limitsOf } from "#core/judge/facts-of.ts";
+import type { Facts } from "#core/judge/facts.ts";
 import { failingOf } from "#core/judge/failing.ts";
 import type { Judged } from "#core/judge/judged.ts";
 import { againOf, conditionsNowOf } from "#core/judge/look-again.ts";
@@ -15,6 +16,7 @@ import { watchOf } from "#core/judge/watch.ts";
 import { fanOf, VIEW_STRIDE } from "#core/outlook/fans.ts";
 import type { NightView, Outlook } from "#core/outlook/outlook.ts";
 import { weightedQuantile } from "#core/outlook/quantile.ts";
+import type { Moment } from "#core/zone/heard.ts";
 import type { SiteLog } from "#core/zone/site.ts";
 import { type ZoneState, zoneState } from "#core/zone/state.ts";
 
@@ -113,12 +115,15 @@ function viewOf(
   };
 }
 
-/**
- * The verdict for `zone` at `nowMs`, from what had been heard by `heardByMs` (the same moment unless looking back
- * with hindsight). Pure: the same log gives the same call. Throws RangeError if the zone is not in the log.
- */
-export function judgeZone(log: SiteLog, zone: string, nowMs: number, heardByMs: number = nowMs): Judged {
-  const state = zoneState(log, zone, { nowMs, heardByMs });
+interface Made {
+  readonly judged: Judged;
+  readonly state: ZoneState;
+  readonly facts: Facts;
+}
+
+function made(log: SiteLog, zone: string, moment: Moment): Made {
+  const { nowMs } = moment;
+  const state = zoneState(log, zone, moment);
   const outlook = outlookNow(state);
   const { prospect, facts, verdict, blind, members } = seenWith(state, outlook);
   const { conditions, record } = state;
@@ -148,11 +153,25 @@ export function judgeZone(log: SiteLog, zone: string, nowMs: number, heardByMs: 
     conditions: conditionsNowOf(conditions),
     ruleVersion: RULE_VERSION,
   };
-  return {
+  const judged = {
     call,
     view: outlook === null || blind ? null : viewOf(state, outlook, prospect, members),
     marginLimitK: facts.limits?.dewMarginK ?? null,
     watch: watchOf(state, blind ? null : outlook, prospect),
-    again: againOf(state, facts, call),
   };
+  return { judged, state, facts };
+}
+
+/**
+ * The verdict for `zone` at `nowMs`, from what had been heard by `heardByMs` (the same moment unless looking back
+ * with hindsight). Pure: the same log gives the same call. Throws RangeError if the zone is not in the log.
+ */
+export function judgeZone(log: SiteLog, zone: string, nowMs: number, heardByMs: number = nowMs): Judged {
+  return made(log, zone, { nowMs, heardByMs }).judged;
+}
+
+/** The same of now, with what is needed to look at the zone again. The log must hold nothing that is not yet heard. */
+export function judgeToLook(log: SiteLog, zone: string, nowMs: number): Judged {
+  const { judged, state, facts } = made(log, zone, { nowMs, heardByMs: nowMs });
+  return { ...judged, again: againOf(state, facts, judged.call) };
 }

@@ -12,6 +12,6 @@ export interface Judged {
   readonly marginLimitK: number | null;
   /** null when the zone could not be judged. */
   readonly watch: Watch | null;
-  /** To look at the zone again when something is heard; absent or null where it must be judged. */
+  /** For looking at the zone again when something is heard; absent where nobody asked, null where it must be judged. */
   readonly again?: Again | null;
 }

@@ -50,8 +50,8 @@ function newestMsOf({ atMs, readings }: Timeline): number {
 /** null where no readings of now speak for the zone. */
 export function againOf(state: ZoneState, facts: Facts, call: Call): Again | null {
   const { log, line, hand, conditions, staleAfterMs } = state;
-  const { nowMs, heardByMs } = state.moment;
-  if (conditions.source !== "live" || nowMs !== heardByMs) return null;
+  const { nowMs } = state.moment;
+  if (conditions.source !== "live") return null;
   const { limits } = facts;
   return {
     log,
