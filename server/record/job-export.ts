@@ -1,5 +1,7 @@
 // Everything of a job in one zip file: records, days, hand-over, night files, pictures, and the chain that vouches for them.
+import type { NightFileBody } from "#contract/night-file.ts";
 import { isoFromMs } from "#contract/primitives.ts";
+import { jsonPieces } from "#core/record/json-pieces.ts";
 import { callsCsv, conditionsCsv, csvLine } from "./csv.ts";
 import { coatRecord, headBody } from "./coat-record.ts";
 import { daySummary } from "./day-summary.ts";
@@ -33,6 +35,11 @@ function* readingLines(series: Iterable<KeptSeries>): Generator<string> {
       yield part.map(([atMs, value, heardMs]) => csvLine([node, quantity, atMs, value, heardMs])).join("");
     }
   }
+}
+
+function* nightText(body: NightFileBody): Generator<string> {
+  yield* jsonPieces(body);
+  yield "\n";
 }
 
 export function* chainFiles(source: ChainSource, site: string, chain: ChainNow): Generator<ZipFile> {
@@ -101,7 +108,7 @@ async function* files(
     if (pdf !== null) yield { path: `days/${day}.pdf`, chunks: [await pdf.day(body, options)] };
   }
   for (const { zone, number, body } of jobNights(source, siteId, cutMs))
-    yield { path: `nights/${zone}-${number}.night.json`, chunks: [`${JSON.stringify(body)}\n`] };
+    yield { path: `nights/${zone}-${number}.night.json`, chunks: nightText(body) };
   yield* photoFiles(source, siteId);
 }
 

@@ -6,6 +6,14 @@ export interface ZipFile {
   readonly chunks: Iterable<string | Uint8Array>;
 }
 
+/** So much is packed in one go: a millisecond or two. */
+const PIECE_BYTES = 64 * 1024;
+
+function* piecesOf(chunk: string | Uint8Array): Generator<Uint8Array> {
+  const bytes = typeof chunk === "string" ? strToU8(chunk) : chunk;
+  for (let from = 0; from < bytes.length; from += PIECE_BYTES) yield bytes.subarray(from, from + PIECE_BYTES);
+}
+
 const breath = () => new Promise<void>((resolve) => setImmediate(resolve));
 
 export async function* zipOf(files: AsyncIterable<ZipFile>, madeAt: Date): AsyncGenerator<Uint8Array> {
@@ -20,9 +28,11 @@ export async function* zipOf(files: AsyncIterable<ZipFile>, madeAt: Date): Async
     entry.mtime = madeAt;
     zip.add(entry);
     for (const chunk of chunks) {
-      entry.push(typeof chunk === "string" ? strToU8(chunk) : chunk, false);
-      yield* ready.splice(0);
-      await breath();
+      for (const piece of piecesOf(chunk)) {
+        entry.push(piece, false);
+        yield* ready.splice(0);
+        await breath();
+      }
     }
     entry.push(new Uint8Array(0), true);
     for (const error of failed) throw error;

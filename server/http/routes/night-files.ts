@@ -1,6 +1,8 @@
 // Night files: a zone with all that its calls are made from, out of the server and into it.
 import Type from "typebox";
 import { NightFileSchema } from "#contract/night-file.ts";
+import { jsonPieces } from "#core/record/json-pieces.ts";
+import { paced } from "../paced.ts";
 import { settle } from "../refused.ts";
 import {
   type Api,
@@ -33,8 +35,9 @@ export async function nightFileRoutes(api: Api, { desk }: RouteParts): Promise<v
     async ({ params }, reply) => {
       const file = settle(desk.nightFile(params.site, params.zone));
       return reply
+        .type("application/json; charset=utf-8")
         .header("content-disposition", `attachment; filename="${params.site}-${params.zone}.night.json"`)
-        .send(file as Type.Static<typeof NightFileSchema>);
+        .send(paced(jsonPieces(file as Record<string, unknown>)) as never);
     },
   );
 
