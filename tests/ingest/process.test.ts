@@ -6,10 +6,13 @@ import { connectAsync } from "mqtt";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { topicOf } from "#contract/topics.ts";
 import { openStore } from "../../server/store/store.ts";
-import { askApi, type ServerProcess, startServer } from "../support/server-process.ts";
+import { builtServer } from "../support/built-server.ts";
+import { askApi, type ServerProcess, startServer as start } from "../support/server-process.ts";
 import { NODE, OUTDOORS, SHEET, SITE, ZONE } from "../support/small-site.ts";
 
 const topic = topicOf({ kind: "senml", site: SITE.id, node: NODE.id });
+
+const startServer = async (env: Record<string, string>): Promise<ServerProcess> => start(env, await builtServer());
 
 async function setUp({ httpUrl }: ServerProcess): Promise<void> {
   for (const [method, path, body] of [

@@ -1,28 +1,23 @@
 // Three servers on one broker and one InfluxDB; one is killed. No reading that the broker took is lost, and its site is judged on.
-import { mkdir, mkdtemp, rm } from "node:fs/promises";
+import { mkdtemp, rm } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
-import { fileURLToPath } from "node:url";
 import { connectAsync, type MqttClient } from "mqtt";
-import { build } from "vite";
 import { afterAll, beforeAll, expect, it } from "vitest";
 import type { BoardBody } from "#contract/board.ts";
 import { topicOf } from "#contract/topics.ts";
 import { createApp } from "../../server/app.ts";
 import { checkSettings } from "../../server/settings.ts";
 import { settingsOf } from "../../server/shards.ts";
+import { builtServer } from "../support/built-server.ts";
 import { type RunningInflux, startInflux } from "../support/influx.ts";
 import { type RunningMosquitto, startMosquitto } from "../support/mosquitto.ts";
 import { until, valueOf } from "../support/running-app.ts";
 import { askApi, type ServerProcess, startServer } from "../support/server-process.ts";
 import { NODE, pack, SHEET, SITE, ZONE } from "../support/small-site.ts";
 
-const ROOT = fileURLToPath(new URL("../..", import.meta.url));
-/** Inside the project, since its packages are looked up from there. */
-const SHELF = join(ROOT, "node_modules/.cache/nightslab");
 const SITES = ["ash", "birch", "fir"] as const;
 let folder: string;
-let program: string;
 let broker: RunningMosquitto;
 let influx: RunningInflux;
 let nodes: MqttClient;
@@ -80,16 +75,7 @@ beforeAll(async () => {
     NIGHTSLAB_INFLUX_TOKEN: target.token ?? "",
   };
   nodes = await connectAsync(broker.url, { protocolVersion: 5 });
-  // From a build: three servers compiled from their sources would cost more than all that they do here.
-  await mkdir(SHELF, { recursive: true });
-  program = await mkdtemp(join(SHELF, "server-"));
-  await build({
-    root: join(ROOT, "server"),
-    configFile: join(ROOT, "server/vite.config.ts"),
-    logLevel: "silent",
-    build: { outDir: program },
-  });
-  const main = join(program, "main.js");
+  const main = await builtServer();
   servers = await Promise.all([startServer(env, main), startServer(env, main), startServer(env, main)]);
 }, 120_000);
 afterAll(async () => {
@@ -97,7 +83,6 @@ afterAll(async () => {
   for (const server of servers) server.signal("SIGTERM");
   await Promise.all(servers.map(({ ended }) => ended));
   await Promise.all([broker.stop(), influx.stop(), rm(folder, { recursive: true, force: true })]);
-  await rm(program, { recursive: true, force: true });
 }, 60_000);
 
 it("each site has one server, and when one is killed another takes its sites over with all that was sent", async () => {

@@ -8,8 +8,8 @@ import { fileURLToPath } from "node:url";
 const root = fileURLToPath(new URL("../..", import.meta.url));
 
 export function runCertificates(...words: string[]): { code: number | null; stdout: string; stderr: string } {
-  const program = join(root, "node_modules/.bin/tsx");
-  const run = spawnSync(program, ["server/certificates.ts", ...words], { cwd: root, encoding: "utf8" });
+  const args = ["--import", "tsx", "server/certificates.ts", ...words];
+  const run = spawnSync(process.execPath, args, { cwd: root, encoding: "utf8" });
   return { code: run.status, stdout: run.stdout, stderr: run.stderr };
 }
 

@@ -68,7 +68,7 @@ describe("npm run people", () => {
   });
   afterAll(() => running.end());
   const people = (...words: string[]) =>
-    spawnSync(join(root, "node_modules/.bin/tsx"), ["server/people-command.ts", ...words], {
+    spawnSync(process.execPath, ["--import", "tsx", "server/people-command.ts", ...words], {
       cwd: root,
       encoding: "utf8",
       env: { ...process.env, NIGHTSLAB_DATA: running.data },
