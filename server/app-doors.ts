@@ -1,5 +1,6 @@
 // The doors of the server: the broker of the settings, and an HTTP door that closes in time.
 import { readFileSync } from "node:fs";
+import type { Socket } from "node:net";
 import type { FastifyBaseLogger, FastifyInstance } from "fastify";
 import type { HttpOptions } from "./http/server.ts";
 import { type BrokerOptions, startBroker } from "./ingest/broker.ts";
@@ -95,6 +96,12 @@ export interface HttpDoor {
 
 export async function openHttp(http: FastifyInstance, settings: Settings): Promise<HttpDoor> {
   let requests = 0;
+  // With HTTPS a line is none of the server's own before its handshake is over.
+  const lines = new Set<Socket>();
+  http.server.on("connection", (line: Socket) => {
+    lines.add(line);
+    line.once("close", () => lines.delete(line));
+  });
   http.server.on("request", (_request, response) => {
     requests += 1;
     response.once("close", () => (requests -= 1));
@@ -111,7 +118,9 @@ export async function openHttp(http: FastifyInstance, settings: Settings): Promi
       const untilMs = performance.now() + PATIENCE_MS;
       // Browsers keep lines open that carry nothing, and some that never did: a server would wait for them by the minute.
       const sweep = setInterval(() => {
-        if (requests === 0 || performance.now() > untilMs) http.server.closeAllConnections();
+        if (requests > 0 && performance.now() <= untilMs) return;
+        http.server.closeAllConnections();
+        for (const line of lines) line.destroy();
       }, 20);
       await http.close();
       clearInterval(sweep);

@@ -117,8 +117,6 @@ export async function startBroker(options: BrokerOptions): Promise<BrokerLink> {
   };
   const sockets = new Set<Socket>();
   const met = (socket: Socket) => {
-    sockets.add(socket);
-    socket.on("close", () => sockets.delete(socket));
     const { limits } = options;
     const slowed = tell("slowed: too many messages at once");
     const tooLarge = tell("cut off: a packet that is too large");
@@ -134,6 +132,11 @@ export async function startBroker(options: BrokerOptions): Promise<BrokerLink> {
     throw error;
   });
   server.on("error", (error) => log.error({ why: error.message }, "broker"));
+  // With TLS a line is met when its handshake is over, and some never end theirs.
+  server.on("connection", (socket) => {
+    sockets.add(socket);
+    socket.once("close", () => sockets.delete(socket));
+  });
   const scheme = options.certificate === null ? "mqtt" : "mqtts";
 
   return {
