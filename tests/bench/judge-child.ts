@@ -1,53 +1,23 @@
 // Judges in a process of its own, as built: the night files of a folder, and a log of 54 hours at one reading a minute.
 import { readFileSync } from "node:fs";
 import { bodyFromCall } from "#contract/call.ts";
-import { entryFromBody } from "#contract/journal.ts";
-import { msFromIso } from "#contract/primitives.ts";
-import { sheetFromBody } from "#contract/sheet.ts";
-import { nodeFromBody, zoneFromBody } from "#contract/zone.ts";
-import { judgeZone } from "#core/judge/judge.ts";
-import type { Series, SiteLog } from "#core/zone/site.ts";
 import { readNightFile } from "#contract/night-file.ts";
+import { judgeToLook, judgeZone } from "#core/judge/judge.ts";
+import { lookAgain } from "#core/judge/look-again.ts";
+import type { SiteLog } from "#core/zone/site.ts";
+import { insertReading } from "../../server/live/live-series.ts";
 import { answer, ownCpuMs } from "./answer.ts";
-import { journalOf, MINUTE_MS, nodeBody, SHEET, SITE, valuesAt, zoneBody, zoneId } from "./site.ts";
-
-const LONG_LOG_H = 54;
-const NOW_MS = Date.UTC(2026, 1, 3, 12);
-
-/** One zone with three slab probes and one air sensor; its first coat went down 20 hours ago. */
-function longLog(): SiteLog {
-  const node = nodeFromBody({ ...nodeBody(0), probes: { slab: {}, "slab.2": {}, "slab.3": {} } });
-  const readings = LONG_LOG_H * 60;
-  const atMs = Array.from({ length: readings }, (_, at) => NOW_MS - (readings - 1 - at) * MINUTE_MS);
-  const series = (quantity: string, value: (atMs: number) => number): Series => ({
-    node: node.id,
-    quantity,
-    atMs,
-    values: atMs.map(value),
-    heardMs: atMs.map((time) => time + 500),
-  });
-  return {
-    site: SITE.id,
-    timezone: SITE.timezone,
-    altitudeM: SITE.altitudeM,
-    sheets: [sheetFromBody(SHEET)],
-    zones: [zoneFromBody(zoneBody(0))],
-    nodes: [node],
-    journal: journalOf(0, NOW_MS).map((body) => entryFromBody(body, body.id ?? "", msFromIso(body.at))),
-    series: [
-      series("slab", (time) => valuesAt(0, time).slab),
-      series("slab.2", (time) => valuesAt(1, time).slab),
-      series("slab.3", (time) => valuesAt(2, time).slab + 0.4),
-      series("air", (time) => valuesAt(0, time).air),
-      series("rh", (time) => valuesAt(0, time).rh),
-    ],
-    feeds: [],
-  };
-}
+import { type LongLog, longLog, NOW_MS, saidAt } from "./long-log.ts";
+import { HOUR_MS, MINUTE_MS, zoneId } from "./site.ts";
 
 export interface Timed {
   readonly timesUs: readonly number[];
   readonly cpuUs: number;
+}
+
+export interface Looked extends Timed {
+  /** Packets whose zone had to be judged. */
+  readonly anew: number;
 }
 
 interface Asked {
@@ -56,15 +26,48 @@ interface Asked {
   readonly atMs: number;
 }
 
-/** Judges each and writes the call as JSON, as the server does with every one. */
-function timed(asked: readonly Asked[]): Timed {
+const written = ({ log, zone, atMs }: Asked) => JSON.stringify(bodyFromCall(judgeZone(log, zone, atMs).call));
+
+function timed<T>(asked: readonly T[], work: (one: T) => void): Timed {
   const cpuBeforeMs = ownCpuMs();
-  const timesUs = asked.map(({ log, zone, atMs }) => {
+  const timesUs = asked.map((one) => {
     const startMs = performance.now();
-    JSON.stringify(bodyFromCall(judgeZone(log, zone, atMs).call));
+    work(one);
     return (performance.now() - startMs) * 1000;
   });
   return { timesUs, cpuUs: ((ownCpuMs() - cpuBeforeMs) * 1000) / asked.length };
+}
+
+/** One more reading of every series of the zone, as a node's pack brings them. */
+function hear(log: LongLog, atMs: number, heardMs: number): void {
+  for (const series of log.series) insertReading(series, atMs, saidAt(series, atMs), heardMs);
+}
+
+/** A judging with what is needed to look again; it must come to that. */
+function judgedTo(log: LongLog, atMs: number) {
+  const { again } = judgeToLook(log, zoneId(0), atMs);
+  if (again == null) throw new Error("the zone of the bench cannot be looked at again");
+  return again;
+}
+
+/** Six packs a minute, each looked at; judged with the minute, which is not timed. */
+function looks(packs: number): Looked {
+  const log = longLog(false);
+  let again = judgedTo(log, NOW_MS);
+  let anew = 0;
+  const timesUs: number[] = [];
+  let cpuMs = 0;
+  for (let pack = 1; pack <= packs; pack++) {
+    const atMs = NOW_MS + pack * 10_000;
+    hear(log, atMs, atMs);
+    const [cpuBeforeMs, startMs] = [ownCpuMs(), performance.now()];
+    const seen = lookAgain(again, log, atMs);
+    timesUs.push((performance.now() - startMs) * 1000);
+    cpuMs += ownCpuMs() - cpuBeforeMs;
+    if (seen === null) anew++;
+    again = seen === null || pack % 6 === 0 ? judgedTo(log, atMs) : seen;
+  }
+  return { timesUs, cpuUs: (cpuMs * 1000) / packs, anew };
 }
 
 answer({
@@ -75,13 +78,41 @@ answer({
       const { log, ask } = night.value;
       return ask.map(({ zone, atMs }) => ({ log, zone, atMs }));
     });
-    timed(once);
-    return timed(Array.from({ length: passes }, () => once).flat());
+    timed(once, written);
+    return timed(Array.from({ length: passes }, () => once).flat(), written);
   },
-  long(runs: number): Timed {
-    const log = longLog();
+  long({ runs, outdoors }: { runs: number; outdoors: boolean }): Timed {
+    const log = longLog(outdoors);
     const ask = (run: number): Asked => ({ log, zone: zoneId(0), atMs: NOW_MS - (run % 60) * MINUTE_MS });
-    timed(Array.from({ length: Math.min(10, runs) }, (_, run) => ask(run)));
-    return timed(Array.from({ length: runs }, (_, run) => ask(run)));
+    timed(
+      Array.from({ length: Math.min(10, runs) }, (_, run) => ask(run)),
+      written,
+    );
+    return timed(
+      Array.from({ length: runs }, (_, run) => ask(run)),
+      written,
+    );
+  },
+  /** A pack of 48 hours ago lands, and the zone is judged with it. */
+  late({ runs, outdoors }: { runs: number; outdoors: boolean }): Timed {
+    const log = longLog(outdoors);
+    const work = (run: number) => {
+      const atMs = NOW_MS + run;
+      hear(log, NOW_MS - 48 * HOUR_MS + run * MINUTE_MS + 20_000, atMs);
+      JSON.stringify(bodyFromCall(judgedTo(log, atMs).call));
+    };
+    const warm = Math.min(10, runs);
+    timed(
+      Array.from({ length: warm }, (_, run) => run),
+      work,
+    );
+    return timed(
+      Array.from({ length: runs }, (_, run) => warm + run),
+      work,
+    );
+  },
+  looks(packs: number): Looked {
+    looks(Math.min(600, packs));
+    return looks(packs);
   },
 });
