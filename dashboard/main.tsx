@@ -24,7 +24,8 @@ async function show(root: HTMLElement): Promise<void> {
       </StrictMode>,
     );
   page({ en: first, es: first });
-  // The other language comes right after the first picture, so that it is there when the server is not.
+  // All else would take its share of a thin line from the board; then it comes at once, to be there when the server is not.
+  await services.settled;
   const [en, es] = await Promise.all([LANGUAGES.en(), LANGUAGES.es()]);
   page({ en, es });
   await loadAhead();

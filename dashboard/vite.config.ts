@@ -1,13 +1,19 @@
 // How the dashboard is built and served while it is being worked on.
 import { createHash } from "node:crypto";
 import { readdirSync, readFileSync } from "node:fs";
+import { readFile, writeFile } from "node:fs/promises";
 import { join } from "node:path";
+import { promisify } from "node:util";
+import { brotliCompress, gzip } from "node:zlib";
 import react from "@vitejs/plugin-react";
 import sharp from "sharp";
-import { defineConfig, type Plugin } from "vite";
+import { defineConfig, minify, type Plugin } from "vite";
 
 const PUBLIC = join(import.meta.dirname, "public");
 const INK = "#17140f";
+const BASE =
+  /rolldown.runtime|node_modules\/(?:react|react-dom|scheduler)\/|dashboard\/(?:ui\/(?:voice|boundary)|units\/show)\.tsx?$|core\/units\.ts$/;
+const TEXTS = /\.(?:js|css|html|svg|webmanifest)$/;
 
 /** The mark as a home screen asks for it; where the system cuts a shape out, the outer tenth may be lost. */
 async function icon(sizePx: number, cut: boolean): Promise<Buffer> {
@@ -47,14 +53,65 @@ const shell: Plugin = {
   },
 };
 
+/** What asks for the first answers while the program is on its way. It stands before it, and is told what the words are called. */
+function early(): Plugin {
+  let fileName = "";
+  return {
+    name: "early",
+    apply: "build",
+    async buildStart() {
+      const { code } = await minify("early.js", readFileSync(join(import.meta.dirname, "early.js"), "utf8"));
+      fileName = `assets/early-${createHash("sha256").update(code).digest("hex").slice(0, 8)}.js`;
+      this.emitFile({ type: "asset", fileName, source: code });
+    },
+    transformIndexHtml: {
+      order: "post",
+      handler(html, { bundle = {} }) {
+        const words = ["en", "es"].map((name) => {
+          const chunk = Object.values(bundle).find((one) => one.type === "chunk" && one.name === name);
+          if (chunk === undefined) throw new Error(`no words in "${name}" were built`);
+          return ` data-${name}="/${chunk.fileName}"`;
+        });
+        return html.replace("</title>", `</title>\n    <script src="/${fileName}"${words.join("")}></script>`);
+      },
+    },
+  };
+}
+
+/** Every text beside itself as small as it gets: the server hands out what the browser can read. */
+const smaller: Plugin = {
+  name: "smaller",
+  apply: "build",
+  async writeBundle({ dir }, bundle) {
+    const folder = dir ?? "";
+    const names = [...Object.keys(bundle), ...readdirSync(PUBLIC)].filter((name) => TEXTS.test(name));
+    await Promise.all(
+      names.map(async (name) => {
+        const path = join(folder, name);
+        const text = await readFile(path);
+        await writeFile(`${path}.br`, await promisify(brotliCompress)(text));
+        await writeFile(`${path}.gz`, await promisify(gzip)(text, { level: 9 }));
+      }),
+    );
+  },
+};
+
 export default defineConfig({
   root: import.meta.dirname,
-  plugins: [react(), shell],
+  plugins: [react(), early(), shell, smaller],
   build: {
     outDir: "dist",
     emptyOutDir: true,
     // The server forbids inline code and styles, so nothing may be turned into a data address or an inline script.
     assetsInlineLimit: 0,
+    rolldownOptions: {
+      output: {
+        codeSplitting: {
+          // What every page needs, as one file in place of several that a phone asks for one by one.
+          groups: [{ name: "base", test: BASE }],
+        },
+      },
+    },
     modulePreload: {
       polyfill: false,
       // What a page loads later is on the device by then: naming all of it in the first script would only make that longer.

@@ -14,7 +14,11 @@ export interface Services {
   readonly outbox: Outbox;
   readonly session: SessionDesk;
   readonly storeOf: (site: string) => BoardStore;
+  /** The first board has come or will not; or there is none to wait for. */
+  readonly settled: Promise<void>;
 }
+
+const SETTLED_MS = 4000;
 
 export function browserServices(): Services {
   const keep = deviceKeep;
@@ -34,6 +38,11 @@ export function browserServices(): Services {
     deviceNow: () => Date.now(),
     random: () => Math.random(),
     later: (run, ms) => void setTimeout(run, ms),
+  });
+  let settle = () => {};
+  const settled = new Promise<void>((resolve) => {
+    settle = resolve;
+    setTimeout(resolve, SETTLED_MS);
   });
   let shownTo = session.signal.get().key;
   session.signal.subscribe(() => {
@@ -56,12 +65,14 @@ export function browserServices(): Services {
     prefs: prefsDesk(keep, navigator.language),
     outbox: box,
     session,
+    settled,
     storeOf(site) {
       const known = stores.get(site);
       if (known !== undefined) return known;
       const address = `${api.root}/sites/${encodeURIComponent(site)}/stream`;
       const made = boardStore(site, keep, api.board, browserPorts(address), () => Date.now());
       stores.set(site, made);
+      made.signal.subscribe(() => (made.signal.get().link === "waiting" ? undefined : setTimeout(settle)));
       return made;
     },
   };

@@ -7,6 +7,7 @@ import type { EntryBody } from "#contract/journal.ts";
 import type { ProblemBody } from "#contract/problem.ts";
 import type { SheetBody } from "#contract/sheet.ts";
 import type { SiteBody } from "#contract/zone.ts";
+import { earlyAnswer } from "./early.ts";
 
 /** Asks the server who is signed in, when its answers show that this may have changed; set once, by the page's services. */
 export const gate = { ask: () => {} };
@@ -42,11 +43,13 @@ const PATIENCE_MS = 15_000;
 export async function ask<T>(path: string, init: RequestInit = {}): Promise<T> {
   let answer: Response;
   try {
-    answer = await fetch(ROOT + path, {
-      signal: AbortSignal.timeout(PATIENCE_MS),
-      ...init,
-      headers: { accept: "application/json", ...init.headers },
-    });
+    const early = init.method === undefined ? earlyAnswer(path) : null;
+    answer = await (early ??
+      fetch(ROOT + path, {
+        signal: AbortSignal.timeout(PATIENCE_MS),
+        ...init,
+        headers: { accept: "application/json", ...init.headers },
+      }));
   } catch (cause) {
     throw new ApiFailure("reach", 0, cause instanceof Error ? cause.message : "no answer");
   }

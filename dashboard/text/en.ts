@@ -218,26 +218,6 @@ export const en = {
         ? `Window likely lost: it closes before the film is hard, chance ${chance}.`
         : `Window likely lost: closes ${closes}, film hard ${hard}, chance ${chance}.`,
   },
-  spot: {
-    title: "Spot check",
-    intro: "No sensors needed: three numbers from your hand meters and a sheet. Nothing is stored.",
-    slab: "Slab surface",
-    air: "Air",
-    humidity: "Humidity",
-    sheet: "Sheet",
-    base: "Surface",
-    porous: "Bare or porous",
-    sealed: "Coated or sealed",
-    ask: "Give me the call",
-    noSheets: "No sheet has been entered yet.",
-    asking: "Asking …",
-    need: "Enter a number.",
-    range: (low: string, high: string) => `Enter a number from ${low} to ${high}.`,
-    pick: "Pick a sheet.",
-    result: "Call for these numbers",
-    onlyNow: "This looks at the air and the slab of this moment only: not at the film, the record or the night ahead.",
-    refused: "The server refused these numbers.",
-  },
   comeBack: enComeBack,
 };
 

@@ -35,6 +35,8 @@ export async function registerDashboard(app: FastifyInstance, dashboardDir: stri
     root: dashboardDir,
     dotfiles: "ignore",
     cacheControl: false,
+    // The build leaves every text beside itself, made small.
+    preCompressed: true,
     setHeaders: (reply, path) => void reply.header("cache-control", cacheControl(path)),
   });
   return (request, reply, path) => (isPage(request, path) ? reply.code(200).sendFile("index.html") : null);

@@ -58,6 +58,7 @@ import { streamRoutes } from "./routes/stream.ts";
 import { takeoffRoutes } from "./routes/takeoff.ts";
 import { zoneRoutes } from "./routes/zones.ts";
 import { demandStatements } from "./stated.ts";
+import { smaller } from "./smaller.ts";
 import type { StreamRoutes } from "./stream-port.ts";
 import { refuseUnreadable } from "./unreadable.ts";
 import { compileValidator } from "./validation.ts";
@@ -223,6 +224,7 @@ export async function buildHttp(options: HttpOptions): Promise<FastifyInstance> 
     async (plain) => {
       const api = plain.withTypeProvider<TypeBoxTypeProvider>();
       api.addHook("onRequest", async (_request, reply) => void reply.header("cache-control", "no-store"));
+      api.addHook("onSend", smaller);
       for (const routes of ROUTES) await api.register(routes, parts);
     },
     { prefix: API },

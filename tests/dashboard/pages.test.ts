@@ -8,6 +8,7 @@ import { degreeScale } from "../../dashboard/units/scale.ts";
 import { sampleBoard } from "../support/sample-night.ts";
 import { sampleSeries } from "../support/sample-zone.ts";
 import { DICTIONARIES, NOW_MS } from "./voice.ts";
+import { spotText } from "../../dashboard/text/spot.ts";
 
 describe("addresses", () => {
   it.each([
@@ -61,10 +62,10 @@ describe("the spot check's form", () => {
     expect(made).toEqual({
       ok: false,
       faults: {
-        slab: text.spot.need,
+        slab: spotText(text).need,
         air: "Enter a number from −40 °F to 140 °F.",
-        humidity: text.spot.need,
-        sheet: text.spot.pick,
+        humidity: spotText(text).need,
+        sheet: spotText(text).pick,
       },
     });
   });

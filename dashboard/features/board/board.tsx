@@ -1,11 +1,14 @@
 // The board of night strips: every zone of the site on one time axis.
+import { lazy, Suspense } from "react";
 import type { BoardBody } from "#contract/board.ts";
+import { Boundary } from "../../ui/boundary.tsx";
 import { useVoice } from "../../ui/voice.tsx";
 import { Axis } from "./axis.tsx";
 import { Basis } from "./basis.tsx";
-import { Legend } from "./legend.tsx";
 import { ZoneRow } from "./zone-row.tsx";
 import "./board.css";
+
+const Legend = lazy(() => import("./legend.tsx"));
 
 interface Props {
   readonly board: BoardBody;
@@ -29,7 +32,11 @@ export function Board({ board, old, saidMs, hrefOf }: Props) {
         ))}
       </ul>
       <Basis zones={board.zones} />
-      <Legend />
+      <Boundary instead={null}>
+        <Suspense fallback={null}>
+          <Legend />
+        </Suspense>
+      </Boundary>
     </section>
   );
 }

@@ -7,7 +7,7 @@ const HEIGHT = 20;
 const FADING = [1, 3, 5] as const;
 const FADE_PX = (WIDTH - 2) / (FADING.length + 1);
 
-export function Legend() {
+export default function Legend() {
   const { text } = useVoice();
   const sample = (kind: string, drawn: ReactNode, said: string) => (
     <li key={kind}>

@@ -8,6 +8,7 @@ import type { UnitSystem } from "../../units/show.ts";
 import { cFromTyped, numberFromTyped } from "../../units/typed.ts";
 import { msFromLocalInput } from "../../units/zone-time.ts";
 import type { Act } from "./acts.ts";
+import { spotText } from "../../text/spot.ts";
 
 /** Fields of a form by name; empty text = not given. */
 export type Draft = Readonly<Record<string, string>>;
@@ -56,8 +57,8 @@ class Reader {
     if (value >= low && value <= high) return value;
     const shown = kind === "c" && this.setting.units === "us" ? [low * 1.8 + 32, high * 1.8 + 32] : [low, high];
     this.faults[name] = Number.isNaN(value)
-      ? this.setting.text.spot.need
-      : this.setting.text.spot.range(String(shown[0]), String(shown[1]));
+      ? spotText(this.setting.text).need
+      : spotText(this.setting.text).range(String(shown[0]), String(shown[1]));
     return undefined;
   }
 
@@ -179,20 +180,23 @@ function partOf(act: Act, read: Reader): object {
     case "released":
       return given({ did: "released", why: read.text("own") });
     case "forecast": {
-      const lowC = read.needed("low", read.degrees("low"), text.spot.need);
-      const dewPointC = read.needed("dew", read.degrees("dew"), text.spot.need);
+      const lowC = read.needed("low", read.degrees("low"), spotText(text).need);
+      const dewPointC = read.needed("dew", read.degrees("dew"), spotText(text).need);
       const untilMs = read.time("until");
       return Number.isNaN(untilMs) ? {} : { did: "forecast", lowC, dewPointC, until: iso(untilMs) };
     }
     case "filled":
       if (read.text("filler") !== "") return { did: "filled", sheet: read.text("filler") };
-      return { did: "filled", hardAfterH: read.needed("hardAfter", read.number("hardAfter", "h"), text.spot.need) };
+      return {
+        did: "filled",
+        hardAfterH: read.needed("hardAfter", read.number("hardAfter", "h"), spotText(text).need),
+      };
     case "tested": {
       const method = read.text("method") === "F1869" ? "F1869" : "F2170";
       const found =
         method === "F2170"
-          ? { rhPct: read.needed("rh", read.number("rh", "pct"), text.spot.need) }
-          : { mverLb: read.needed("mver", read.number("mver", "lb"), text.spot.need) };
+          ? { rhPct: read.needed("rh", read.number("rh", "pct"), spotText(text).need) }
+          : { mverLb: read.needed("mver", read.number("mver", "lb"), spotText(text).need) };
       return given({ did: "tested", method, ...found, spot: read.text("spot") });
     }
     case "profile": {
@@ -202,7 +206,7 @@ function partOf(act: Act, read: Reader): object {
       return given({ did: "profile", csp, profileUm: depth, spot: read.text("spot") });
     }
     case "adhesion": {
-      const mpa = read.needed("strength", read.measure("strength", "mpa", mpaFromPsi), text.spot.need);
+      const mpa = read.needed("strength", read.measure("strength", "mpa", mpaFromPsi), spotText(text).need);
       return given({
         did: "adhesion",
         mpa,

@@ -4,6 +4,7 @@ import { fFromC } from "#core/units.ts";
 import type { Dictionary } from "../../text/en.ts";
 import { plain, type UnitSystem } from "../../units/show.ts";
 import { cFromTyped, numberFromTyped } from "../../units/typed.ts";
+import { spotText } from "../../text/spot.ts";
 
 export interface SpotDraft {
   readonly slab: string;
@@ -26,18 +27,18 @@ export function bodyOf(draft: SpotDraft, units: UnitSystem, text: Dictionary): S
   const read = (name: "slab" | "air" | "humidity"): number => {
     const value = name === "humidity" ? numberFromTyped(draft.humidity) : cFromTyped(draft[name], units);
     const [low, high] = RANGES[name];
-    if (value === null || Number.isNaN(value)) faults[name] = text.spot.need;
+    if (value === null || Number.isNaN(value)) faults[name] = spotText(text).need;
     else if (value < low || value > high) {
       const shown = (c: number) =>
         name === "humidity" ? `${plain(c)} %` : units === "us" ? `${plain(fFromC(c), 0)} °F` : `${plain(c)} °C`;
-      faults[name] = text.spot.range(shown(low), shown(high));
+      faults[name] = spotText(text).range(shown(low), shown(high));
     }
     return value ?? Number.NaN;
   };
   const slabC = read("slab");
   const airC = read("air");
   const rhPct = read("humidity");
-  if (draft.sheet === "") faults.sheet = text.spot.pick;
+  if (draft.sheet === "") faults.sheet = spotText(text).pick;
   if (Object.keys(faults).length > 0) return { ok: false, faults };
   return {
     ok: true,

@@ -13,13 +13,14 @@ import { Field } from "../../ui/field.tsx";
 import { useVoice } from "../../ui/voice.tsx";
 import { bodyOf, faultsFromServer, type SpotDraft, type SpotFaults } from "./spot-body.ts";
 import "./spot-check.css";
+import { spotText } from "../../text/spot.ts";
 
 const EMPTY: SpotDraft = { slab: "", air: "", humidity: "", sheet: "", base: "porous" };
 
 export default function SpotCheck() {
   const voice = useVoice();
   const { text, units } = voice;
-  const words = text.spot;
+  const words = spotText(text);
   const sheetId = useId();
   const sheets = useAsked(api.sheets, "sheets", "");
   const [draft, setDraft] = useState(EMPTY);
