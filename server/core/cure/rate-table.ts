@@ -10,10 +10,9 @@ export type RateTable = Float64Array;
 
 /** The table of a curve; 0 where the curve earns nothing. */
 export function rateTable(curve: CureCurve): RateTable {
-  return Float64Array.from(
-    { length: (TO_C - FROM_C) * PER_K + 1 },
-    (_, index) => 1 / curve.hours(FROM_C + index / PER_K),
-  );
+  const table = new Float64Array((TO_C - FROM_C) * PER_K + 1);
+  for (let index = 0; index < table.length; index++) table[index] = 1 / curve.hours(FROM_C + index / PER_K);
+  return table;
 }
 
 /**

@@ -108,6 +108,16 @@ export interface PourAhead {
   readonly endStep: Int32Array;
 }
 
+/** What every member is walked with: asked for once an outlook, since memory is dear. */
+export interface PourScratch {
+  readonly gain: Float64Array;
+  readonly nextBad: Int32Array;
+}
+export const pourScratch = (length: number): PourScratch => ({
+  gain: new Float64Array(length),
+  nextBad: new Int32Array(length + 1),
+});
+
 /**
  * `pourSteps` is the length of the pour. The dew-sensitive time runs from its first square metre until the dew-safe
  * share, earned from the end of the pour by the coldest spot, is 1.
@@ -118,6 +128,7 @@ export function pourAhead(
   member: OutlookMember,
   outlook: Outlook,
   pourSteps: number,
+  { gain, nextBad }: PourScratch = pourScratch(member.slabColdC.length),
 ): PourAhead {
   const { slabColdC, dewPointC } = member;
   const length = slabColdC.length;
@@ -126,8 +137,6 @@ export function pourAhead(
   const stepH = outlook.stepMs / HOUR_MS;
   const holds = new Uint8Array(outlook.steps);
   const endStep = new Int32Array(outlook.steps);
-  const gain = new Float64Array(length);
-  const nextBad = new Int32Array(length + 1);
   nextBad[length] = length;
   for (let step = length - 1; step >= 0; step--) {
     const slabC = slabColdC[step] as number;

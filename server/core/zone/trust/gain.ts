@@ -30,10 +30,14 @@ export function gainIn(probe: Track, air: Track, { fromMs, toMs, lagMs, leastK }
   let downs = 0;
   let last = 0;
   const start = lastIndexAt(air.atMs, fromMs) + 1;
+  let back = lastIndexAt(air.atMs, (air.atMs[start] ?? 0) - lagMs);
   for (let index = start; index < air.atMs.length; index++) {
     const atMs = air.atMs[index] as number;
     if (atMs > toMs) break;
-    const airChange = (air.values[index] as number) - valueNear(air, atMs - lagMs, lagMs);
+    const thenMs = atMs - lagMs;
+    while ((air.atMs[back + 1] as number) <= thenMs) back++;
+    if (back < 0 || thenMs - (air.atMs[back] as number) > lagMs / 2) continue;
+    const airChange = (air.values[index] as number) - (air.values[back] as number);
     if (!(Math.abs(airChange) >= leastK)) continue;
     const slabChange = valueNear(probe, atMs, lagMs) - valueNear(probe, atMs - lagMs, lagMs);
     if (Number.isNaN(slabChange)) continue;

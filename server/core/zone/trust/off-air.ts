@@ -1,5 +1,4 @@
 // How far a slab probe stands off the air, reading by reading.
-import { lastIndexAt } from "#core/zone/heard.ts";
 import type { AirChip, SlabProbe } from "#core/zone/probes.ts";
 
 /** Of what both sensors may be off by, and what a probe in the air still feels of the slab. Common practice, no source. */
@@ -22,8 +21,10 @@ export function chipBeside({ node }: SlabProbe, chips: readonly AirChip[]): AirC
 export function offAirOf({ node, track }: SlabProbe, chip: AirChip): OffAir {
   const offK = new Float64Array(track.atMs.length).fill(Number.NaN);
   const { atMs, values } = chip.air;
-  for (const [index, takenMs] of track.atMs.entries()) {
-    const at = lastIndexAt(atMs, takenMs + BESIDE_MS / 2);
+  let at = -1;
+  for (let index = 0; index < offK.length; index++) {
+    const takenMs = track.atMs[index] as number;
+    while (at + 1 < atMs.length && (atMs[at + 1] as number) <= takenMs + BESIDE_MS / 2) at++;
     if (at >= 0 && takenMs - (atMs[at] as number) <= BESIDE_MS)
       offK[index] = (track.values[index] as number) - (values[at] as number);
   }

@@ -1,5 +1,5 @@
 // Which probes may speak, and which of their readings: every doubt is raised here, and a person's word lifts it.
-import type { Moment, Track } from "#core/zone/heard.ts";
+import { type Moment, type Track, upperIndex } from "#core/zone/heard.ts";
 import type { AirChip, SlabProbe, ZoneProbes } from "#core/zone/probes.ts";
 import type { ZoneRecord } from "#core/zone/record.ts";
 import { opinionsOf } from "#core/zone/second-opinion.ts";
@@ -46,6 +46,8 @@ type Stretch = Pick<Spell, "sinceMs" | "untilMs">;
 
 /** A track without what its spells have spoiled. */
 function without(track: Track, spells: readonly Stretch[]): Track {
+  // Nearly every track of nearly every zone.
+  if (spells.length === 0) return track;
   const spoiled = (atMs: number) => spells.some(({ sinceMs, untilMs }) => atMs >= sinceMs && atMs <= untilMs);
   const keep = track.atMs.map((atMs) => !spoiled(atMs));
   if (!keep.includes(false)) return track;
@@ -110,7 +112,11 @@ function spellsOf(probes: ZoneProbes, record: ZoneRecord, moment: Moment): Spell
 }
 
 function cut(track: Track, atMs: number): Track {
-  return without(track, [{ sinceMs: atMs + 1, untilMs: Number.POSITIVE_INFINITY }]);
+  let end = upperIndex(track.atMs, atMs);
+  while (end < track.atMs.length && (track.atMs[end] as number) < atMs + 1) end++;
+  return end === track.atMs.length
+    ? track
+    : { ...track, atMs: track.atMs.slice(0, end), values: track.values.slice(0, end) };
 }
 
 /** Conflicts among probes that may speak, with those that stood within the time of good behaviour. */
