@@ -30,6 +30,7 @@ async function show(root: HTMLElement): Promise<void> {
   page({ en, es });
   await loadAhead();
   await (await import("./data/shell.ts")).keepShell();
+  await (await import("./data/photo-box.ts")).sweep(services.keep, Date.now()).catch(() => undefined);
 }
 
 const root = document.getElementById("root");

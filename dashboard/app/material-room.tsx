@@ -3,7 +3,7 @@ import { useEffect, useState } from "react";
 import type { BoardZoneBody } from "#contract/board.ts";
 import type { TakeoffBody, ZoneTakeoffBody } from "#contract/takeoff.ts";
 import { materialApi } from "../data/material-api.ts";
-import { recordApi } from "../data/record-api.ts";
+import { writePicture } from "../data/photo-box.ts";
 import { mayOf, writerOf } from "../data/session.ts";
 import { useAsked } from "../data/use-asked.ts";
 import { useSignal } from "../data/use-signal.ts";
@@ -131,13 +131,12 @@ function OfZone({ site, item, zone, old, sheetHrefOf, onChange }: OfZoneProps) {
           : null
       }
       onPhoto={async (picture, note) => {
-        const photo = await recordApi.sendPhoto(site, picture, by);
-        outbox.write(site, {
-          ...{ did: "photographed" as const, at: new Date(nowMs).toISOString(), zone: zone.zone },
-          ...{ photo: photo.id, of: "batch" as const },
+        const entry = {
+          ...{ did: "photographed" as const, at: new Date(nowMs).toISOString(), zone: zone.zone, of: "batch" as const },
           ...(note === "" ? {} : { note }),
           ...(by === null ? {} : { by }),
-        });
+        };
+        await writePicture(outbox, site, entry, picture);
       }}
     />
   );

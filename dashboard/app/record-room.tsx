@@ -1,4 +1,5 @@
 // The record page of a zone, with who writes and where it is written.
+import { writePicture } from "../data/photo-box.ts";
 import { mayOf, writerOf } from "../data/session.ts";
 import { useSignal } from "../data/use-signal.ts";
 import RecordPage from "../features/record/record-page.tsx";
@@ -22,7 +23,7 @@ export default function RecordRoom({ site, part, store }: RoomProps) {
       language={prefs.language}
       by={by}
       written={`${lastEntry?.id ?? ""} ${box.waiting.length}`}
-      onWrite={mayOf(access, "write") ? (entry) => outbox.write(site, entry) : null}
+      onPhoto={mayOf(access, "write") ? (entry, picture) => writePicture(outbox, site, entry, picture) : null}
     />
   );
 }

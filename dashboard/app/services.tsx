@@ -19,6 +19,7 @@ export interface Services {
 }
 
 const SETTLED_MS = 4000;
+const pictures = () => import("../data/photo-box.ts");
 
 export function browserServices(): Services {
   const keep = deviceKeep;
@@ -35,6 +36,8 @@ export function browserServices(): Services {
     writer: () => writerOf(session.signal.get().access),
     sure: () => session.signal.get().sure,
     send: (site, entry) => api.addEntry(site, entry).catch(heldOnDoubt),
+    sendPicture: async (site, entry) => (await pictures()).sendPicture(site, entry).catch(heldOnDoubt),
+    dropPicture: (id) => void pictures().then(({ deviceShelf }) => deviceShelf.drop(id).catch(() => undefined)),
     deviceNow: () => Date.now(),
     random: () => Math.random(),
     later: (run, ms) => void setTimeout(run, ms),

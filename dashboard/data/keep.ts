@@ -2,7 +2,8 @@
 
 export interface Keep {
   read(key: string): unknown;
-  write(key: string, value: unknown): void;
+  /** False where there was no room for it. */
+  write(key: string, value: unknown): boolean;
   /** Forgets every key that begins so. */
   drop(prefix: string): void;
 }
@@ -21,8 +22,10 @@ export const deviceKeep: Keep = {
   write(key, value) {
     try {
       globalThis.localStorage.setItem(PREFIX + key, JSON.stringify(value));
+      return true;
     } catch {
       // A full or forbidden storage must not stop the board.
+      return false;
     }
   },
   drop(prefix) {

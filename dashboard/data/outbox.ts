@@ -10,6 +10,8 @@ export interface Waiting {
   readonly entry: EntryBody & { readonly id: string };
   /** Who was signed in when it was written here; null = nobody had to. It goes under no other name. */
   readonly writer: string | null;
+  /** Its picture waits on this device, under the entry's id, and goes first: until then the entry names none. */
+  readonly picture?: true;
 }
 
 export interface Refused extends Waiting {
@@ -32,11 +34,14 @@ export interface OutboxState {
   readonly refused: readonly Refused[];
   /** The last entry written here, while it can be undone. */
   readonly last: Written | null;
+  /** The device has no room: what waits is lost when the page is closed. */
+  readonly unkept: boolean;
 }
 
 export interface Outbox {
   readonly signal: Signal<OutboxState>;
-  write(site: string, entry: EntryBody): void;
+  /** `picture`: it was put on the shelf of pictures under the entry's id. */
+  write(site: string, entry: EntryBody, picture?: true): void;
   /** Takes back the last entry: dropped if it never left, otherwise undone by an entry of its own. */
   undo(atIso: string): void;
   forgetLast(): void;
@@ -52,6 +57,10 @@ export interface Outbox {
 
 export interface OutboxPorts {
   readonly send: (site: string, entry: EntryBody) => Promise<unknown>;
+  /** Sends the picture that waits for an entry; gives the server's name for it. */
+  readonly sendPicture: (site: string, entry: Waiting["entry"]) => Promise<string>;
+  /** An entry needs its picture no longer. */
+  readonly dropPicture: (id: string) => void;
   /** Who writes here; null = nobody has to sign in, undefined = nobody has. */
   readonly writer: () => string | null | undefined;
   /** The server has said in this visit who it is. */
@@ -67,7 +76,10 @@ export function newEntryId(): string {
   return `d-${[...bytes].map((byte) => byte.toString(16).padStart(2, "0")).join("")}`;
 }
 
-function waitingFrom(raw: unknown): Waiting[] {
+/** Why an entry is put aside whose picture the device has lost. */
+export const PICTURE_LOST = "picture-lost";
+
+export function waitingFrom(raw: unknown): Waiting[] {
   return Array.isArray(raw)
     ? (raw as Waiting[])
         .filter((item) => typeof item?.site === "string" && typeof item.entry?.id === "string")
@@ -83,7 +95,12 @@ export function outbox(keep: Keep, ports: OutboxPorts): Outbox {
       held: all.filter((item) => item.writer !== writer),
     };
   };
-  const signal = signalOf<OutboxState>({ ...split(waitingFrom(keep.read("outbox"))), refused: [], last: null });
+  const signal = signalOf<OutboxState>({
+    ...split(waitingFrom(keep.read("outbox"))),
+    refused: [],
+    last: null,
+    unkept: false,
+  });
   let sending = false;
   let tries = 0;
   let round = 0;
@@ -93,7 +110,26 @@ export function outbox(keep: Keep, ports: OutboxPorts): Outbox {
   const change = (part: Partial<OutboxState>) => {
     signal.set({ ...signal.get(), ...part });
     const { held, waiting } = signal.get();
-    if (part.waiting !== undefined || part.held !== undefined) keep.write("outbox", [...held, ...waiting]);
+    if (part.waiting === undefined && part.held === undefined) return;
+    const unkept = keep.write("outbox", [...held, ...waiting]) === false;
+    if (unkept !== signal.get().unkept) signal.set({ ...signal.get(), unkept });
+  };
+  /** What waits has changed on its way: both lists are looked through, since somebody may have signed in meanwhile. */
+  const replace = (id: string, by: Waiting) => {
+    const put = (item: Waiting) => (item.entry.id === id ? by : item);
+    change({ waiting: signal.get().waiting.map(put), held: signal.get().held.map(put) });
+  };
+  const waits = ({ entry }: Waiting) => all().some((item) => item.entry.id === entry.id);
+  /** Gives the entry with its picture named; null where it was taken back meanwhile. */
+  const named = async (head: Waiting): Promise<Waiting | null> => {
+    if (head.picture === undefined) return head;
+    const photo = await ports.sendPicture(head.site, head.entry);
+    if (!waits(head)) return null;
+    const { picture: _sent, ...rest } = head;
+    const item: Waiting = { ...rest, entry: { ...head.entry, photo } as Waiting["entry"] };
+    replace(head.entry.id, item);
+    ports.dropPicture(head.entry.id);
+    return item;
   };
   const settle = (done: Waiting) => {
     const { waiting, held, last } = signal.get();
@@ -111,14 +147,18 @@ export function outbox(keep: Keep, ports: OutboxPorts): Outbox {
     sending = true;
     try {
       for (let head = next(); head !== undefined; head = next()) {
-        tried.add(head.entry.id);
         try {
-          await ports.send(head.site, head.entry);
-          settle(head);
+          const item = await named(head);
+          // Signed out while the picture was on its way: it waits for its writer.
+          if (item === null || next()?.entry.id !== item.entry.id) continue;
+          tried.add(item.entry.id);
+          await ports.send(item.site, item.entry);
+          settle(item);
         } catch (cause) {
           // Without a session nothing is refused: it waits for its writer.
           if (!(cause instanceof ApiFailure) || cause.kind === "reach" || cause.status === 401) throw cause;
           settle(head);
+          if (head.picture === true) ports.dropPicture(head.entry.id);
           change({
             refused: [...signal.get().refused, { ...head, why: cause.message, barred: cause.status === 403 }],
             last: null,
@@ -139,12 +179,13 @@ export function outbox(keep: Keep, ports: OutboxPorts): Outbox {
 
   return {
     signal,
-    write(site, entry) {
+    write(site, entry, picture) {
       // Without a session what is written stays for the person who was asked for it; nobody else sends it.
       const writer = ports.writer();
       if (writer === undefined) return;
       const by = writer === null ? {} : { by: writer };
-      const item = { site, entry: { ...entry, ...by, id: entry.id ?? newEntryId() }, writer };
+      const carries = picture === true ? { picture } : {};
+      const item: Waiting = { site, entry: { ...entry, ...by, id: entry.id ?? newEntryId() }, writer, ...carries };
       change({
         waiting: [...signal.get().waiting, item],
         last: { ...item, writtenMs: ports.deviceNow(), sent: false },
@@ -156,6 +197,7 @@ export function outbox(keep: Keep, ports: OutboxPorts): Outbox {
       if (last === null) return;
       // An answer can get lost on its way back: only what certainly never left is dropped.
       if (!tried.has(last.entry.id)) {
+        if (last.picture === true) ports.dropPicture(last.entry.id);
         change({ waiting: waiting.filter((item) => item.entry.id !== last.entry.id), last: null });
         return;
       }
@@ -196,6 +238,9 @@ export function outbox(keep: Keep, ports: OutboxPorts): Outbox {
       );
       void pump();
     },
-    putAwayHeld: (id) => change({ held: signal.get().held.filter((item) => item.entry.id !== id) }),
+    putAwayHeld(id) {
+      if (signal.get().held.some((item) => item.entry.id === id && item.picture === true)) ports.dropPicture(id);
+      change({ held: signal.get().held.filter((item) => item.entry.id !== id) });
+    },
   };
 }

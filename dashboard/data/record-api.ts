@@ -9,6 +9,8 @@ const zoneAt = (site: string, zone: string) => `/sites/${encodeURIComponent(site
 const siteAt = (site: string) => `/sites/${encodeURIComponent(site)}`;
 /** A coat's record is reckoned anew from all its readings; a phone's picture goes over a thin line. */
 const PATIENCE_MS = 60_000;
+/** A line on which a picture would take longer takes none. */
+const SLOWEST_BYTES_PER_S = 15_000;
 const patient = () => ({ signal: AbortSignal.timeout(PATIENCE_MS) });
 
 export interface Tongue {
@@ -25,7 +27,7 @@ export const recordApi = {
   /** The picture first, as it is; an entry of the journal points at it then. */
   sendPhoto: (site: string, picture: Blob, by: string | null) =>
     ask<PhotoBody>(`${siteAt(site)}/photos${by === null ? "" : `?by=${encodeURIComponent(by)}`}`, {
-      ...patient(),
+      signal: AbortSignal.timeout(PATIENCE_MS + (picture.size / SLOWEST_BYTES_PER_S) * 1000),
       method: "POST",
       headers: { ...change("POST").headers, "content-type": picture.type },
       body: picture,

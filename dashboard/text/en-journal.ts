@@ -11,6 +11,8 @@ export const enJournal = {
   undone: "Taken back.",
   written: (what: string) => `Written: ${what}.`,
   waiting: (n: number) => (n === 1 ? "1 entry waits for the server." : `${n} entries wait for the server.`),
+  pictureLost: "this device has lost the picture. Take it again.",
+  unkept: "This device has no room left: what waits for the server is lost if this page is closed before it is sent.",
   refused: (why: string) => `Not accepted: ${why}`,
   putAway: "Put away",
   at: "When",

@@ -157,7 +157,7 @@ export const enMaterial = {
   noCode: "No code found in the picture: type the number.",
   noReader: "This browser reads no codes: look at the picture and type the number.",
   photoKept: "The picture is in the journal.",
-  photoAway: "The picture could not be sent; the number is written down all the same.",
+  photoAway: "The picture could not be kept; the number is written down all the same.",
   notYours: "You can look at this. Mixes are written by the crew.",
   cautions: {
     title: "Before you open a pail",

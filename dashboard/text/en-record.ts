@@ -94,9 +94,11 @@ export const enRecord = {
   photoFile: "Picture",
   photoSend: "Keep the photo",
   photoSending: "On its way…",
-  photoKept: "Kept, and written into the journal.",
+  photoKept: "Written into the journal. It goes to the server as soon as that is in reach.",
   photoNeed: "Take or choose a picture first.",
-  photoAway: "The server did not answer. The picture is still here: try again.",
+  photoNoRoom:
+    "This device has no room for the picture, and the server does not answer. Nothing was written: free some room, or try again where the server is in reach.",
+  photoUnread: "This picture could not be read. Take another.",
   handOver: "For the client",
   handHelp: "Not before these times, and only while the floor stays as it is now. They are no promise.",
   uses: {

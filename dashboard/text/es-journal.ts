@@ -12,6 +12,9 @@ export const esJournal: typeof enJournal = {
   undone: "Deshecho.",
   written: (what) => `Anotado: ${what}.`,
   waiting: (n) => (n === 1 ? "1 anotación espera al servidor." : `${n} anotaciones esperan al servidor.`),
+  pictureLost: "este aparato perdió la foto. Tómela otra vez.",
+  unkept:
+    "Este aparato no tiene sitio: lo que espera al servidor se pierde si se cierra esta página antes de enviarlo.",
   refused: (why) => `No se aceptó: ${why}`,
   putAway: "Quitar",
   at: "Cuándo",

@@ -148,7 +148,7 @@ export const esMaterial: MaterialText = {
   noCode: "No hay código en la foto: escribe el número.",
   noReader: "Este navegador no lee códigos: mira la foto y escribe el número.",
   photoKept: "La foto está en la bitácora.",
-  photoAway: "No se pudo enviar la foto; el número se anota igual.",
+  photoAway: "No se pudo guardar la foto; el número se anota igual.",
   notYours: "Puedes mirar esto. Las mezclas las anota la cuadrilla.",
   cautions: {
     title: "Antes de abrir una cubeta",

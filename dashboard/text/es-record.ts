@@ -97,9 +97,11 @@ export const esRecord: RecordText = {
   photoFile: "Foto",
   photoSend: "Guardar la foto",
   photoSending: "En camino…",
-  photoKept: "Guardada y anotada en la bitácora.",
+  photoKept: "Anotada en la bitácora. Llega al servidor en cuanto esté al alcance.",
   photoNeed: "Primero tome o elija una foto.",
-  photoAway: "El servidor no contestó. La foto sigue aquí: intente otra vez.",
+  photoNoRoom:
+    "Este aparato no tiene sitio para la foto, y el servidor no contesta. No se anotó nada: libere espacio, o intente otra vez donde el servidor esté al alcance.",
+  photoUnread: "No se pudo leer esta foto. Tome otra.",
   handOver: "Para el cliente",
   handHelp: "No antes de estas horas, y solo mientras el piso siga como ahora. No son una promesa.",
   uses: {

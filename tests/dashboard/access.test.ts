@@ -38,7 +38,7 @@ function keepOf(first: Record<string, unknown>): Keep & { readonly kept: Map<str
   return {
     kept,
     read: (key) => kept.get(key) ?? null,
-    write: (key, value) => void kept.set(key, value),
+    write: (key, value) => kept.set(key, value) === kept,
     drop: (prefix) => [...kept.keys()].filter((key) => key.startsWith(prefix)).forEach((key) => kept.delete(key)),
   };
 }

@@ -18,7 +18,7 @@ const HERE = { site: "boathouse", alarm: "a1", by: "Rosa", untilAt: null };
 
 function deskWith(answer: () => Promise<unknown>, who: { writer: string | null; sure: boolean }, kept: unknown = null) {
   const memory = { kept };
-  const keep: Keep = { read: () => memory.kept, write: (_key, value) => void (memory.kept = value), drop: () => {} };
+  const keep: Keep = { read: () => memory.kept, write: (_key, value) => ((memory.kept = value), true), drop: () => {} };
   const sent: AlarmAnswer[] = [];
   const taken: string[] = [];
   const later: (() => void)[] = [];

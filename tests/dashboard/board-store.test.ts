@@ -13,7 +13,7 @@ afterEach(() => void vi.useRealTimers());
 
 function keepOf(first: Record<string, unknown> = {}): Keep & { kept: Record<string, unknown> } {
   const kept = { ...first };
-  return { kept, read: (key) => kept[key] ?? null, write: (key, value) => void (kept[key] = value), drop: () => {} };
+  return { kept, read: (key) => kept[key] ?? null, write: (key, value) => ((kept[key] = value), true), drop: () => {} };
 }
 
 /** A stream that this test feeds; ended by `end`. */

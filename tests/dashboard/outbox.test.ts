@@ -6,11 +6,12 @@ import type { Keep } from "../../dashboard/data/keep.ts";
 import { newEntryId, outbox } from "../../dashboard/data/outbox.ts";
 
 const entry = (did: "washed" | "cleaned"): EntryBody => ({ did, at: "2026-02-03T12:00:00Z", zone: "slip" });
+const NO_PICTURES = { sendPicture: () => Promise.reject(new Error("none waits")), dropPicture: () => {} };
 const settled = () => new Promise((resolve) => setTimeout(resolve, 5));
 
 function boxWith(answer: (sent: EntryBody) => Promise<unknown>, kept: unknown = null) {
   const memory = { kept };
-  const keep: Keep = { read: () => memory.kept, write: (_key, value) => void (memory.kept = value), drop: () => {} };
+  const keep: Keep = { read: () => memory.kept, write: (_key, value) => ((memory.kept = value), true), drop: () => {} };
   const sent: EntryBody[] = [];
   const later: (() => void)[] = [];
   const box = outbox(keep, {
@@ -18,6 +19,7 @@ function boxWith(answer: (sent: EntryBody) => Promise<unknown>, kept: unknown = 
       sent.push(one);
       return answer(one);
     },
+    ...NO_PICTURES,
     writer: () => null,
     sure: () => true,
     deviceNow: () => 1000,
@@ -131,12 +133,13 @@ describe("the outbox of a phone that several people use", () => {
     const sent: { readonly who: string | null | undefined; readonly entry: EntryBody }[] = [];
     const later: (() => void)[] = [];
     const box = outbox(
-      { read: () => memory.kept, write: (_key, value) => void (memory.kept = value), drop: () => {} },
+      { read: () => memory.kept, write: (_key, value) => ((memory.kept = value), true), drop: () => {} },
       {
         send: (_site, one) => {
           sent.push({ who: now.who, entry: one });
           return answer(one);
         },
+        ...NO_PICTURES,
         writer: () => now.who,
         sure: () => now.sure,
         deviceNow: () => 1000,

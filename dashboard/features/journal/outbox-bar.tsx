@@ -1,7 +1,7 @@
 // What was just written, with a minute to take it back; what still waits for the server; what it refused.
 import { useEffect, useState } from "react";
 import { journalText } from "../../text/journal.ts";
-import type { Outbox } from "../../data/outbox.ts";
+import { type Outbox, PICTURE_LOST } from "../../data/outbox.ts";
 import { useSignal } from "../../data/use-signal.ts";
 import { useVoice } from "../../ui/voice.tsx";
 import "./outbox-bar.css";
@@ -19,7 +19,7 @@ export default function OutboxBar({
 }) {
   const { text } = useVoice();
   const words = journalText(text);
-  const { waiting, refused, last } = useSignal(outbox.signal);
+  const { waiting, refused, last, unkept } = useSignal(outbox.signal);
   const [slow, setSlow] = useState(false);
   useEffect(() => {
     if (last === null) return;
@@ -37,7 +37,8 @@ export default function OutboxBar({
       {refused.map((item) => (
         <div key={item.entry.id} className="outbox-line outbox-refused">
           <p>
-            {words.did[item.entry.did]}: {words.refused(item.barred ? text.app.barred : item.why)}
+            {words.did[item.entry.did]}:{" "}
+            {words.refused(item.barred ? text.app.barred : item.why === PICTURE_LOST ? words.pictureLost : item.why)}
           </p>
           <button type="button" onClick={() => outbox.putAwayRefused(item.entry.id)}>
             {words.putAway}
@@ -47,6 +48,11 @@ export default function OutboxBar({
       {waiting.length > 0 && slow && (
         <div className="outbox-line">
           <p>{words.waiting(waiting.length)}</p>
+        </div>
+      )}
+      {waiting.length > 0 && unkept && (
+        <div className="outbox-line outbox-refused">
+          <p>{words.unkept}</p>
         </div>
       )}
       {last !== null && (

@@ -2,7 +2,7 @@
 import { useId, useRef, useState } from "react";
 import type { EntryBody } from "#contract/journal.ts";
 import { ApiFailure } from "../../data/api.ts";
-import { recordApi } from "../../data/record-api.ts";
+import { NoRoom } from "../../data/photo-box.ts";
 import { journalText } from "../../text/journal.ts";
 import { recordText } from "../../text/record.ts";
 import { Choice } from "../../ui/choice.tsx";
@@ -11,16 +11,17 @@ import { useVoice } from "../../ui/voice.tsx";
 import { shrunk } from "../../data/shrink.ts";
 
 interface Props {
-  readonly site: string;
   readonly zone: string;
   readonly by: string | null;
   /** Of the coat that is shown: a picture of a sheet is of this one. */
   readonly sheet: string | null;
-  readonly onWrite: (entry: EntryBody) => void;
+  /** Writes it down with its picture; rejects where neither this device nor the server took that. */
+  readonly onPhoto: (entry: PhotoEntry, picture: Blob) => Promise<void>;
 }
+export type PhotoEntry = Omit<Extract<EntryBody, { readonly did: "photographed" }>, "photo">;
 type Of = "floor" | "sheet" | "probe" | "batch" | "test" | "finding";
 
-export function PhotoForm({ site, zone, by, sheet, onWrite }: Props) {
+export function PhotoForm({ zone, by, sheet, onPhoto }: Props) {
   const { text, nowMs } = useVoice();
   const words = recordText(text);
   const [of, setOf] = useState<Of>("floor");
@@ -36,26 +37,25 @@ export function PhotoForm({ site, zone, by, sheet, onWrite }: Props) {
     setState("sending");
     setFault(null);
     try {
-      const kept = await recordApi.sendPhoto(site, await shrunk(file), by);
-      const at = new Date(nowMs).toISOString();
       const said = note.trim();
-      onWrite({
+      const entry: PhotoEntry = {
         did: "photographed",
-        at,
+        at: new Date(nowMs).toISOString(),
         zone,
-        photo: kept.id,
         of,
         ...(of === "sheet" && sheet !== null ? { sheet } : {}),
         ...(said === "" ? {} : { note: said }),
         ...(by === null ? {} : { by }),
-      });
+      };
+      await onPhoto(entry, await shrunk(file));
       setState("kept");
       setFile(null);
       setNote("");
       if (input.current !== null) input.current.value = "";
     } catch (cause) {
       setState("idle");
-      setFault(cause instanceof ApiFailure && cause.kind === "refused" ? cause.message : words.photoAway);
+      if (cause instanceof NoRoom) return setFault(words.photoNoRoom);
+      setFault(cause instanceof ApiFailure && cause.kind === "refused" ? cause.message : words.photoUnread);
     }
   };
 

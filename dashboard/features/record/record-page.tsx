@@ -1,6 +1,5 @@
 // The record of a zone: its coats, the record of one, photos, the page for the client, and files to take away.
 import { useState } from "react";
-import type { EntryBody } from "#contract/journal.ts";
 import type { ZoneCoatsBody } from "#contract/record.ts";
 import type { Language } from "../../data/prefs.ts";
 import { recordApi, type Tongue } from "../../data/record-api.ts";
@@ -9,7 +8,7 @@ import { recordText } from "../../text/record.ts";
 import { useVoice } from "../../ui/voice.tsx";
 import { CoatView } from "./coat-view.tsx";
 import { HandOverView } from "./hand-over-view.tsx";
-import { PhotoForm } from "./photo-form.tsx";
+import { type PhotoEntry, PhotoForm } from "./photo-form.tsx";
 import { stamp } from "./record-words.ts";
 import "./record.css";
 
@@ -22,14 +21,14 @@ interface Props {
   /** Changes with what is written: the record is asked for anew. */
   readonly written: string;
   /** null: who looks may not write. */
-  readonly onWrite: ((entry: EntryBody) => void) | null;
+  readonly onPhoto: ((entry: PhotoEntry, picture: Blob) => Promise<void>) | null;
 }
 
 /** The whole is asked for again after so much time of the site. */
 const EVERY_MS = 600_000;
 const SHOWN_DAYS = 6;
 
-export default function RecordPage({ site, zone, zoneHref, language, by, written, onWrite }: Props) {
+export default function RecordPage({ site, zone, zoneHref, language, by, written, onPhoto }: Props) {
   const { text, units, nowMs } = useVoice();
   const words = recordText(text);
   const tongue: Tongue = { language, units };
@@ -56,13 +55,12 @@ export default function RecordPage({ site, zone, zoneHref, language, by, written
         ))}
       </div>
       {shown !== null && <Coat key={shown} site={site} zone={zone} coat={shown} turn={turn} tongue={tongue} />}
-      {onWrite !== null && (
+      {onPhoto !== null && (
         <PhotoForm
-          site={site}
           zone={zone}
           by={by}
           sheet={coats.find(({ coat }) => coat === shown)?.sheet ?? null}
-          onWrite={onWrite}
+          onPhoto={onPhoto}
         />
       )}
       <section>
