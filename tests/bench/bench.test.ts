@@ -1,6 +1,6 @@
-// The bench works: every part measures something, and the table and the JSON hold all of it. No time is asserted.
-import { describe, expect, it } from "vitest";
-import { halved } from "./baseline.ts";
+// The bench works: every part measures something, and the table and the JSON hold all of it. Of times only ratios that halve are faults.
+import { beforeAll, describe, expect, it } from "vitest";
+import { halved, TINY_BASELINE } from "./baseline.ts";
 import { type Figure, jsonOf, type Machine, ratioAtLeast, tableOf } from "./figure.ts";
 import { thisMachine } from "./machine.ts";
 import { measure, PARTS } from "./run.ts";
@@ -32,9 +32,13 @@ const LONG: readonly string[] = ["crowd", "memory", "capacity", "page"];
 const SHORT = PARTS.filter((part) => !LONG.includes(part));
 
 describe("the bench", () => {
-  it("measures with tiny sizes", { timeout: 300_000 }, async () => {
-    const said: string[] = [];
-    const figures = await measure(TINY, SHORT, (text) => void said.push(text));
+  const said: string[] = [];
+  let figures: readonly Figure[] = [];
+  beforeAll(async () => {
+    figures = await measure(TINY, SHORT, (text) => void said.push(text));
+  }, 300_000);
+
+  it("measures with tiny sizes", () => {
     expect(new Set(figures.map(({ what }) => what)).size).toBe(figures.length);
     expect(figures.length).toBeGreaterThanOrEqual(15);
     for (const { value, n, unit, peer } of figures) {
@@ -47,6 +51,27 @@ describe("the bench", () => {
     expect(said).toHaveLength(SHORT.length + 1);
     const lines = tableOf(figures, thisMachine("tiny")).split("\n");
     for (const { what } of figures) expect(lines.filter((line) => line.startsWith(`| ${what} `))).toHaveLength(1);
+  });
+
+  it("finds no kept ratio half as good as it was", { timeout: 300_000 }, async () => {
+    const ofAll = figures.filter(({ what }) => what in TINY_BASELINE);
+    expect(ofAll.map(({ what }) => what).sort()).toEqual(Object.keys(TINY_BASELINE).sort());
+    // A machine that is busy elsewhere can spoil one look, and hardly two.
+    const worse = halved(ofAll, TINY_BASELINE);
+    const again =
+      worse.length === 0 ? [] : halved(await measure(TINY, ["ingest", "store"], () => undefined), TINY_BASELINE);
+    expect(worse.length > 0 && again.length > 0 ? again : []).toEqual([]);
+  });
+
+  it("would find each of them, were it half as good as kept", () => {
+    for (const [what, kept] of Object.entries(TINY_BASELINE)) {
+      const figure = figures.find((one) => one.what === what);
+      const peer = figure?.peer ?? null;
+      if (figure === undefined || peer === null) throw new Error(`${what} was not measured beside its peer`);
+      const planted = { ...figure, value: 2.01 * kept * peer.value };
+      const others = figures.filter((one) => one !== figure);
+      expect(halved([planted, ...others], { [what]: kept })).toHaveLength(1);
+    }
   });
 });
 

@@ -1,4 +1,4 @@
-// What a phone downloads before the board stands, and what a zone with its chart adds, compressed.
+// What a phone downloads before the board stands, and what each page adds to it, compressed.
 import { readdir, readFile } from "node:fs/promises";
 import { join } from "node:path";
 import { gzipSync } from "node:zlib";
@@ -35,6 +35,23 @@ async function addScripts(folder: string, file: string, known: Set<string>): Pro
     await addScripts(folder, name, known);
 }
 
+/** Rooms that are loaded when somebody goes there, by the name of their page; those without one by that of their file. */
+async function roomsOf(): Promise<ReadonlyMap<string, string>> {
+  const read = (file: string) => readFile(join(SOURCE, "app", file), "utf8");
+  const pages = [
+    ...(await read("site-page.tsx")).matchAll(/"?([\w-]+)"?: lazy\(\(\) => import\("\.\/([\w-]+)\.tsx"\)/g),
+  ];
+  const others = [...(await read("app.tsx")).matchAll(/lazy\(\(\) => import\("[^"]*\/([\w-]+)\.tsx"\)/g)];
+  if (pages.length === 0 || others.length === 0) throw new Error("no rooms are loaded later: is that read rightly?");
+  return new Map([
+    ...pages.map(([, page = "", file = ""]) => [page, file] as const),
+    ...others.map(([, file = ""]) => [file, file] as const),
+  ]);
+}
+
+/** Without the mark of its contents. */
+const plainName = (file: string) => file.replace(/-[\w-]{8}\.js$/, "");
+
 async function gzipKb(folder: string, files: readonly string[]): Promise<number> {
   const sizes = await Promise.all(files.map(async (file) => gzipSync(await readFile(join(folder, file))).length));
   return sizes.reduce((sum, size) => sum + size, 0) / BYTES_PER_KB;
@@ -57,14 +74,22 @@ async function sizesOf(dist: string): Promise<Figure[]> {
   const zone = new Set(board);
   for (const name of [chunk("zone-view"), chunk("night-chart")]) await addScripts(assets, name, zone);
 
-  const figure = async (what: string, files: readonly string[]): Promise<Figure> => ({
+  const figure = async (what: string, files: readonly string[], spread = ""): Promise<Figure> => ({
     what: `${what}, gzip`,
     value: await gzipKb(assets, files),
     unit: "kB",
     n: files.length,
-    spread: "",
+    spread,
     peer: null,
   });
+  const rooms = await Promise.all(
+    [...(await roomsOf())].map(async ([page, file]) => {
+      const scripts = new Set(board);
+      await addScripts(assets, chunk(file), scripts);
+      const added = [...scripts].filter((name) => !board.has(name));
+      return figure(`page ${page}: scripts that it adds`, added, added.map(plainName).sort().join(" "));
+    }),
+  );
   return [
     await figure("scripts before the board stands, one language", [...board]),
     await figure("style sheets before the board stands", inPage(".css")),
@@ -73,6 +98,7 @@ async function sizesOf(dist: string): Promise<Figure[]> {
       [...zone].filter((name) => !board.has(name)),
     ),
     await figure("of these the chart", [chunk("night-chart")]),
+    ...rooms,
   ];
 }
 

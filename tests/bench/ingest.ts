@@ -130,21 +130,26 @@ interface Pair {
 }
 
 function figuresOf({ what, beside, share, own, peer }: Pair, n: number): Figure[] {
-  const figure = (name: string, unit: string, key: keyof Round): Figure => {
+  const figure = (name: string, unit: string, key: keyof Round, of: (values: readonly number[]) => number): Figure => {
     const values = own.map((round) => round[key]);
     const besides = peer.map((round) => round[key]);
     return {
       what: name,
-      value: median(values),
+      value: of(values),
       unit,
       n,
       spread: rangeText(values),
-      peer: { what: beside, value: median(besides) },
+      peer: { what: beside, value: of(besides) },
     };
   };
+  // Others on the machine can only lengthen what a pack takes: the least is nearest to the truth.
+  const least = (values: readonly number[]) => Math.min(...values);
   return [
-    { ...figure(`ingest, ${what}: stored, acknowledged, judged`, "packs/s", "packsPerS"), goal: ratioAtLeast(share) },
-    figure(`ingest, ${what}: computing time of a pack`, "us", "cpuUsPerPack"),
+    {
+      ...figure(`ingest, ${what}: stored, acknowledged, judged`, "packs/s", "packsPerS", median),
+      goal: ratioAtLeast(share),
+    },
+    figure(`ingest, ${what}: computing time of a pack`, "us", "cpuUsPerPack", least),
   ];
 }
 

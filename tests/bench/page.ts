@@ -1,13 +1,14 @@
-// What a browser shows: from a published pack to the changed board, measured in the page; and a board of a thousand zones.
+// What a browser shows: from a published pack to its very number, measured in the page; and a board of a thousand zones.
 import { connectAsync } from "mqtt";
 import type { Page } from "playwright-core";
+import { showBoth } from "../../dashboard/units/show.ts";
 import { builtDashboard } from "../support/built-dashboard.ts";
 import { openChromium } from "../support/chromium.ts";
 import { sleep, startChild } from "./child.ts";
 import { crowdedFolder } from "./crowd-folder.ts";
 import { atMost, type Figure } from "./figure.ts";
 import type { Started, StartWish } from "./server-child.ts";
-import { MINUTE_MS, packText, senmlTopic, SITE, valuesAt } from "./site.ts";
+import { MINUTE_MS, packText, senmlTopic, SITE, valuesAt, zoneId } from "./site.ts";
 import type { Sizes } from "./sizes.ts";
 import { median, quantile, shown } from "./stats.ts";
 
@@ -39,66 +40,66 @@ async function withPage<T>(zones: number, work: (page: Page, server: Started) =>
   }
 }
 
-/** Notes in the page when the words of a row have been painted anew, by the row's place, epoch ms. */
-function watchRows(): void {
-  const seen: [number, number][] = [];
+/** Notes in the page what stands as the first number of a zone, and when that was painted, epoch ms. */
+function watchNumber(): void {
+  const seen: [string, number][] = [];
   Object.assign(globalThis, { seen });
-  const nameOf = (node: Node) => {
-    const element = node instanceof Element ? node : node.parentElement;
-    return element?.closest(".row")?.querySelector(".row-name")?.textContent ?? null;
-  };
-  new MutationObserver((changes) => {
-    const rows = new Set(changes.map(({ target }) => nameOf(target)));
-    requestAnimationFrame(() =>
-      setTimeout(() => {
-        const atMs = performance.timeOrigin + performance.now();
-        for (const name of rows) {
-          const zone = /(\d+)/.exec(name ?? "")?.[1];
-          if (zone !== undefined) seen.push([Number(zone), atMs]);
-        }
-      }, 0),
-    );
-  }).observe(document.body, { subtree: true, childList: true, characterData: true, attributes: true });
+  const look = () => document.querySelector(".numbers dd")?.textContent ?? "";
+  let last = look();
+  new MutationObserver(() => {
+    const text = look();
+    if (text === last) return;
+    last = text;
+    requestAnimationFrame(() => setTimeout(() => seen.push([text, performance.timeOrigin + performance.now()]), 0));
+  }).observe(document.body, { subtree: true, childList: true, characterData: true });
 }
 
+/** Values of the watched probe in turn, K above its course: each is another number on the screen. */
+const STEPS_K = Array.from({ length: 10 }, (_, step) => step / 10);
+const WATCH_EVERY_MS = 250;
+
+/** Every zone gets its share of the packs; of one zone each pack says another number, whose painting is waited for. */
 async function toPixel(sizes: Sizes): Promise<Figure[]> {
   const { pageZones, pagePacks, pagePacksPerS } = sizes;
   return withPage(pageZones, async (page, { httpUrl, mqttUrl }) => {
-    await page.goto(httpUrl);
-    await page
-      .locator(".row")
-      .nth(pageZones - 1)
-      .waitFor({ timeout: 60_000 });
+    await page.goto(`${httpUrl}/#/site/${SITE.id}/zone/${zoneId(0)}`);
+    await page.locator(".numbers dd").first().waitFor({ timeout: 60_000 });
     await page.evaluate(NAMELESS);
-    await page.evaluate(watchRows);
+    await page.evaluate(watchNumber);
     const client = await connectAsync(mqttUrl);
-    const sent: [number, number][] = [];
+    const sent: { readonly slabC: number; readonly atMs: number }[] = [];
     const startMs = performance.now();
+    const base = valuesAt(0, Date.now()).slab;
+    const sendWatched = () => {
+      const atMs = Date.now();
+      const slab = Math.round((base + (STEPS_K[sent.length % STEPS_K.length] as number)) * 10) / 10;
+      sent.push({ slabC: slab, atMs: performance.timeOrigin + performance.now() });
+      client.publish(senmlTopic(0), packText(0, atMs, { ...valuesAt(0, atMs), slab }), { qos: 1 });
+    };
     try {
       for (let at = 0; at < pagePacks; at++) {
         const waitMs = startMs + (at * 1000) / pagePacksPerS - performance.now();
         if (waitMs > 1) await sleep(waitMs);
-        const zone = at % pageZones;
-        const atMs = Date.now();
-        // By turns near to the dew point and far from it, so that the words of the row must change.
-        const values = valuesAt(zone, atMs);
-        const slab = values.slab + (Math.floor(at / pageZones) % 2 === 0 ? -4 : 1);
-        sent.push([zone, performance.timeOrigin + performance.now()]);
-        client.publish(senmlTopic(zone), packText(zone, atMs, { ...values, slab }), { qos: 1 });
+        if (performance.now() - startMs >= sent.length * WATCH_EVERY_MS) sendWatched();
+        const zone = 1 + (at % (pageZones - 1));
+        client.publish(senmlTopic(zone), packText(zone, Date.now()), { qos: 1 });
       }
-      await sleep(Math.min(PATIENCE_MS, 2000 + pagePacks));
+      await sleep(STEPS_K.length * WATCH_EVERY_MS);
     } finally {
       await client.endAsync(true);
     }
-    const seen = await page.evaluate(() => (globalThis as unknown as { seen: [number, number][] }).seen);
-    const byZone = new Map<number, number[]>();
-    for (const [zone, atMs] of seen) byZone.set(zone, [...(byZone.get(zone) ?? []), atMs]);
-    const times = sent.map(([zone, atMs]) => {
-      const painted = byZone.get(zone)?.find((paintedMs) => paintedMs >= atMs);
-      return painted === undefined ? PATIENCE_MS : painted - atMs;
+    const seen = await page.evaluate(() => (globalThis as unknown as { seen: [string, number][] }).seen);
+    const times = sent.map(({ slabC, atMs }) => {
+      const shown = [showBoth(slabC, "C", "us"), showBoth(slabC, "C", "si")];
+      // The same number is sent again after a round of all.
+      const untilMs = atMs + STEPS_K.length * WATCH_EVERY_MS;
+      const painted = seen.find(
+        ([text, paintedMs]) => paintedMs >= atMs && paintedMs < untilMs && shown.includes(text),
+      );
+      return painted === undefined ? PATIENCE_MS : painted[1] - atMs;
     });
     const unseen = times.filter((ms) => ms === PATIENCE_MS).length;
-    const what = `pack to pixel, ${pagePacksPerS} packs/s, ${pageZones} zones`;
+    const what = `pack to pixel, ${pagePacksPerS} packs/s, ${pageZones} zones: its very number`;
     const at = (name: string, share: number, goalMs: number): Figure => ({
       what: `${what}, ${name}`,
       value: quantile(times, share),

@@ -60,7 +60,7 @@ export const FULL: Sizes = {
   siteLevels: [1, 4, 16, 48],
   watchMs: 12_000,
   pageZones: 200,
-  pagePacks: 5000,
+  pagePacks: 10_000,
   pagePacksPerS: 500,
   boardZones: 1000,
 };
@@ -94,10 +94,10 @@ export const QUICK: Sizes = {
 
 export const TINY: Sizes = {
   name: "tiny",
-  packsPerNode: 12,
-  warmPacksPerNode: 4,
+  packsPerNode: 240,
+  warmPacksPerNode: 60,
   publisherProcesses: 1,
-  rounds: 1,
+  rounds: 2,
   flow: false,
   judgePasses: 1,
   longLogRuns: 2,
