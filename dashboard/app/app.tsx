@@ -1,6 +1,6 @@
 // The whole dashboard: which site, which page, in whose language.
-import { lazy, Suspense, useEffect, useMemo, useRef } from "react";
-import type { Language } from "../data/prefs.ts";
+import { Suspense, useEffect, useMemo, useRef } from "react";
+import { hoursOf, type Language } from "../data/prefs.ts";
 import { isOut, mayOf, whoOf } from "../data/session.ts";
 import { newVersion } from "../data/new-version.ts";
 import { useSignal } from "../data/use-signal.ts";
@@ -8,6 +8,7 @@ import { clockOf } from "../text/clock.ts";
 import type { Dictionary } from "../text/en.ts";
 import type { Voice } from "../text/sentence.ts";
 import { Boundary } from "../ui/boundary.tsx";
+import { part } from "../ui/part.tsx";
 import { Patterns } from "../ui/patterns.tsx";
 import { VoiceProvider } from "../ui/voice.tsx";
 import { useDeviceNow, useRoute } from "./hooks.ts";
@@ -18,16 +19,16 @@ import { SitePage } from "./site-page.tsx";
 import { useSites } from "./use-sites.ts";
 
 const TICK_MS = 5000;
-const DoorPage = lazy(() => import("./door-page.tsx"));
-const ClientFloor = lazy(() => import("./client-floor.tsx"));
-const People = lazy(() => import("./people.tsx"));
-const SheetsRoom = lazy(() => import("./sheets-room.tsx"));
-const SetUpFirst = lazy(() => import("./set-up-first.tsx"));
-const SpotCheck = lazy(() => import("../features/spot-check/spot-check.tsx"));
-const UpdateBar = lazy(() => import("./update-bar.tsx"));
-const HeldBar = lazy(() => import("./held-bar.tsx"));
-const OfficeRoom = lazy(() => import("./office-room.tsx"));
-const Me = lazy(() => import("./me.tsx"));
+const DoorPage = part(() => import("./door-page.tsx"));
+const ClientFloor = part(() => import("./client-floor.tsx"));
+const People = part(() => import("./people.tsx"));
+const SheetsRoom = part(() => import("./sheets-room.tsx"));
+const SetUpFirst = part(() => import("./set-up-first.tsx"));
+const SpotCheck = part(() => import("../features/spot-check/spot-check.tsx"));
+const UpdateBar = part(() => import("./update-bar.tsx"));
+const HeldBar = part(() => import("./held-bar.tsx"));
+const OfficeRoom = part(() => import("./office-room.tsx"));
+const Me = part(() => import("./me.tsx"));
 
 export function App({ dictionaries }: { readonly dictionaries: Readonly<Record<Language, Dictionary>> }) {
   const { prefs: desk, session: sessions, outbox } = useServices();
@@ -42,6 +43,7 @@ export function App({ dictionaries }: { readonly dictionaries: Readonly<Record<L
   const sites = useSites(out || client ? null : session.key);
   const deviceNowMs = useDeviceNow(TICK_MS);
   const text = dictionaries[prefs.language];
+  const hours = hoursOf(prefs);
   const known = sites.list ?? [];
   const wanted = "site" in route ? route.site : null;
   const only = known.length === 1 ? (known[0]?.id ?? null) : null;
@@ -70,11 +72,11 @@ export function App({ dictionaries }: { readonly dictionaries: Readonly<Record<L
     () => ({
       text,
       units: prefs.units,
-      clock: clockOf(timezone, text, prefs.units),
+      clock: clockOf(timezone, text, hours),
       nowMs: deviceNowMs,
       placeOf: (probe) => probe,
     }),
-    [text, prefs.units, timezone, deviceNowMs],
+    [text, prefs.units, hours, timezone, deviceNowMs],
   );
 
   const page = () => {
@@ -152,14 +154,14 @@ export function App({ dictionaries }: { readonly dictionaries: Readonly<Record<L
         )}
         <Boundary
           key={place}
-          instead={
+          instead={(again) => (
             <div className="empty">
-              <p>{text.app.broken}</p>
-              <button type="button" className="button" onClick={() => globalThis.location.reload()}>
+              <p role="alert">{again === null ? text.app.broken : text.app.notFetched}</p>
+              <button type="button" className="button" onClick={again ?? (() => globalThis.location.reload())}>
                 {text.app.again}
               </button>
             </div>
-          }
+          )}
         >
           <Suspense fallback={<p className="empty">{text.app.loading}</p>}>{page()}</Suspense>
         </Boundary>

@@ -101,7 +101,7 @@ function Gone({ said }: { readonly said: string }) {
   const { text } = useVoice();
   return (
     <div className="empty" role="alert">
-      <p>{said}</p>
+      <h1 className="door-said">{said}</h1>
       <p>
         <button type="button" className="button" onClick={leaveDoor}>
           {accessText(text).toSignIn}
@@ -137,7 +137,7 @@ function LinkDoor({ token, onOpen }: { readonly token: string; readonly onOpen: 
   if (!asks) return <p className="empty">{words.link.opening}</p>;
   return (
     <div className="empty">
-      <p>{state === "away" ? words.form.failed : words.link.asWho}</p>
+      <h1 className="door-said">{state === "away" ? words.form.failed : words.link.asWho}</h1>
       <p className="door-choices">
         <button type="button" className="button button-main" key={token} onClick={open}>
           {state === "away" ? words.again : words.link.open}

@@ -3,8 +3,9 @@ import { accessApi } from "../data/access-api.ts";
 import { api } from "../data/api.ts";
 import { mayOf, whoOf } from "../data/session.ts";
 import { useSignal } from "../data/use-signal.ts";
-import type { Theme } from "../data/prefs.ts";
+import type { ClockChoice, Theme } from "../data/prefs.ts";
 import { Account } from "../features/sign-in/account.tsx";
+import { hoursText } from "../text/hours.ts";
 import { Choice } from "../ui/choice.tsx";
 import { useVoice } from "../ui/voice.tsx";
 import { hrefs } from "./route.ts";
@@ -40,8 +41,9 @@ export default function Me() {
 /** What the bar of a phone has no room for. */
 function DeviceChoices() {
   const { text } = useVoice();
+  const clock = hoursText(text);
   const { prefs: desk } = useServices();
-  const { units, theme } = useSignal(desk.signal);
+  const { units, hours, theme } = useSignal(desk.signal);
   return (
     <>
       <Choice
@@ -49,6 +51,12 @@ function DeviceChoices() {
         options={{ us: "°F", si: "°C" }}
         value={units}
         onPick={(picked) => desk.change({ units: picked === "us" ? "us" : "si" })}
+      />
+      <Choice
+        label={clock.label}
+        options={clock.choices}
+        value={hours}
+        onPick={(picked) => desk.change({ hours: picked as ClockChoice })}
       />
       <Choice
         label={text.app.themeLabel}

@@ -6,7 +6,8 @@ import { deviceKeep, type Keep } from "../data/keep.ts";
 import { type Outbox, outbox } from "../data/outbox.ts";
 import { type PrefsDesk, prefsDesk } from "../data/prefs.ts";
 import { type SessionDesk, sessionDesk, writerOf } from "../data/session.ts";
-import { browserPorts } from "../data/stream.ts";
+import { backoffMs } from "../data/sequence.ts";
+import type { Follow } from "../data/stream.ts";
 
 export interface Services {
   readonly keep: Keep;
@@ -20,6 +21,18 @@ export interface Services {
 
 const SETTLED_MS = 4000;
 const pictures = () => import("../data/photo-box.ts");
+
+/** The first picture needs no stream: what follows it comes after. */
+const followAt =
+  (address: string): Follow =>
+  async (listener, signal) => {
+    for (let tries = 0; !signal.aborted; tries += 1) {
+      const stream = await import("../data/stream.ts").catch(() => null);
+      if (stream !== null) return stream.followStream(stream.browserPorts(address), listener, signal);
+      listener.lost(tries + 1);
+      await new Promise((resolve) => setTimeout(resolve, backoffMs(tries, Math.random())));
+    }
+  };
 
 export function browserServices(): Services {
   const keep = deviceKeep;
@@ -73,7 +86,7 @@ export function browserServices(): Services {
       const known = stores.get(site);
       if (known !== undefined) return known;
       const address = `${api.root}/sites/${encodeURIComponent(site)}/stream`;
-      const made = boardStore(site, keep, api.board, browserPorts(address), () => Date.now());
+      const made = boardStore(site, keep, api.board, followAt(address), () => Date.now());
       stores.set(site, made);
       made.signal.subscribe(() => (made.signal.get().link === "waiting" ? undefined : setTimeout(settle)));
       return made;

@@ -1,5 +1,5 @@
 // A site: its head with the time and the state of its nodes, and below it its board or one of its pages.
-import { lazy, Suspense, useEffect, useMemo } from "react";
+import { Suspense, useEffect, useMemo } from "react";
 import type { BoardBody } from "#contract/board.ts";
 import { siteNow } from "../data/site-clock.ts";
 import { mayOf } from "../data/session.ts";
@@ -10,6 +10,7 @@ import { sideOf } from "../features/tonight/hours.ts";
 import { clockOf } from "../text/clock.ts";
 import { plain, showDuration, showTemperature } from "../units/show.ts";
 import { Boundary } from "../ui/boundary.tsx";
+import { part } from "../ui/part.tsx";
 import { useVoice, VoiceProvider } from "../ui/voice.tsx";
 import { isOld } from "./age.ts";
 import { useDeviceNow } from "./hooks.ts";
@@ -17,9 +18,9 @@ import { hrefs, type SitePageName } from "./route.ts";
 import type { Room } from "./site-rooms.ts";
 import { useRunningStore, useServices } from "./services.tsx";
 
-const AlarmsOver = lazy(() => import("./alarms-over.tsx"));
-const FeedNotice = lazy(() => import("../features/feed-notice/feed-notice.tsx"));
-const OutboxBar = lazy(() => import("../features/journal/outbox-bar.tsx"));
+const AlarmsOver = part(() => import("./alarms-over.tsx"));
+const FeedNotice = part(() => import("../features/feed-notice/feed-notice.tsx"));
+const OutboxBar = part(() => import("../features/journal/outbox-bar.tsx"));
 const TICK_MS = 5000;
 
 /** "slip-door/slab" to the place that somebody typed for it. */
@@ -42,16 +43,16 @@ interface Props {
 
 /** The code of each page comes when it is asked for; the board is there at once. */
 const ROOMS: Readonly<Record<Exclude<Props["page"], "board">, Room>> = {
-  zone: lazy(() => import("./zone-room.tsx")),
-  record: lazy(() => import("./record-room.tsx")),
-  sensors: lazy(() => import("./sensors-room.tsx")),
-  material: lazy(() => import("./material-room.tsx")),
-  alarms: lazy(() => import("./alarms-room.tsx")),
-  more: lazy(() => import("./more-room.tsx")),
-  "set-up": lazy(() => import("./set-up-room.tsx")),
-  plan: lazy(() => import("./plan-room.tsx")),
-  tonight: lazy(() => import("./tonight-room.tsx")),
-  help: lazy(() => import("./help-room.tsx")),
+  zone: part(() => import("./zone-room.tsx")),
+  record: part(() => import("./record-room.tsx")),
+  sensors: part(() => import("./sensors-room.tsx")),
+  material: part(() => import("./material-room.tsx")),
+  alarms: part(() => import("./alarms-room.tsx")),
+  more: part(() => import("./more-room.tsx")),
+  "set-up": part(() => import("./set-up-room.tsx")),
+  plan: part(() => import("./plan-room.tsx")),
+  tonight: part(() => import("./tonight-room.tsx")),
+  help: part(() => import("./help-room.tsx")),
 };
 
 export function SitePage({ site, page, part }: Props) {
@@ -63,10 +64,11 @@ export function SitePage({ site, page, part }: Props) {
   const outer = useVoice();
   const deviceNowMs = Math.max(useDeviceNow(TICK_MS), state.heardMs ?? 0);
   const { board, anchor } = state;
-  const { text, units } = outer;
+  const { text } = outer;
+  const { hours } = outer.clock;
   const timezone = board?.site.timezone ?? outer.clock.timezone;
   const nowMs = anchor === null ? deviceNowMs : siteNow(anchor, deviceNowMs);
-  const clock = useMemo(() => clockOf(timezone, text, units), [timezone, text, units]);
+  const clock = useMemo(() => clockOf(timezone, text, hours), [timezone, text, hours]);
   const voice = useMemo(
     () => ({
       ...outer,

@@ -1,5 +1,5 @@
 // What a page of a site is given.
-import type { ComponentType, LazyExoticComponent } from "react";
+import type { ComponentType } from "react";
 import type { BoardBody } from "#contract/board.ts";
 import type { BoardStore } from "../data/board-store.ts";
 
@@ -15,4 +15,4 @@ export interface RoomProps {
   readonly store: BoardStore;
 }
 
-export type Room = LazyExoticComponent<ComponentType<RoomProps>>;
+export type Room = ComponentType<RoomProps>;

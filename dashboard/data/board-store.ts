@@ -7,7 +7,7 @@ import { applyTold, type Told } from "./apply.ts";
 import type { Keep } from "./keep.ts";
 import { type Signal, signalOf } from "./signal.ts";
 import { type Anchor, SILENT_AFTER_MS } from "./site-clock.ts";
-import { followStream, type StreamPorts } from "./stream.ts";
+import type { Follow } from "./stream.ts";
 
 export interface BoardState {
   readonly board: BoardBody | null;
@@ -80,7 +80,7 @@ export function boardStore(
   site: string,
   keep: Keep,
   fetchBoard: (site: string) => Promise<BoardBody>,
-  ports: StreamPorts,
+  follow: Follow,
   deviceNow: () => number,
 ): BoardStore {
   const kept = keptFrom(keep.read(`board.${site}`));
@@ -155,8 +155,7 @@ export function boardStore(
       running = new AbortController();
       watch = setInterval(checkSilence, 1000);
       void refresh();
-      void followStream(
-        ports,
+      void follow(
         { told, gap: () => void refresh(), lost: (times) => (times >= TRIES_BEFORE_AWAY ? away() : undefined) },
         running.signal,
       );

@@ -4,11 +4,14 @@ import type { Keep } from "./keep.ts";
 import { type Signal, signalOf } from "./signal.ts";
 
 export type Language = "en" | "es";
+export type ClockChoice = "auto" | "12" | "24";
 export type Theme = "auto" | "light" | "dark";
 
 export interface Prefs {
   readonly language: Language;
   readonly units: UnitSystem;
+  /** `auto`: crews that read °F read a twelve-hour clock, all others twenty-four. */
+  readonly hours: ClockChoice;
   readonly theme: Theme;
   readonly by: string;
   readonly site: string | null;
@@ -23,10 +26,15 @@ export function prefsFrom(kept: unknown, locale: string): Prefs {
   return {
     language: oneOf(raw["language"], ["en", "es"], locale.toLowerCase().startsWith("es") ? "es" : "en"),
     units: oneOf(raw["units"], ["us", "si"], /^en$|-us$/i.test(locale) ? "us" : "si"),
+    hours: oneOf(raw["hours"], ["auto", "12", "24"], "auto"),
     theme: oneOf(raw["theme"], ["auto", "light", "dark"], "auto"),
     by: typeof raw["by"] === "string" ? raw["by"].slice(0, 200) : "",
     site: typeof raw["site"] === "string" ? raw["site"] : null,
   };
+}
+
+export function hoursOf({ hours, units }: Pick<Prefs, "hours" | "units">): 12 | 24 {
+  return hours === "12" || (hours === "auto" && units === "us") ? 12 : 24;
 }
 
 export interface PrefsDesk {

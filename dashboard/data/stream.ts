@@ -20,6 +20,9 @@ export interface StreamListener {
   lost(times: number): void;
 }
 
+/** Follows a stream until `signal` is aborted; never throws. */
+export type Follow = (listener: StreamListener, signal: AbortSignal) => Promise<void>;
+
 class NeedsSnapshot extends Error {}
 
 /** Runs until `signal` is aborted; never throws. */

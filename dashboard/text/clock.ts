@@ -1,8 +1,11 @@
 // Writes times as the people on the site read their clock.
-import type { UnitSystem } from "../units/show.ts";
 import { localFields } from "../units/zone-time.ts";
 
+/** Hours on the face of the clock. */
+export type Hours = 12 | 24;
+
 export interface Clock {
+  readonly hours: Hours;
   readonly timezone: string;
   /** "13:40" or "1:40 pm". */
   time(atMs: number): string;
@@ -22,12 +25,11 @@ export interface DayNames {
 const HALF_DAY_MS = 12 * 3_600_000;
 const WEEK_MS = 6 * 86_400_000;
 
-/** Crews that read °F read a twelve-hour clock; all others read twenty-four. */
-export function clockOf(timezone: string, names: DayNames, units: UnitSystem): Clock {
+export function clockOf(timezone: string, names: DayNames, hours: Hours): Clock {
   const time = (atMs: number) => {
     const { hour, minute } = localFields(atMs, timezone);
     const minutes = String(minute).padStart(2, "0");
-    return units === "us"
+    return hours === 12
       ? `${hour % 12 || 12}:${minutes}\u00a0${hour < 12 ? "am" : "pm"}`
       : `${String(hour).padStart(2, "0")}:${minutes}`;
   };
@@ -37,6 +39,7 @@ export function clockOf(timezone: string, names: DayNames, units: UnitSystem): C
   };
   const weekday = (atMs: number) => names.weekdays[localFields(atMs, timezone).weekday] ?? "";
   return {
+    hours,
     timezone,
     time,
     when(atMs, nowMs) {
@@ -50,7 +53,7 @@ export function clockOf(timezone: string, names: DayNames, units: UnitSystem): C
     tick(atMs) {
       const { hour, day } = localFields(atMs, timezone);
       if (hour === 0) return `${weekday(atMs)} ${day}`;
-      return units === "us" ? `${hour % 12 || 12} ${hour < 12 ? "am" : "pm"}` : `${String(hour).padStart(2, "0")}:00`;
+      return hours === 12 ? `${hour % 12 || 12} ${hour < 12 ? "am" : "pm"}` : `${String(hour).padStart(2, "0")}:00`;
     },
   };
 }

@@ -175,6 +175,7 @@ export const en = {
     noSites: "No site has been set up yet.",
     failed: "The server does not answer.",
     broken: "This part could not be loaded.",
+    notFetched: "This page could not be loaded. Check the connection.",
     again: "Try again",
     back: "Back to the board",
     outOfReach: (since: string, age: string) => `Server out of reach since ${since}; this board is ${age} old.`,

@@ -167,6 +167,7 @@ export const es: Dictionary = {
     noSites: "Todavía no hay ninguna obra.",
     failed: "El servidor no responde.",
     broken: "No se pudo cargar esta parte.",
+    notFetched: "No se pudo cargar esta página. Revise la conexión.",
     again: "Probar otra vez",
     back: "Volver al tablero",
     outOfReach: (since, age) => `Servidor sin alcance desde ${since}; este tablero tiene ${age}.`,

@@ -3,6 +3,7 @@ import { sampleAlarm } from "../support/sample-alarms.ts";
 import { afterEach, beforeEach, describe, expect, it, vi } from "vitest";
 import { isOld } from "../../dashboard/app/age.ts";
 import { ApiFailure } from "../../dashboard/data/api.ts";
+import { followStream } from "../../dashboard/data/stream.ts";
 import { boardStore } from "../../dashboard/data/board-store.ts";
 import type { Keep } from "../../dashboard/data/keep.ts";
 import { SILENT_AFTER_MS, siteNow } from "../../dashboard/data/site-clock.ts";
@@ -51,16 +52,21 @@ function storeWith(keep: Keep, fetchBoard: () => Promise<ReturnType<typeof sampl
     "boathouse",
     keep,
     fetchBoard,
-    {
-      random: () => 1,
-      wait: (ms) => new Promise((resolve) => setTimeout(resolve, ms)),
-      open: (_lastId, signal) => {
-        if (refuse) return Promise.reject(new Error("gone"));
-        const line = lineOf();
-        lines.push(line);
-        return Promise.resolve(line.pieces(signal));
-      },
-    },
+    (listener, signal) =>
+      followStream(
+        {
+          random: () => 1,
+          wait: (ms) => new Promise((resolve) => setTimeout(resolve, ms)),
+          open: (_lastId, signal) => {
+            if (refuse) return Promise.reject(new Error("gone"));
+            const line = lineOf();
+            lines.push(line);
+            return Promise.resolve(line.pieces(signal));
+          },
+        },
+        listener,
+        signal,
+      ),
     () => Date.now(),
   );
   return { store, lines, refuse: (value: boolean) => void (refuse = value) };

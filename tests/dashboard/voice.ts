@@ -15,7 +15,7 @@ export function voiceOf(language: keyof typeof DICTIONARIES, units: UnitSystem, 
     text,
     units,
     nowMs,
-    clock: clockOf("America/Chicago", text, units),
+    clock: clockOf("America/Chicago", text, units === "us" ? 12 : 24),
     placeOf: (probe) => `place of ${probe}`,
   };
 }

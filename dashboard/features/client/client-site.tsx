@@ -26,7 +26,7 @@ function keptFrom(raw: unknown): ClientPageBody | null {
 
 export function ClientSite({ site, name, ask, kept, onKeep }: Props) {
   const outer = useVoice();
-  const { text, units } = outer;
+  const { text } = outer;
   const words = accessText(text).client;
   const [round, setRound] = useState(0);
   const asked = useAsked(ask, site, String(round));
@@ -43,7 +43,7 @@ export function ClientSite({ site, name, ask, kept, onKeep }: Props) {
     document.title = `${name} · Nightslab`;
   }, [name]);
   if (page === null) return <p className="empty">{asked.failed ? text.app.failed : text.app.loading}</p>;
-  const clock = clockOf(page.site.timezone, text, units);
+  const clock = clockOf(page.site.timezone, text, outer.clock.hours);
   const atMs = Date.parse(page.at);
   const asOf = `${clock.day(atMs)}, ${clock.time(atMs)}`;
   return (

@@ -31,7 +31,7 @@ export function OfficeAlarms({ sites, voice }: { readonly sites: readonly Office
       {all.length === 0 && <p className="office-dim">{words.alarmsNone}</p>}
       <ul>
         {all.slice(0, SHOWN).map(({ site, alarm }) => {
-          const clock = clockOf(site.timezone, text, units);
+          const clock = clockOf(site.timezone, text, voice.clock.hours);
           const { expectedAt, ...facts } = alarm.facts;
           const said = sayAlarm(
             { ...alarm, facts: { ...facts, expectedAtMs: expectedAt === null ? null : Date.parse(expectedAt) } },

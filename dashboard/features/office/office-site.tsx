@@ -23,9 +23,9 @@ export const OfficeSite = memo(SiteCard, (before, after) => {
 });
 
 function SiteCard({ placed: { site, silent, zones }, voice, old }: Props) {
-  const { text, units, nowMs } = voice;
+  const { text, nowMs } = voice;
   const words = officeText(text);
-  const there: Voice = { ...voice, clock: clockOf(site.timezone, text, units) };
+  const there: Voice = { ...voice, clock: clockOf(site.timezone, text, voice.clock.hours) };
   const age = site.aliveAt === null ? null : showDuration(nowMs - Date.parse(site.aliveAt));
   return (
     <li className={silent || old ? "office-site office-old" : "office-site"}>

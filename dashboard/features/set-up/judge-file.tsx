@@ -13,7 +13,7 @@ import { FileDrop } from "./file-drop.tsx";
 function Judged({ judged }: { readonly judged: JudgedNightBody }) {
   const outer = useVoice();
   const words = setUpText(outer.text);
-  const clock = clockOf(judged.timezone, outer.text, outer.units);
+  const clock = clockOf(judged.timezone, outer.text, outer.clock.hours);
   return (
     <div>
       <p className="field-help">{words.judgedSome(judged.calls.length, judged.asked)}</p>
