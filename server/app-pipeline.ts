@@ -55,7 +55,7 @@ export function createFlow(parts: FlowParts) {
       judge.judgeToLook?.(logOf(site).log, zone, atMs) ?? judge.judgeZone(logOf(site).log, zone, atMs),
     lookAgain: ({ site }, again, atMs) => lookAgain(again, logOf(site).log, atMs),
     board: {
-      look: ({ site, zone }, call) => board.look(site, zone, call),
+      look: ({ site, zone }, again) => board.look(site, zone, again),
       show: ({ site, zone }, judged, call) => board.show(site, zone, judged, call),
       recorded: ({ site, zone }) => board.recorded(site, zone),
       record: ({ site }, call) => board.record(site, call),

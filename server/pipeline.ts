@@ -4,7 +4,6 @@ import { bodyFromCall, bodyFromConditions, type CallBody } from "#contract/call.
 import type { StreamBody } from "#contract/stream.ts";
 import { isoFromMs } from "#contract/primitives.ts";
 import { topicOf } from "#contract/topics.ts";
-import type { Call } from "#core/judge/call.ts";
 import type { Judged } from "#core/judge/judged.ts";
 import type { Again } from "#core/judge/look-again.ts";
 import { isChanged, waitAfterError } from "./pipeline-changes.ts";
@@ -34,7 +33,7 @@ export interface Ports<Message, Decoded, Accepted, L extends Landed> {
   readonly board: {
     show(zone: ZoneRef, judged: Judged, call: CallBody): void;
     /** The call stands, with fresh numbers. */
-    look(zone: ZoneRef, call: Call): void;
+    look(zone: ZoneRef, again: Again): void;
     /** The call that was last recorded. */
     recorded(zone: ZoneRef): CallBody | null;
     record(zone: ZoneRef, call: CallBody): void;
@@ -91,15 +90,22 @@ export function createPipeline<M, D, A, L extends Landed>(ports: Ports<M, D, A, 
   function look(zone: ZoneRef, atMs: number): boolean {
     const known = agains.get(keyOf(zone));
     if (known === undefined) return false;
-    let again: Again | null = null;
-    attempt(zone, "looking again", () => (again = ports.lookAgain(zone, known, atMs)));
+    const again = lookOrNull(zone, known, atMs);
     if (again === null) return false;
-    const { call }: Again = again;
     count("looked");
     agains.set(keyOf(zone), again);
-    board.look(zone, call);
-    tellConditions(zone, { at: isoFromMs(atMs), conditions: bodyFromConditions(call.conditions) });
+    board.look(zone, again);
+    tellConditions(zone, { at: isoFromMs(atMs), conditions: bodyFromConditions(again.now.conditions) });
     return true;
+  }
+
+  function lookOrNull(zone: ZoneRef, known: Again, atMs: number): Again | null {
+    try {
+      return ports.lookAgain(zone, known, atMs);
+    } catch (error) {
+      ports.trouble(zone, "looking again", error);
+      return null;
+    }
   }
 
   function judge(zone: ZoneRef, atMs: number): void {

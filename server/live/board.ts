@@ -3,8 +3,8 @@ import type { BoardBody, BoardZoneBody, NodeStateBody } from "#contract/board.ts
 import type { CallBody } from "#contract/call.ts";
 import { isoFromMs, isoOrNull } from "#contract/primitives.ts";
 import type { NodeBody, ZoneBody } from "#contract/zone.ts";
-import type { Call } from "#core/judge/call.ts";
 import type { Judged } from "#core/judge/judged.ts";
+import type { Again } from "#core/judge/look-again.ts";
 import { conditionsHistory } from "#core/zone/history.ts";
 import type { ZoneNow } from "#core/zone/zones.ts";
 import type { LiveSite } from "./live-site.ts";
@@ -12,6 +12,7 @@ import type { Moments } from "./moments.ts";
 import { pastOf, runsUntil, STEP_MS } from "./past.ts";
 import type { Clock, LiveStore } from "./ports.ts";
 import { revisedOf } from "./revised.ts";
+import { splitOf } from "./split-of.ts";
 import { PAST_MS } from "./window.ts";
 import { type Margin, ZoneMemory } from "./zone-memory.ts";
 
@@ -69,8 +70,8 @@ export class Board {
     this.memory(site, zone).show(judged, call);
   }
 
-  look(site: string, zone: string, call: Call): void {
-    this.memory(site, zone).look(call);
+  look(site: string, zone: string, again: Again): void {
+    this.memory(site, zone).look(again);
   }
 
   /** The call that was last recorded as shown. */
@@ -124,6 +125,7 @@ export class Board {
       .nodesOf(zone.id, nowMs)
       .flatMap((node) => site.seriesOf(node.id).flatMap(({ atMs }) => atMs.at(-1) ?? []));
     const shown = { recorded: memory.recorded, runs, fromMs, nowMs };
+    const split = splitOf(site, zone);
     return {
       zone: zoneBodyOf(zone),
       call: memory.call as CallBody,
@@ -133,6 +135,7 @@ export class Board {
       outlook: memory.outlook,
       marginLimitK: memory.marginLimitK,
       lastHeard: isoOrNull(newest.length > 0 ? Math.max(...newest) : null),
+      ...(split === null ? {} : { splitFrom: split }),
     };
   }
 

@@ -2,8 +2,8 @@
 import { bodyFromCall, type CallBody } from "#contract/call.ts";
 import { bodyFromNightView, type OutlookBody } from "#contract/outlook.ts";
 import { msFromIso } from "#contract/primitives.ts";
-import type { Call } from "#core/judge/call.ts";
 import type { Judged } from "#core/judge/judged.ts";
+import { type Again, callNow } from "#core/judge/look-again.ts";
 import type { Word } from "./past.ts";
 
 export interface Margin {
@@ -13,7 +13,7 @@ export interface Margin {
 
 export class ZoneMemory {
   private shown: CallBody | null = null;
-  private looked: Call | null = null;
+  private looked: Again | null = null;
   outlook: OutlookBody | null = null;
   marginLimitK: number | null = null;
   /** Past margins, and when they were made; made again when a minute has passed or something late was heard. */
@@ -32,7 +32,7 @@ export class ZoneMemory {
 
   /** The call as it stands, with the numbers of the last look at it; null before the first judging. */
   get call(): CallBody | null {
-    if (this.looked !== null) this.shown = bodyFromCall(this.looked);
+    if (this.looked !== null) this.shown = bodyFromCall(callNow(this.looked));
     this.looked = null;
     return this.shown;
   }
@@ -45,8 +45,8 @@ export class ZoneMemory {
   }
 
   /** The call stands with fresh numbers: written out when somebody asks, since packets come more often than questions. */
-  look(call: Call): void {
-    this.looked = call;
+  look(again: Again): void {
+    this.looked = again;
   }
 
   /** Something that happened at `atMs` was heard only now: what was said of the time after it is void. */

@@ -1,9 +1,9 @@
 // A zone looked at again: what was judged within the last minute, held against the readings of now.
 import { frostPointFromDewPointC } from "#core/air/dew-point.ts";
-import type { Call, ConditionsNow, PourPlan } from "#core/judge/call.ts";
+import type { Call, ConditionsNow } from "#core/judge/call.ts";
 import type { Facts } from "#core/judge/facts.ts";
 import { type GoodTime, goodMinOf, goodTimeOf } from "#core/judge/sustained.ts";
-import { type Verdict, verdictOf } from "#core/judge/verdict.ts";
+import { standsWith, verdictOf } from "#core/judge/verdict.ts";
 import { type Conditions, liveConditions } from "#core/zone/conditions.ts";
 import { HOLD_MS } from "#core/zone/cursor.ts";
 import { type FillerState, fillerLeftH } from "#core/zone/filler.ts";
@@ -31,9 +31,11 @@ export interface Again {
   readonly fetches: number;
   readonly lastFetch: FeedFetch | null;
   readonly judgedMs: number;
-  readonly lookedMs: number;
+  /** As judged. */
   readonly call: Call;
   readonly facts: Facts;
+  /** As it was last looked at. */
+  readonly now: { readonly atMs: number; readonly facts: Facts; readonly conditions: ConditionsNow };
   readonly recent: Recent;
   readonly good: Good | null;
   readonly saltChecks: readonly SaltCheck[];
@@ -59,9 +61,9 @@ export function againOf(state: ZoneState, facts: Facts, call: Call): Again | nul
     fetches: log.feeds.length,
     lastFetch: log.feeds.at(-1) ?? null,
     judgedMs: nowMs,
-    lookedMs: nowMs,
     call,
     facts,
+    now: { atMs: nowMs, facts, conditions: call.conditions },
     recent: recentOf(state),
     good: limits && { ...goodTimeOf(line, limits, log.altitudeM, nowMs), newestMs: newestMsOf(line) },
     saltChecks: saltChecksOf(state.record),
@@ -88,8 +90,14 @@ function goodWith(good: Good, line: Timeline, facts: Facts, log: SiteLog, nowMs:
   return { ...good, lastMs: late.lastMs, newestMs };
 }
 
-function factsNow(again: Again, conditions: Conditions, nowMs: number, sustainedMin: number | null): Facts {
-  const { facts, filler, recent } = again;
+function factsNow(
+  again: Again,
+  recent: Recent,
+  conditions: Conditions,
+  nowMs: number,
+  sustainedMin: number | null,
+): Facts {
+  const { facts, filler } = again;
   const passedMs = nowMs - again.judgedMs;
   const later = (value: number | null, unitMs: number) => (value === null ? null : value + passedMs / unitMs);
   const ageMin = (judgedMin: number | null, tracks: readonly { readonly atMs: readonly number[] }[]) => {
@@ -132,27 +140,10 @@ function factsNow(again: Again, conditions: Conditions, nowMs: number, sustained
   };
 }
 
-/** True if every rule comes out as it did, and the same one limits. */
-function stands(call: Call, { call: word, limiting, rules, steps }: Verdict): boolean {
-  return (
-    word === call.call &&
-    limiting === call.limiting &&
-    steps.length === call.steps.length &&
-    steps.every((step, index) => step === call.steps[index]) &&
-    rules.every(({ outcome }, index) => outcome === call.rules[index]?.outcome)
-  );
-}
-
 /** A moment that the call names has come: what follows it is for a judging to say. */
 function momentCame({ validUntilMs, window, pour }: Call, judgedMs: number, nowMs: number): boolean {
   const moments = [validUntilMs, window.opensAtMs, window.closesAtMs, pour?.latestStartAtMs, pour?.lastMixAtMs];
   return moments.some((atMs) => atMs != null && atMs >= judgedMs && atMs < nowMs);
-}
-
-/** Without a latest start the plan speaks of a start now. */
-function pourNow(pour: PourPlan | null, passedMs: number): PourPlan | null {
-  if (pour === null || pour.latestStartAtMs !== null) return pour;
-  return { ...pour, finishByMs: pour.finishByMs + passedMs };
 }
 
 export function conditionsNowOf(conditions: Conditions): ConditionsNow {
@@ -171,8 +162,7 @@ export function conditionsNowOf(conditions: Conditions): ConditionsNow {
 
 /**
  * Looks again at a zone that was judged within the last minute: conditions of now by the same code as in a judging, and
- * every rule asked again with them. What only trust, the film or the outlook can tell stays as it was judged. Gives the
- * call with its fresh numbers where it stands; null where the zone must be judged anew: another outcome of any rule in
+ * every rule asked again with them. What only trust, the film or the outlook can tell stays as it was judged. null where the zone must be judged anew: another outcome of any rule in
  * either direction, anything but readings changed, or readings that `newestOf` leaves to a judging. Pure.
  */
 export function lookAgain(again: Again, log: SiteLog, nowMs: number): Again | null {
@@ -182,7 +172,7 @@ export function lookAgain(again: Again, log: SiteLog, nowMs: number): Again | nu
     log.journal.length !== again.entries ||
     log.feeds.length !== again.fetches ||
     (log.feeds.at(-1) ?? null) !== again.lastFetch;
-  if (changed || nowMs < again.lookedMs || nowMs - judgedMs > LOOK_WITHIN_MS) return null;
+  if (changed || nowMs < again.now.atMs || nowMs - judgedMs > LOOK_WITHIN_MS) return null;
   if (nowMs > again.handUntilMs || momentCame(call, judgedMs, nowMs)) return null;
   const newest = newestOf(again.recent, nowMs, judgedMs, staleAfterMs);
   if (newest === null) return null;
@@ -201,15 +191,23 @@ export function lookAgain(again: Again, log: SiteLog, nowMs: number): Again | nu
   if (conditions.source !== "live") return null;
   const good = again.good === null ? null : goodWith(again.good, line, facts, log, nowMs, fromMs);
   if (again.good !== null && good === null) return null;
-  const seen = { ...again, recent, good, lookedMs: nowMs };
-  const verdict = verdictOf(factsNow(seen, conditions, nowMs, good === null ? null : goodMinOf(good)));
-  if (!stands(call, verdict)) return null;
-  const shown: Call = {
+  const newFacts = factsNow(again, recent, conditions, nowMs, good === null ? null : goodMinOf(good));
+  if (!standsWith(call, newFacts)) return null;
+  return { ...again, recent, good, now: { atMs: nowMs, facts: newFacts, conditions: conditionsNowOf(conditions) } };
+}
+
+/** The call that stands, with the numbers of the last look. */
+export function callNow({ call, judgedMs, now }: Again): Call {
+  const { pour } = call;
+  return {
     ...call,
-    atMs: nowMs,
-    rules: verdict.rules,
-    pour: pourNow(call.pour, nowMs - again.lookedMs),
-    conditions: conditionsNowOf(conditions),
+    atMs: now.atMs,
+    rules: verdictOf(now.facts).rules,
+    // Without a latest start the plan speaks of a start now.
+    pour:
+      pour === null || pour.latestStartAtMs !== null
+        ? pour
+        : { ...pour, finishByMs: pour.finishByMs + now.atMs - judgedMs },
+    conditions: now.conditions,
   };
-  return { ...seen, call: shown };
 }

@@ -36,16 +36,29 @@ function demoted(rule: Rule, finding: Finding, facts: Facts): Finding {
     : finding;
 }
 
+function findingOf(rule: Rule, facts: Facts): Finding {
+  return asked(rule, facts) ? demoted(rule, rule.judge(facts), facts) : PASS;
+}
+
+/**
+ * True if with these facts every rule comes out as it did in the verdict, and the one that limits asks for the same steps.
+ * With `pouring` and `finished` as they were the call is then the same.
+ */
+export function standsWith(verdict: Verdict, facts: Facts): boolean {
+  return ALL_RULES.every((rule, index) => {
+    const finding = findingOf(rule, facts);
+    if (finding.outcome !== verdict.rules[index]?.outcome) return false;
+    return rule.id !== verdict.limiting || (finding.steps ?? []).join() === verdict.steps.join();
+  });
+}
+
 /**
  * After the last coat the call is finished, whatever the data say, but blush on it still asks for work once it is hard.
  * While pouring the call speaks of carrying on: `wait` is stop at the next joint, and a stop that would ask for
  * abrading is a wait as well.
  */
 export function verdictOf(facts: Facts): Verdict {
-  const findings = ALL_RULES.map((rule) => ({
-    rule,
-    finding: asked(rule, facts) ? demoted(rule, rule.judge(facts), facts) : PASS,
-  }));
+  const findings = ALL_RULES.map((rule) => ({ rule, finding: findingOf(rule, facts) }));
   const rules = findings.map(({ rule, finding }) => resultOf(rule, finding));
   if (facts.finished) {
     const soft = findings.some(({ rule, finding }) => stageOf(rule.id) === "film" && finding.outcome === "stop");

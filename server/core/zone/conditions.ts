@@ -108,8 +108,9 @@ function accuracyOf(probes: ZoneProbes, cold: SlabProbe | null, nowMs: number): 
 
 /** Age of the newest reading among tracks, ms; null if none spoke. */
 export function newestAgeMs(times: readonly (readonly number[])[], nowMs: number): number | null {
-  const last = times.flatMap((atMs) => atMs.at(-1) ?? []);
-  return last.length > 0 ? nowMs - Math.max(...last) : null;
+  let lastMs = Number.NEGATIVE_INFINITY;
+  for (const atMs of times) lastMs = Math.max(lastMs, atMs[atMs.length - 1] ?? lastMs);
+  return lastMs === Number.NEGATIVE_INFINITY ? null : nowMs - lastMs;
 }
 
 export function liveConditions(

@@ -65,8 +65,8 @@ export function isPossible(quantity: string, value: number): boolean {
 }
 
 function dropCodes(track: Track): { readonly track: Track; readonly dropped: number } {
+  if (track.values.every((value) => isPossible(track.quantity, value))) return { track, dropped: 0 };
   const keep = track.values.map((value) => isPossible(track.quantity, value));
-  if (!keep.includes(false)) return { track, dropped: 0 };
   return {
     track: {
       ...track,

@@ -115,8 +115,9 @@ export function recentOf(state: ZoneState): Recent {
 
 const longer = (track: Track, atMs: readonly number[], values: readonly number[]): Track => ({
   ...track,
-  atMs: [...track.atMs, ...atMs],
-  values: [...track.values, ...values],
+  // Arrays of plain numbers stay such when they are joined, not when they are spread.
+  atMs: track.atMs.concat(atMs),
+  values: track.values.concat(values),
 });
 
 /** What of a series is new; null where the whole zone must be judged. */

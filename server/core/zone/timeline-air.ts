@@ -77,8 +77,8 @@ export function fillAir(
     for (const voice of voices) {
       const { chip, air, rh, dew } = voice;
       const value = { airC: air.at(atMs), rhPct: rh.at(atMs), dewC: dew.at(atMs) };
-      voice.said =
-        atMs < chip.retiredMs && Object.values(value).every((number) => !Number.isNaN(number)) ? value : null;
+      const unknown = Number.isNaN(value.airC) || Number.isNaN(value.rhPct) || Number.isNaN(value.dewC);
+      voice.said = atMs < chip.retiredMs && !unknown ? value : null;
       if (voice.said === null) {
         silent ||= atMs >= voice.firstMs && atMs < chip.retiredMs;
         continue;

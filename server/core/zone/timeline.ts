@@ -43,13 +43,19 @@ export interface Voices {
   readonly wet: readonly { readonly node: string; readonly wet: Track }[];
 }
 
+/** What one node says at once has the same times: they need to be sorted but once. */
+function sameTimes(a: Track, b: Track): boolean {
+  return a.atMs.length === b.atMs.length && a.atMs.every((atMs, index) => atMs === b.atMs[index]);
+}
+
 function unionTimes(tracks: readonly Track[], fromMs: number, nowMs: number): Float64Array {
   const all: number[] = [];
-  for (const track of tracks) {
+  const different = tracks.filter((track, place) => !tracks.slice(0, place).some((other) => sameTimes(other, track)));
+  for (const track of different) {
     for (let index = lastIndexAt(track.atMs, fromMs - 1) + 1; index < track.atMs.length; index++)
       all.push(track.atMs[index] as number);
   }
-  const sorted = Float64Array.from(all).sort();
+  const sorted = new Float64Array(all).sort();
   let count = 0;
   for (let index = 0; index < sorted.length; index++) {
     const atMs = sorted[index] as number;

@@ -2,7 +2,7 @@
 import { describe, expect, it } from "vitest";
 import { judgeToLook } from "../../../server/core/judge/judge.ts";
 import type { Judged } from "../../../server/core/judge/judged.ts";
-import { type Again, LOOK_WITHIN_MS, lookAgain } from "../../../server/core/judge/look-again.ts";
+import { type Again, callNow, LOOK_WITHIN_MS, lookAgain } from "../../../server/core/judge/look-again.ts";
 import type { RuleId } from "../../../server/core/judge/call.ts";
 import type { JournalEntry } from "../../../server/core/zone/journal.ts";
 import { upperIndex } from "../../../server/core/zone/heard.ts";
@@ -55,8 +55,12 @@ const PRESENT: readonly RuleId[] = [
   ...(["dew-margin", "slab-rising", "hand-check", "not-sustained"] as const),
 ];
 
-const outcomesOf = ({ call }: Judged | Again, ids: readonly RuleId[]) =>
-  call.rules.filter(({ rule }) => ids.includes(rule)).map(({ rule, outcome }) => `${rule} ${outcome === "stop"}`);
+/** The call of a judging, or of the last look. */
+const shownOf = (one: Judged | Again) => ("now" in one ? callNow(one) : one.call);
+const outcomesOf = (one: Judged | Again, ids: readonly RuleId[]) =>
+  shownOf(one)
+    .rules.filter(({ rule }) => ids.includes(rule))
+    .map(({ rule, outcome }) => `${rule} ${outcome === "stop"}`);
 
 /** What only a judging can tell: who may speak, and what is doubted. */
 const trusted = (again: Again) =>
@@ -118,18 +122,22 @@ function tenMinutes(log: LiveLog, startMs: number, random: Random, everyMs: numb
       again = freshAgain ?? null;
       continue;
     }
-    expect(seen.call.atMs).toBe(nowMs);
+    const shown = callNow(seen);
+    expect(shown.atMs).toBe(nowMs);
+    expect([shown.call, shown.limiting]).toEqual([judged.call.call, judged.call.limiting]);
     expect(outcomesOf(seen, PRESENT)).toEqual(outcomesOf(fresh, PRESENT));
     if (bridged(seen)) {
       tally.bridged++;
       for (const key of ["slabColdC", "dewPointC", "marginK", "airC"] as const)
-        expect(Math.abs((seen.call.conditions[key] ?? 0) - (fresh.call.conditions[key] ?? 0))).toBeLessThan(0.05);
+        expect(Math.abs((shown.conditions[key] ?? 0) - (fresh.call.conditions[key] ?? 0))).toBeLessThan(0.05);
     } else {
       tally.stood++;
-      expect(seen.call.conditions).toEqual(fresh.call.conditions);
-      expect(seen.facts.limits).toEqual(freshAgain.facts.limits);
-      const measured = ({ call }: Again | Judged) =>
-        call.rules.filter(({ rule }) => PRESENT.includes(rule)).map((rule) => [rule.rule, rule.measured, rule.probe]);
+      expect(shown.conditions).toEqual(fresh.call.conditions);
+      expect(seen.now.facts.limits).toEqual(freshAgain.facts.limits);
+      const measured = (one: Again | Judged) =>
+        shownOf(one)
+          .rules.filter(({ rule }) => PRESENT.includes(rule))
+          .map((rule) => [rule.rule, rule.measured, rule.probe]);
       expect(measured(seen)).toEqual(measured(fresh));
     }
     if (random.chance(0.1)) {
@@ -172,7 +180,7 @@ describe("a zone looked at again", () => {
         again = lookAgain(again, log, atMs);
         if (again !== null) {
           tally.stood++;
-          expect(again.call.conditions).toEqual(fresh.call.conditions);
+          expect(callNow(again).conditions).toEqual(fresh.call.conditions);
           expect(outcomesOf(again, PRESENT)).toEqual(outcomesOf(fresh, PRESENT));
         }
       }
