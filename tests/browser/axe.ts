@@ -14,16 +14,26 @@ interface Found {
   }[];
 }
 
+export interface AxeWishes {
+  /** Only what stands in here; the whole page unless given. */
+  readonly within?: string | undefined;
+  /** Rules by name; all of those levels unless given. */
+  readonly only?: readonly string[];
+}
+
 /** One line a finding; empty where there is none. */
-export async function axeFinds(page: Page): Promise<string[]> {
-  await page.evaluate(source);
+export async function axeFinds(page: Page, { within, only }: AxeWishes = {}): Promise<string[]> {
+  if (!(await page.evaluate(() => "axe" in globalThis))) await page.evaluate(source);
   const { violations } = await page.evaluate(
-    (tags): Promise<Found> =>
-      (globalThis as unknown as { axe: { run(of: Document, how: object): Promise<Found> } }).axe.run(document, {
-        runOnly: { type: "tag", values: tags },
-        resultTypes: ["violations"],
-      }),
-    TAGS,
+    ({ runOnly, of }): Promise<Found> =>
+      (globalThis as unknown as { axe: { run(of: Document | string, how: object): Promise<Found> } }).axe.run(
+        of ?? document,
+        { runOnly, resultTypes: ["violations"] },
+      ),
+    {
+      of: within ?? null,
+      runOnly: only === undefined ? { type: "tag", values: TAGS } : { type: "rule", values: [...only] },
+    },
   );
   return violations.flatMap(({ id, help, nodes }) =>
     nodes.map(({ html, failureSummary }) => `${id} (${help}): ${html.slice(0, 160)} ${failureSummary ?? ""}`),
