@@ -44,9 +44,15 @@ export class LiveSite {
   /** From when on the readings of a node are in memory. */
   readonly loadedFromMs = new Map<string, number>();
   private readonly series = new Map<string, LiveSeries>();
+  /** The same by node: a board of a thousand zones asks for each of them. */
+  private readonly seriesByNode = new Map<string, LiveSeries[]>();
   private view: SiteLog | null = null;
   /** What every packet asks; made anew with the record. */
-  private index: { readonly nodes: ReadonlyMap<string, NodeBody>; readonly zones: ReadonlySet<string> } | null = null;
+  private index: {
+    readonly nodes: ReadonlyMap<string, NodeBody>;
+    readonly zones: ReadonlySet<string>;
+    readonly nodesIn: ReadonlyMap<string, readonly NodeBody[]>;
+  } | null = null;
   private journalRead = 0;
   private wasSplit = false;
 
@@ -96,9 +102,19 @@ export class LiveSite {
   }
 
   private get known() {
-    this.index ??= {
-      nodes: new Map(this.record.nodes.map((node) => [node.id, node])),
-      zones: new Set(this.record.zones.map(({ id }) => id)),
+    if (this.index !== null) return this.index;
+    const { nodes, zones } = this.record;
+    const nodesIn = new Map<string, NodeBody[]>();
+    for (const node of nodes) {
+      if (node.zone === null) continue;
+      const own = nodesIn.get(node.zone) ?? [];
+      own.push(node);
+      nodesIn.set(node.zone, own);
+    }
+    this.index = {
+      nodes: new Map(nodes.map((node) => [node.id, node])),
+      zones: new Set(zones.map(({ id }) => id)),
+      nodesIn,
     };
     return this.index;
   }
@@ -111,7 +127,7 @@ export class LiveSite {
   }
 
   seriesOf(node: string): LiveSeries[] {
-    return [...this.series.values()].filter((series) => series.node === node);
+    return [...(this.seriesByNode.get(node) ?? [])];
   }
 
   find(node: string, quantity: string): LiveSeries | null {
@@ -120,6 +136,11 @@ export class LiveSite {
 
   put(series: LiveSeries): void {
     this.series.set(`${series.node}/${series.quantity}`, series);
+    const own = this.seriesByNode.get(series.node) ?? [];
+    const at = own.findIndex(({ quantity }) => quantity === series.quantity);
+    if (at >= 0) own[at] = series;
+    else own.push(series);
+    this.seriesByNode.set(series.node, own);
     this.view = null;
   }
 
@@ -155,6 +176,7 @@ export class LiveSite {
 
   /** Nodes that speak for a zone: its own, and those of the zones it was split from. */
   nodesOf(zone: string, heardByMs: number): readonly NodeBody[] {
+    if (!this.hasSplits && this.known.zones.has(zone)) return this.known.nodesIn.get(zone) ?? [];
     const ids = new Set(lineageOf(this.log, zone, heardByMs).map(({ id }) => id));
     return this.record.nodes.filter((node) => node.zone !== null && ids.has(node.zone));
   }

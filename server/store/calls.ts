@@ -30,15 +30,32 @@ export function createCalls(db: Database, links: Links): CallStore {
   };
 }
 
+interface Run {
+  readonly startedMs: number;
+  readonly aliveMs: number;
+}
+
 export function createRuns(db: Database): RunStore {
   const insert = db.prepare("INSERT INTO runs (started_ms, alive_ms) VALUES (?, ?)");
   const last = db.prepare("SELECT max(id) FROM runs");
   const update = db.prepare("UPDATE runs SET alive_ms = ? WHERE id = ?");
-  const since = db.prepare("SELECT started_ms, alive_ms FROM runs WHERE alive_ms >= ? ORDER BY started_ms");
+  const all = db.prepare("SELECT started_ms, alive_ms FROM runs ORDER BY started_ms");
+  // Asked for with every zone of a board; only the last run ever changes.
+  let known: Run[] | null = null;
+  db.onUndone(() => (known = null));
+  const runs = (): Run[] =>
+    (known ??= all
+      .all()
+      .map(([startedMs, aliveMs]) => ({ startedMs: startedMs as number, aliveMs: aliveMs as number })));
   return {
-    begin: (startedMs) => void insert.run(startedMs, startedMs),
-    alive: (atMs) => void update.run(atMs, last.get()?.[0] as number),
-    since: (fromMs) =>
-      since.all(fromMs).map(([startedMs, aliveMs]) => ({ startedMs: startedMs as number, aliveMs: aliveMs as number })),
+    begin(startedMs) {
+      insert.run(startedMs, startedMs);
+      known = null;
+    },
+    alive(atMs) {
+      update.run(atMs, last.get()?.[0] as number);
+      known = null;
+    },
+    since: (fromMs) => runs().filter(({ aliveMs }) => aliveMs >= fromMs),
   };
 }

@@ -15,6 +15,7 @@ import { median, quantile, shown } from "./stats.ts";
 const HISTORY_H = 3;
 const STEP_MS = 5 * MINUTE_MS;
 const PATIENCE_MS = 15_000;
+const SETTLE_LOOK_MS = 100;
 const SLOWER = 4;
 const FRAMES = 120;
 const SCROLL_PX = 60;
@@ -28,6 +29,8 @@ async function withPage<T>(zones: number, work: (page: Page, server: Started) =>
   try {
     const wish: StartWish = { data: folder.path, zones: 0, dashboardDir: await builtDashboard() };
     const server = await child.ask<Started>("start", wish);
+    // What a start has to catch up with is not what a screen waits for.
+    while (((await child.ask<Record<string, number>>("counters")).queueJudge ?? 0) > 0) await sleep(SETTLE_LOOK_MS);
     const browser = await openChromium();
     try {
       return await work(browser.context.pages()[0] ?? (await browser.context.newPage()), server);
@@ -56,7 +59,7 @@ function watchNumber(): void {
 
 /** Values of the watched probe in turn, K above its course: each is another number on the screen. */
 const STEPS_K = Array.from({ length: 10 }, (_, step) => step / 10);
-const WATCH_EVERY_MS = 250;
+const WATCH_EVERY_MS = 400;
 
 /** Every zone gets its share of the packs; of one zone each pack says another number, whose painting is waited for. */
 async function toPixel(sizes: Sizes): Promise<Figure[]> {
