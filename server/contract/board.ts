@@ -52,6 +52,12 @@ export const BoardZoneSchema = Type.Object(
     /** Margin limit of the sheet that governs the strip now (film while sensitive, else next coat), K. */
     marginLimitK: NullableNumber,
     lastHeard: NullableTime,
+    splitFrom: Type.Optional(
+      Type.Object(
+        { zone: Id, name: Type.String(), entry: Type.String() },
+        { ...closed, description: "the zone that this one is a part of, and the entry that split it" },
+      ),
+    ),
   },
   closed,
 );

@@ -89,6 +89,8 @@ export const TakeoffSchema = Type.Object(
   {
     at: IsoTime,
     zones: Type.Array(ZoneTakeoffSchema),
+    /** Zones that could not be reckoned, and why; they are in no sum. */
+    failed: Type.Array(Type.Object({ zone: Id, name: Name, reason: Type.String() }, closed)),
     /** Coats to come, by sheet. */
     order: Type.Array(
       Type.Object(
@@ -107,6 +109,7 @@ export const TakeoffSchema = Type.Object(
   },
   closed,
 );
+export type FailedTakeoff = Type.Static<typeof TakeoffSchema>["failed"][number];
 export type TakeoffBody = Type.Static<typeof TakeoffSchema>;
 
 function batchesBody({ batches, sheet }: CoatTakeoff): CoatTakeoffBody["batches"] {
@@ -164,9 +167,18 @@ function bodyFromLine({ sheet, areaM2, needL, kits, coats }: OrderLine): Takeoff
   return { sheet: sheet.id, name: sheet.name, coats, areaM2, needL, kitL: sheet.material?.kitL ?? null, kits };
 }
 
-export function bodyFromTakeoff(zones: readonly ZoneTakeoff[], atMs: number): TakeoffBody {
+export function bodyFromTakeoff(
+  zones: readonly ZoneTakeoff[],
+  atMs: number,
+  failed: readonly FailedTakeoff[] = [],
+): TakeoffBody {
   const toCome = zones.flatMap(({ zone, coats }) =>
     coats.filter(({ state }) => state !== "down").map(({ takeoff }) => ({ areaM2: zone.areaM2, takeoff })),
   );
-  return { at: isoFromMs(atMs), zones: zones.map(bodyFromZone), order: orderOf(toCome).map(bodyFromLine) };
+  return {
+    at: isoFromMs(atMs),
+    zones: zones.map(bodyFromZone),
+    failed: [...failed],
+    order: orderOf(toCome).map(bodyFromLine),
+  };
 }
