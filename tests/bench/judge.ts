@@ -17,7 +17,7 @@ export async function measureJudge({ judgePasses, longLogRuns: runs }: Sizes): P
   const child = await startChild("judge");
   try {
     const files = caseFiles.map((name) => casesFolder + name);
-    const looked = await child.ask<Looked>("looks", runs * 4);
+    const looked = await child.ask<Looked>("looks", Math.ceil(runs / 5));
     const nights = await child.ask<Timed>("nights", { files, passes: judgePasses });
     const [plain, known] = [
       { runs, outdoors: false },
