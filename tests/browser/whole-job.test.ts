@@ -6,6 +6,8 @@ import { judgeZone } from "#core/judge/judge.ts";
 import { spotCheck } from "#core/judge/spot-check.ts";
 import { enJournal } from "../../dashboard/text/en-journal.ts";
 import { esJournal } from "../../dashboard/text/es-journal.ts";
+import { countsOf } from "../../dashboard/features/record/record-words.ts";
+import { recordText } from "../../dashboard/text/record.ts";
 import { builtDashboard } from "../support/built-dashboard.ts";
 import { lively } from "../support/night-log.ts";
 import { runApp, type RunningApp, until, valueOf } from "../support/running-app.ts";
@@ -13,6 +15,7 @@ import { NODE, NOON_MS, SITE, ZONE } from "../support/small-site.ts";
 import { DICTIONARIES } from "../dashboard/voice.ts";
 import { openPage, overflowPx } from "./open-page.ts";
 
+const WRITER = "Ana Reyes";
 const HOUR_MS = 3_600_000;
 const STEP_MS = 10 * 60_000;
 /** The dew of the first night: from five hours after noon to eleven. */
@@ -90,11 +93,24 @@ describe.each([
     const kept = async (kind: string, times = 1) =>
       until(() => journal().filter((entry) => entry.did === kind).length === times);
 
+    // Who writes is said once.
+    await page.getByRole("button", { name: words.more, exact: true }).click();
+    await page.getByLabel(words.by, { exact: true }).fill(WRITER);
+    await page.getByRole("button", { name: words.fewer, exact: true }).click();
     // A bare slab asks for grinding and cleaning first.
     await shows(page, calls.wait, "wait");
     await did("abraded", words.ways.ground);
     await did("cleaned");
     await kept("cleaned");
+    await shows(page, calls.pour, "pour");
+    // A slip is taken back within the minute, and counts for nothing.
+    await did("abraded", words.ways.ground);
+    await page.getByRole("button", { name: words.undo, exact: true }).click();
+    await kept("undone");
+    await page.locator(".journal s").first().waitFor();
+    expect(journal().find((entry) => entry.did === "undone")).toMatchObject({
+      undoes: journal().findLast((entry) => entry.did === "abraded")?.id,
+    });
     await shows(page, calls.pour, "pour");
     await did("pouring");
     await kept("pouring");
@@ -116,7 +132,7 @@ describe.each([
     await did("abraded");
     await page.context().setOffline(false);
     await kept("washed");
-    await kept("abraded", 2);
+    await kept("abraded", 3);
     await did("cleaned");
     await kept("cleaned", 2);
     await did("inspected", words.surfaces.clean);
@@ -130,9 +146,28 @@ describe.each([
     await kept("poured", 2);
     await shows(page, calls.finished, "finished");
 
-    // The record has both coats; the client hears from when the last one can be walked on, and never sooner.
+    // The record has both coats, who laid them, and that the dew was beyond the sheet for the first one only.
     await page.goto(`${running.httpUrl}/#/site/${SITE.id}/record/${ZONE.id}`);
-    await page.locator("main h2, main h3").nth(1).waitFor();
+    const record = recordText(DICTIONARIES[prefs.language]);
+    await page.locator(".record-pick").nth(1).waitFor();
+    for (const coat of [0, 1]) {
+      await page.locator(".record-pick").nth(coat).click();
+      await page.getByRole("heading", { name: record.coat(coat + 1), exact: true }).waitFor();
+      await page.locator(".record-coat tbody tr").first().waitFor();
+      const facts = await page.locator(".record-coat .record-facts > div").allInnerTexts();
+      expect(facts).toContainEqual(expect.stringMatching(new RegExp(`^${record.by}\\s+${WRITER}$`)));
+      const { limits, overrides } = valueOf(running.app.desk.coatRecord(SITE.id, ZONE.id, coat));
+      const { met, notMet, unknown } = countsOf(limits);
+      await page.getByText(record.counts(met, notMet, unknown), { exact: true }).waitFor();
+      const missed = limits.filter(({ outcome }) => outcome === "not-met").map(({ limit, span }) => `${limit} ${span}`);
+      expect(missed).toEqual(coat === 0 ? ["dew-margin dew-sensitive"] : []);
+      expect(await page.locator(".record-coat tbody tr.record-bad").count()).toBe(missed.length);
+      expect(met).toBeGreaterThan(4);
+      expect(overrides).toEqual([]);
+      await page.getByText(record.noOverrides).waitFor();
+      expect(await overflowPx(page)).toBe(0);
+    }
+    // The client hears from when the last one can be walked on, and never sooner.
     const { film, uses } = valueOf(running.app.desk.handOver(SITE.id, ZONE.id));
     expect(film).toMatchObject({ coat: 1, last: true });
     const walkOn = uses.find(({ use }) => use === "walk-on");
@@ -143,7 +178,20 @@ describe.each([
     expect(inH).toBeLessThan(24);
     const order = journal().map((entry) => entry.did);
     expect(order).toEqual([
-      ...["abraded", "cleaned", "pouring", "poured", "washed", "abraded", "cleaned", "inspected", "pouring", "poured"],
+      ...[
+        "abraded",
+        "cleaned",
+        "abraded",
+        "undone",
+        "pouring",
+        "poured",
+        "washed",
+        "abraded",
+        "cleaned",
+        "inspected",
+        "pouring",
+        "poured",
+      ],
     ]);
     await close();
   });

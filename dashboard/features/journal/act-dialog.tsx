@@ -1,5 +1,5 @@
 // The second tap: what was done, when, and the caution that belongs to it.
-import { type FormEvent, type ReactNode, useEffect, useId, useRef, useState } from "react";
+import { type FormEvent, type ReactNode, useId, useLayoutEffect, useRef, useState } from "react";
 import type { EntryBody } from "#contract/journal.ts";
 import type { SheetBody } from "#contract/sheet.ts";
 import { journalText } from "../../text/journal.ts";
@@ -48,7 +48,8 @@ export function ActDialog(props: Props) {
   const [faults, setFaults] = useState<Faults>({});
   const ref = useRef<HTMLDialogElement>(null);
   const id = useId();
-  useEffect(() => {
+  // Closed while it still stands in the page: only then does the browser give the keyboard back to where it was.
+  useLayoutEffect(() => {
     const dialog = ref.current;
     if (dialog !== null && !dialog.open) dialog.showModal();
     return () => dialog?.close();
