@@ -94,7 +94,7 @@ function against(
     const outside = pair.map((probe) => outsideOf(probe, third, sinceMs));
     for (const [index, other] of [1, 0].entries()) {
       const [leavesK, holdsK] = [outside[index], outside[other]];
-      if (leavesK == null || holdsK == null) continue;
+      if (!leavesK || !holdsK) continue;
       const said = hours.filter((fromMs) => leavesK(fromMs) > LEAVES_K && holdsK(fromMs) <= HOLDS_K).map(leavesK);
       if (said.length === 0) continue;
       // It had left before it lay too far off.
