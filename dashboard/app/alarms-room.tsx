@@ -27,6 +27,7 @@ export default function AlarmsRoom({ site, part, board, store }: RoomProps) {
         zones={board.zones.map(({ zone: { id, name } }) => ({ id, name }))}
         person={whoOf(access)?.kind === "person" ? (whoOf(access)?.name ?? null) : null}
         plans={mayOf(access, "plan")}
+        everywhere={(whoOf(access)?.sites ?? null) === null}
         owns={mayOf(access, "own")}
         backHref={hrefs.page(site, "alarms")}
       />

@@ -49,6 +49,7 @@ export default function SetUpRoom({ site, part, board, old, store }: RoomProps) 
   const step: Step = STEPS.find((one) => one === part) ?? "site";
   const hrefOf = (one: Step) => hrefs.page(site, "set-up", one);
   const zones = board.zones.map(({ zone }) => zone);
+  const splits = new Map(board.zones.flatMap(({ zone, splitFrom }) => (splitFrom ? [[zone.id, splitFrom]] : [])));
   const nodes = board.nodes.filter(({ retired }) => retired !== true);
   // On another device nothing is kept: there a new zone begins as the last one.
   const wanted = system.length > 0 ? system : (zones.at(-1)?.system ?? []);
@@ -115,7 +116,7 @@ export default function SetUpRoom({ site, part, board, old, store }: RoomProps) 
           <>
             <p className="set-up-lead">{words.floorHelp}</p>
             <FloorEdit
-              {...{ site, zones, nodes, sheets, system: known, by: who }}
+              {...{ site, zones, splits, nodes, sheets, system: known, by: who }}
               sensorsHref={hrefs.sensors(site)}
               onWrite={(entry) => outbox.write(site, entry)}
               onChanged={changed}

@@ -16,6 +16,7 @@ import { Numbers } from "../features/zone/numbers.tsx";
 import { Revised } from "../features/zone/revised.tsx";
 import { RuleList } from "../features/zone/rule-list.tsx";
 import { RANGES_H, type Range, WhyChart } from "../features/zone/why-chart.tsx";
+import { UnreadNote } from "../features/zone/unread-note.tsx";
 import { ZoneHead } from "../features/zone/zone-head.tsx";
 import { journalText } from "../text/journal.ts";
 import { Boundary } from "../ui/boundary.tsx";
@@ -113,6 +114,7 @@ export default function ZoneView({ site, item, old, store }: Props) {
         )}
       </div>
       <div className="zone-main">
+        <UnreadNote call={item.call} />
         {(item.outlook?.film?.chanceLost ?? 0) >= 0.1 && race}
         <WhyChart
           item={item}

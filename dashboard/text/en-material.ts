@@ -76,6 +76,9 @@ export const enMaterial = {
     "One kit is more than may wait in a pail: pour all of it out on the floor at once, in ribbons. Smaller kits would give you time.",
   outruns: "More than this crew lays before it stiffens on the floor: more people, or a smaller kit.",
   order: "Order list",
+  orderWithout: (names: string) => `Not in this list, since it could not be reckoned: ${names}.`,
+  notReckoned: (reason: string) =>
+    `This zone could not be reckoned (${reason}). The others stand; tell whoever keeps the server.`,
   orderLead: "All coats still to come, zone by zone in whole kits unless the sheet lets you split them.",
   orderNone: "No coat is to come.",
   print: "Print",

@@ -81,6 +81,11 @@ export const enPlan = {
   removeWarns: (name: string) =>
     `${name} is then judged no more, and its id is never used again. Journal, calls and readings stay in the record.`,
   removeNodes: (nodes: string) => `Still speaking for it: ${nodes}. Move them or take them out of use first.`,
+  partOf: (name: string) => `A part of ${name}, which was split. Parts are changed by joining them again.`,
+  join: "Join the parts again",
+  joinWarns: (name: string) =>
+    `The split is undone: ${name} is one zone again. What was written for its parts since then stays in the record and counts no more.`,
+  joinSure: "Yes, join them",
   removeSure: "Yes, remove it",
   pictureTitle: "Size, drawing, photo",
   sizeHelp: "How large is the floor? The paper gets this size.",

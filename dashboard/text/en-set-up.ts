@@ -30,6 +30,7 @@ export const enSetUp = {
   lookFirst: "Or look first",
   lookHelp: "No sensors, no typing: two invented bays with two nights behind them, on a site of its own.",
   invented: "Try with an invented night",
+  inventedNames: { night: "Invented night", of: {} as Readonly<Record<string, string>> },
   inventedNote:
     "Its readings end now and nobody adds any: after half an hour the board says WAIT, as it does whenever sensors fall silent.",
   judgeNight: "See what a night file comes to",

@@ -36,6 +36,8 @@ export const enTell = {
   },
   own: "How you are told",
   contacts: "Contacts",
+  contactsElsewhere:
+    "Contacts are the same for every site. An owner keeps them, or a lead who may look at every site; you are bound to some. How you yourself are told stands above, and the order of this site is yours to set.",
   noContacts: "Nobody is told yet.",
   add: "Add a contact",
   change: "Change",

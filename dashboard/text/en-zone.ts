@@ -3,6 +3,8 @@
 export const enZone = {
   chart: "Why: the slab and the air",
   chartLoading: "Drawing the chart …",
+  unread: (sheet: string) =>
+    `Hours and windows here are read from ${sheet}, a sheet that nobody has confirmed: not one of them is a limit until somebody holds it against the product's page.`,
   noChart: "The chart could not be loaded; it comes when the server is back.",
   slab: "coldest slab",
   dew: "dew point",

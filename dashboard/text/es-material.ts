@@ -67,6 +67,9 @@ export const esMaterial: MaterialText = {
     "Un kit es más de lo que puede esperar en una cubeta: échalo todo al piso de una vez, en cordones. Con kits más chicos tendrías tiempo.",
   outruns: "Más de lo que esta cuadrilla aplica antes de que espese en el piso: más gente o un kit más chico.",
   order: "Lista de pedido",
+  orderWithout: (names) => `Falta en esta lista, porque no se pudo calcular: ${names}.`,
+  notReckoned: (reason) =>
+    `Esta zona no se pudo calcular (${reason}). Las demás valen; avise a quien lleva el servidor.`,
   orderLead: "Todas las manos que faltan, zona por zona en kits enteros, salvo que la ficha deje partirlos.",
   orderNone: "No falta ninguna mano.",
   print: "Imprimir",

@@ -81,6 +81,11 @@ export const esPlan: PlanText = {
   removeWarns: (name) =>
     `${name} ya no tendrá dictamen y su id no se usará nunca más. El diario, los dictámenes y las lecturas quedan en el registro.`,
   removeNodes: (nodes) => `Todavía hablan por ella: ${nodes}. Muévalos o retírelos primero.`,
+  partOf: (name) => `Parte de ${name}, que se partió. Las partes se cambian uniéndolas otra vez.`,
+  join: "Unir las partes otra vez",
+  joinWarns: (name) =>
+    `Se deshace la partición: ${name} vuelve a ser una sola zona. Lo anotado para sus partes desde entonces queda en el registro y ya no cuenta.`,
+  joinSure: "Sí, unirlas",
   removeSure: "Sí, quitarla",
   pictureTitle: "Tamaño, plano, foto",
   sizeHelp: "¿Qué tamaño tiene el suelo? El papel toma esta medida.",

@@ -31,6 +31,16 @@ export const esSetUp: SetUpText = {
   lookFirst: "O mire primero",
   lookHelp: "Sin sensores, sin escribir: dos naves inventadas con dos noches detrás, en una obra aparte.",
   invented: "Probar con una noche inventada",
+  inventedNames: {
+    night: "Noche inventada",
+    of: {
+      "Invented night: no real floor": "Noche inventada: ningún suelo real",
+      "Inner bay (invented)": "Nave interior (inventada)",
+      "Bay at the door (invented)": "Nave de la puerta (inventada)",
+      "coldest edge": "borde más frío",
+      "door edge": "borde de la puerta",
+    },
+  },
   inventedNote:
     "Sus lecturas acaban ahora y nadie añade más: a la media hora el tablero dice ESPERAR, como siempre que callan los sensores.",
   judgeNight: "Ver qué da un archivo de noche",

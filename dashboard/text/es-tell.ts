@@ -38,6 +38,8 @@ export const esTell: TellText = {
   },
   own: "Cómo se le avisa a usted",
   contacts: "Contactos",
+  contactsElsewhere:
+    "Los contactos son los mismos en todas las obras. Los lleva un dueño, o un encargado que puede ver todas las obras; usted solo ve algunas. Cómo se le avisa a usted está arriba, y el orden de esta obra lo fija usted.",
   noContacts: "Todavía no se avisa a nadie.",
   add: "Añadir un contacto",
   change: "Cambiar",

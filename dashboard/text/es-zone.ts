@@ -4,6 +4,8 @@ import type { ZoneText } from "./en-zone.ts";
 export const esZone: ZoneText = {
   chart: "Por qué: la losa y el aire",
   chartLoading: "Dibujando la gráfica …",
+  unread: (sheet) =>
+    `Las horas y ventanas de aquí salen de ${sheet}, una ficha que nadie ha cotejado: ninguna es un límite hasta que alguien la compare con la hoja del producto.`,
   noChart: "No se pudo cargar la gráfica; vendrá cuando el servidor vuelva.",
   slab: "losa más fría",
   dew: "punto de rocío",

@@ -72,9 +72,12 @@ function entryFaults(site: LiveSite, entry: JournalEntry, nowMs: number): Fault[
   if (entry.atMs > nowMs + AHEAD_MS) faults.push({ field: "/at", reason: "lies in the future" });
   if (entry.did === "poured" && entry.toMs > nowMs + AHEAD_MS)
     faults.push({ field: "/to", reason: "lies in the future" });
-  if (entry.zone !== null && site.zone(entry.zone, nowMs) === null)
+  const undone = site.journal.find(({ id }) => id === entry.undoes);
+  // A zone that was split is there no more, and can be joined again all the same.
+  const joins = undone?.did === "split" && undone.zone === entry.zone;
+  if (entry.zone !== null && site.zone(entry.zone, nowMs) === null && !joins)
     faults.push({ field: "/zone", reason: `no zone "${entry.zone}" on this site` });
-  if (entry.undoes !== undefined && !site.journal.some(({ id }) => id === entry.undoes))
+  if (entry.undoes !== undefined && undone === undefined)
     faults.push({ field: "/undoes", reason: `no entry "${entry.undoes}"` });
   if ("probe" in entry && !site.knowsNode(entry.probe.split("/")[0] ?? ""))
     faults.push({ field: "/probe", reason: "is of no node of this site" });
@@ -132,6 +135,8 @@ export function createJournalDesk(office: Office) {
         }
       }
       if (entry.did === "split" && entry.zone !== null) office.clearCall(siteId, entry.zone);
+      const undone = site.journal.find(({ id }) => id === entry.undoes);
+      if (undone?.did === "split") for (const { id } of undone.into) office.clearCall(siteId, id);
       const kept = bodyFromEntry(entry);
       stream.publish(siteId, "journal", entry.id, kept);
       await office.judgeNow(siteId, zones);

@@ -71,7 +71,7 @@ describe("the journal", () => {
       { id: "hall-n", areaM2: 20 },
       { id: "hall-s", name: "Hall south", areaM2: 40 },
     ];
-    valueOf(await desk().addEntry(SITE.id, { did: "split", at: iso(), zone: other.id, into }, "Ida"));
+    const split = valueOf(await desk().addEntry(SITE.id, { did: "split", at: iso(), zone: other.id, into }, "Ida"));
     const board = valueOf(desk().board(SITE.id));
     expect(board.zones.map(({ zone }) => `${zone.id} ${zone.areaM2}`)).toEqual(["bay 60", "hall-n 20", "hall-s 40"]);
     expect(refusal(desk().zonePage(SITE.id, "hall"))).toBe("missing /zone");
@@ -81,6 +81,11 @@ describe("the journal", () => {
       zones: [{ id: "hall" }],
       nodes: [{ id: "hall-1" }, { id: "yard" }],
     });
+    const from = { zone: "hall", name: "Hall", entry: split.id };
+    expect(board.zones.map(({ splitFrom }) => splitFrom)).toEqual([undefined, from, from]);
+    const undone = { did: "undone", at: iso(), zone: "hall", undoes: split.id ?? "" } as const;
+    valueOf(await desk().addEntry(SITE.id, undone, "Ida"));
+    expect(valueOf(desk().board(SITE.id)).zones.map(({ zone }) => zone.id)).toEqual(["bay", "hall"]);
   });
 });
 

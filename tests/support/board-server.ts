@@ -1,4 +1,5 @@
 // A small server with the made-up site, for browser tests: the built dashboard, the API and the stream, under the real content policy.
+import { createHash } from "node:crypto";
 import { readFile } from "node:fs/promises";
 import { createServer, type IncomingMessage, type Server, type ServerResponse } from "node:http";
 import { extname, join } from "node:path";
@@ -20,6 +21,8 @@ export interface BoardServer {
   url: string;
   /** Entries in the order in which they were accepted. */
   entries: EntryBody[];
+  /** What pictures were sent, by the name that they got; how often they were. */
+  photos: Map<string, number>;
   /** What was asked about heat, in order. */
   questions: HeatQuestionBody[];
   /** Every alarm of the site; answers change them. */
@@ -78,6 +81,7 @@ async function bodyOf(request: IncomingMessage): Promise<unknown> {
 export async function startBoardServer(wishes: BoardServerWishes = {}): Promise<BoardServer> {
   const folder = await builtDashboard();
   const entries: EntryBody[] = [];
+  const photos = new Map<string, number>();
   const questions: HeatQuestionBody[] = [];
   const alarms: AlarmBody[] = [];
   const deliveries: DeliveryBody[] = [];
@@ -140,6 +144,19 @@ export async function startBoardServer(wishes: BoardServerWishes = {}): Promise<
       return;
     }
     if (area === "on-call") return json(response, ON_CALL);
+    if (area === "photos" && request.method === "POST") {
+      const hash = createHash("sha256");
+      for await (const piece of request) hash.update(piece as Buffer);
+      const name = hash.digest("hex");
+      photos.set(name, (photos.get(name) ?? 0) + 1);
+      const at = board().at;
+      return json(
+        response,
+        { id: name, sentSha256: name, widthPx: 8, heightPx: 8, bytes: 1, heardAt: at, by: null },
+        201,
+      );
+    }
+    if (leaf === "coats" || leaf === "hand-over") return json(response, problem(404, "Not found"), 404);
     if (area === "journal" && request.method === "GET") return json(response, { entries });
     if (area === "journal") {
       const read = readEntryBody(await bodyOf(request));
@@ -204,6 +221,7 @@ export async function startBoardServer(wishes: BoardServerWishes = {}): Promise<
   return {
     url: `http://127.0.0.1:${port}`,
     entries,
+    photos,
     questions,
     alarms,
     deliveries,

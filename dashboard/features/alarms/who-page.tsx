@@ -20,6 +20,8 @@ interface Props extends SiteZones {
   /** Who is signed in; null where nobody is. */
   readonly person: string | null;
   readonly plans: boolean;
+  /** Not bound to some of the sites. */
+  readonly everywhere: boolean;
   readonly owns: boolean;
   readonly backHref: string;
 }
@@ -27,7 +29,7 @@ interface Props extends SiteZones {
 const NEW = "new";
 const OWN = "own";
 
-export function WhoPage({ site, zones, person, plans, owns, backHref }: Props) {
+export function WhoPage({ site, zones, person, plans, everywhere, owns, backHref }: Props) {
   const { text } = useVoice();
   const words = tellText(text);
   const [round, setRound] = useState(0);
@@ -37,7 +39,8 @@ export function WhoPage({ site, zones, person, plans, owns, backHref }: Props) {
   const [busy, setBusy] = useState(false);
   const reason = String(round);
   const onCall = useAsked(() => notifyApi.onCall(site), `on-call ${site}`, reason);
-  const contacts = useAsked(async () => (plans ? await notifyApi.contacts() : []), `contacts ${plans}`, reason);
+  const keeps = plans && everywhere;
+  const contacts = useAsked(async () => (keeps ? await notifyApi.contacts() : []), `contacts ${keeps}`, reason);
   const own = useAsked(async () => (person === null ? null : { is: await notifyApi.own() }), `own ${person}`, reason);
 
   const run = async (work: () => Promise<unknown>) => {
@@ -113,7 +116,13 @@ export function WhoPage({ site, zones, person, plans, owns, backHref }: Props) {
           onOrder={plans ? (order) => void run(() => notifyApi.putOnCall(site, order)) : null}
         />
       )}
-      {plans && (
+      {plans && !everywhere && (
+        <>
+          <h2>{words.contacts}</h2>
+          <p>{words.contactsElsewhere}</p>
+        </>
+      )}
+      {keeps && (
         <>
           <h2>{words.contacts}</h2>
           {contacts.value !== null && list.length === 0 && <p>{words.noContacts}</p>}
@@ -145,7 +154,7 @@ export function WhoPage({ site, zones, person, plans, owns, backHref }: Props) {
         </>
       )}
       <CalendarPart site={site} />
-      {plans && <Heartbeat />}
+      {keeps && <Heartbeat />}
     </section>
   );
 }

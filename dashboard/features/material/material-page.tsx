@@ -21,12 +21,23 @@ export function MaterialPage({ takeoff, hrefOf, sheetHrefOf }: Props) {
     <div className="material">
       <section className="material-order" aria-labelledby="order-title">
         <h2 id="order-title">{words.order}</h2>
+        {takeoff.failed.length > 0 && (
+          <p className="field-error" role="alert">
+            {words.orderWithout(takeoff.failed.map(({ name }) => name).join(", "))}
+          </p>
+        )}
         <OrderList order={takeoff.order} />
       </section>
       <section aria-labelledby="material-title" className="material-zones">
         <h2 id="material-title">{words.title}</h2>
         <p className="why-note">{words.lead}</p>
-        {takeoff.zones.length === 0 && <p>{words.none}</p>}
+        {takeoff.zones.length + takeoff.failed.length === 0 && <p>{words.none}</p>}
+        {takeoff.failed.map(({ zone, name, reason }) => (
+          <article key={zone} className="material-zone">
+            <h3>{name}</h3>
+            <p className="field-error">{words.notReckoned(reason)}</p>
+          </article>
+        ))}
         {takeoff.zones.map((zone) => (
           <article key={zone.zone} className="material-zone">
             <h3>

@@ -1,6 +1,6 @@
 // The floor of a site while it is set up: all outlines on one paper, and every zone with what can be done to it.
 import { type ReactNode, useState } from "react";
-import type { NodeStateBody } from "#contract/board.ts";
+import type { BoardZoneBody, NodeStateBody } from "#contract/board.ts";
 import type { EntryBody } from "#contract/journal.ts";
 import type { SheetBody } from "#contract/sheet.ts";
 import type { ZoneBody } from "#contract/zone.ts";
@@ -19,6 +19,8 @@ import { ZoneShape } from "./zone-shape.tsx";
 interface Props {
   readonly site: string;
   readonly zones: readonly ZoneBody[];
+  /** Of parts of a split, by their id. */
+  readonly splits: ReadonlyMap<string, NonNullable<BoardZoneBody["splitFrom"]>>;
   readonly nodes: readonly NodeStateBody[];
   readonly sheets: readonly SheetBody[];
   readonly system: readonly string[];
@@ -40,6 +42,7 @@ type Doing =
 export function FloorEdit({
   site,
   zones,
+  splits,
   nodes,
   sheets,
   system,
@@ -62,6 +65,16 @@ export function FloorEdit({
   };
   const saved = () => {
     look();
+    changed();
+  };
+  const join = (split: NonNullable<BoardZoneBody["splitFrom"]>) => {
+    onWrite({
+      did: "undone",
+      at: new Date(nowMs).toISOString(),
+      zone: split.zone,
+      undoes: split.entry,
+      ...(by === null ? {} : { by }),
+    });
     changed();
   };
   const outlines = zones.flatMap(({ outline }) => (outline === undefined ? [] : [outline]));
@@ -122,16 +135,20 @@ export function FloorEdit({
         <p className="field-help">{words.noZones}</p>
       ) : (
         <ul className="plan-zones">
-          {zones.map((zone) => (
-            <ZoneCard
-              key={zone.id}
-              {...{ site, zone, sheets, sensorsHref }}
-              nodes={nodes.filter(({ node, retired }) => node.zone === zone.id && retired !== true)}
-              onEdit={() => setDoing({ do: "edit", zone: zone.id })}
-              onJoint={zone.outline === undefined ? null : () => setDoing({ do: "joint", zone: zone.id })}
-              onChanged={changed}
-            />
-          ))}
+          {zones.map((zone) => {
+            const splitFrom = splits.get(zone.id) ?? null;
+            return (
+              <ZoneCard
+                key={zone.id}
+                {...{ site, zone, splitFrom, sheets, sensorsHref }}
+                onJoin={() => splitFrom !== null && join(splitFrom)}
+                nodes={nodes.filter(({ node, retired }) => node.zone === zone.id && retired !== true)}
+                onEdit={() => setDoing({ do: "edit", zone: zone.id })}
+                onJoint={zone.outline === undefined ? null : () => setDoing({ do: "joint", zone: zone.id })}
+                onChanged={changed}
+              />
+            );
+          })}
         </ul>
       )}
       {children}

@@ -1,6 +1,6 @@
 // A zone in the list of the floor: what it is, and changing, splitting or removing it.
 import { useState } from "react";
-import type { NodeStateBody } from "#contract/board.ts";
+import type { BoardZoneBody, NodeStateBody } from "#contract/board.ts";
 import type { SheetBody } from "#contract/sheet.ts";
 import type { ZoneBody } from "#contract/zone.ts";
 import { setUpApi } from "../../data/set-up-api.ts";
@@ -12,6 +12,9 @@ import { showArea } from "../../units/show.ts";
 interface Props {
   readonly site: string;
   readonly zone: ZoneBody;
+  /** Null for a whole zone. A part is changed by joining the parts again, and by nothing else. */
+  readonly splitFrom: NonNullable<BoardZoneBody["splitFrom"]> | null;
+  readonly onJoin: () => void;
   readonly sheets: readonly SheetBody[];
   readonly nodes: readonly NodeStateBody[];
   readonly sensorsHref: string;
@@ -21,7 +24,8 @@ interface Props {
   readonly onChanged: () => void;
 }
 
-export function ZoneCard({ site, zone, sheets, nodes, sensorsHref, onEdit, onJoint, onChanged }: Props) {
+export function ZoneCard(props: Props) {
+  const { site, zone, splitFrom, sheets, nodes, sensorsHref, onEdit, onJoin, onJoint, onChanged } = props;
   const { text, units } = useVoice();
   const words = planText(text);
   const act = useAct();
@@ -39,20 +43,33 @@ export function ZoneCard({ site, zone, sheets, nodes, sensorsHref, onEdit, onJoi
         {words.pours(showArea(zone.pourM2PerH, units))}
       </p>
       <p className="field-help">{coats.join(" → ")}</p>
+      {splitFrom !== null && <p>{words.partOf(splitFrom.name)}</p>}
       <div className="plan-tools">
-        <button type="button" className="button" onClick={onEdit}>
-          {words.change}
-        </button>
+        {splitFrom === null && (
+          <button type="button" className="button" onClick={onEdit}>
+            {words.change}
+          </button>
+        )}
         {onJoint !== null && (
           <button type="button" className="button" onClick={onJoint}>
             {words.split}
           </button>
         )}
         <button type="button" className="button" aria-expanded={removing} onClick={() => setRemoving(!removing)}>
-          {words.remove}
+          {splitFrom === null ? words.remove : words.join}
         </button>
       </div>
-      {removing && (
+      {removing && splitFrom !== null && (
+        <div className="plan-sure">
+          <p>
+            <b>{words.joinWarns(splitFrom.name)}</b>
+          </p>
+          <button type="button" className="button button-main" onClick={onJoin}>
+            {words.joinSure}
+          </button>
+        </div>
+      )}
+      {removing && splitFrom === null && (
         <div className="plan-sure">
           <p>
             <b>{words.removeWarns(zone.name)}</b>

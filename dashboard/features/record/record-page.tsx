@@ -37,7 +37,20 @@ export default function RecordPage({ site, zone, zoneHref, language, by, written
   const list = useAsked(() => recordApi.coats(site, zone), place, turn);
   const hand = useAsked(() => recordApi.handOver(site, zone), place, turn);
   const [picked, setPicked] = useState<number | null>(null);
-  if (list.value === null) return <p className="empty">{list.failed ? text.app.failed : text.app.loading}</p>;
+  const takes = (sheet: string | null) =>
+    onPhoto === null ? null : <PhotoForm zone={zone} by={by} sheet={sheet} onPhoto={onPhoto} />;
+  if (list.value === null)
+    return (
+      <div className="record">
+        <a className="zone-back" href={zoneHref}>
+          ‹ {words.back}
+        </a>
+        <h1>{words.title}</h1>
+        <p>{list.failed ? text.app.failed : text.app.loading}</p>
+        {/* A picture waits on the phone: it needs no server. */}
+        {list.failed && takes(null)}
+      </div>
+    );
   const own = list.value.zones.find((one) => one.zone === zone);
   const coats = own?.coats ?? [];
   const shown = picked ?? coats.filter(({ record }) => record).at(-1)?.coat ?? null;
@@ -55,14 +68,7 @@ export default function RecordPage({ site, zone, zoneHref, language, by, written
         ))}
       </div>
       {shown !== null && <Coat key={shown} site={site} zone={zone} coat={shown} turn={turn} tongue={tongue} />}
-      {onPhoto !== null && (
-        <PhotoForm
-          zone={zone}
-          by={by}
-          sheet={coats.find(({ coat }) => coat === shown)?.sheet ?? null}
-          onPhoto={onPhoto}
-        />
-      )}
+      {takes(coats.find(({ coat }) => coat === shown)?.sheet ?? null)}
       <section>
         <h2>{words.handOver}</h2>
         {hand.value === null ? (
