@@ -10,7 +10,7 @@ describe("a photo and an entry without the server", () => {
   it("arrive once each, in order, after a reload", async () => {
     const server = await startBoardServer();
     const { page, close } = await openPage(
-      `${server.url}/#/site/boathouse/record/slip`,
+      `${server.url}/#/site/boathouse/record/rigging`,
       { widthPx: 390, heightPx: 844, touch: true },
       { language: "en", units: "us" },
       AWAY,
@@ -27,8 +27,8 @@ describe("a photo and an entry without the server", () => {
     await page.getByRole("button", { name: "Keep the photo" }).click();
     await page.getByText("Written into the journal.").waitFor();
     await page.getByRole("button", { name: "Undo" }).waitFor();
-    await page.goto(`${server.url}/#/site/boathouse/zone/slip`);
-    await page.getByRole("button", { name: "Looked at it" }).click();
+    await page.goto(`${server.url}/#/site/boathouse/zone/rigging`);
+    await page.getByRole("button", { name: "Abraded" }).click();
     await page.getByRole("button", { name: "Write it down" }).click();
     await page.getByText("2 entries wait for the server.").waitFor();
     await page.reload();
@@ -37,9 +37,9 @@ describe("a photo and an entry without the server", () => {
 
     await server.revive();
     await expect.poll(() => server.entries.length, { timeout: 60_000 }).toBe(2);
-    expect(server.entries.map(({ did }) => did)).toEqual(["photographed", "inspected"]);
+    expect(server.entries.map(({ did }) => did)).toEqual(["photographed", "abraded"]);
     expect([...server.photos.values()]).toEqual([1]);
-    expect(server.entries[0]).toMatchObject({ photo: [...server.photos.keys()][0], of: "floor", zone: "slip" });
+    expect(server.entries[0]).toMatchObject({ photo: [...server.photos.keys()][0], of: "floor", zone: "rigging" });
     await expect.poll(() => page.evaluate(() => localStorage.getItem("nightslab.outbox"))).toBe("[]");
     await server.kill();
     await close();
