@@ -3,6 +3,7 @@ import { randomUUID } from "node:crypto";
 import { join } from "node:path";
 import type { FastifyBaseLogger } from "fastify";
 import { pino } from "pino";
+import { createBoardText } from "#contract/board-text.ts";
 import type { PartHealth } from "#contract/health.ts";
 import { topicOf } from "#contract/topics.ts";
 import { judgeToLook, judgeZone } from "#core/judge/judge.ts";
@@ -100,8 +101,9 @@ export function createApp(settings: Settings, parts: AppParts = {}): App {
 
   const mqtt = { publish: (topic: string, body: string, retain: boolean) => link?.publish(topic, body, retain) };
   const board = new Board({ store, clock, moments, judgeFirst: (site, zone) => pipeline.judgeFirst({ site, zone }) });
+  const boardText = createBoardText();
   const stream = createStream({
-    startId,
+    ...{ startId, boardText },
     nowMs: () => moments.now(),
     snapshot: (site) => {
       const known = sites.get(site);
@@ -336,8 +338,7 @@ export function createApp(settings: Settings, parts: AppParts = {}): App {
     }
     door = await openHttp(
       await buildHttp({
-        desk,
-        stream,
+        ...{ desk, stream, boardText },
         logger,
         dashboardDir,
         startId,

@@ -1,4 +1,5 @@
 // What every group of routes is built with: types, address parts, and the answers written into the document.
+import type { BoardText } from "#contract/board-text.ts";
 import type { IncomingMessage, ServerResponse } from "node:http";
 import type { TypeBoxTypeProvider } from "@fastify/type-provider-typebox";
 import type { FastifyBaseLogger, FastifyInstance, RawServerDefault } from "fastify";
@@ -26,6 +27,7 @@ export type Api = FastifyInstance<
 export interface RouteParts {
   readonly desk: Desk;
   readonly stream: StreamRoutes;
+  readonly boardText: BoardText;
   /** Null where nothing is known of people. */
   readonly access: AccessDesk | null;
   readonly gate: Gate;

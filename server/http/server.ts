@@ -10,6 +10,7 @@ import Fastify, {
   type FastifyRequest,
   LogController,
 } from "fastify";
+import { type BoardText, createBoardText } from "#contract/board-text.ts";
 import type { AccessDesk } from "./access-port.ts";
 import type { CalendarDesk } from "./calendar-port.ts";
 import { registerDashboard } from "./dashboard.ts";
@@ -108,6 +109,8 @@ const ROUTES = [
 export interface HttpOptions {
   readonly desk: Desk;
   readonly stream: StreamRoutes;
+  /** Writes boards; shared with the stream, so that neither writes what the other has written. */
+  readonly boardText?: BoardText;
   readonly logger: FastifyBaseLogger | false;
   /** Folder of the built dashboard; null when there is none. */
   readonly dashboardDir: string | null;
@@ -214,6 +217,7 @@ export async function buildHttp(options: HttpOptions): Promise<FastifyInstance> 
   const parts: RouteParts = {
     desk: options.desk,
     stream: options.stream,
+    boardText: options.boardText ?? createBoardText(),
     access,
     gate,
     notify: options.notify ?? null,

@@ -23,12 +23,13 @@ export function frameOf<E extends StreamEvent>(
   event: E,
   key: string,
   body: StreamBody<E>,
+  write: (body: StreamBody<E>) => string = JSON.stringify,
 ): Frame {
   return {
     sequence,
     latestOf: EVERY_ONE.includes(event) ? null : `${event}/${key}`,
     zone: zoneOfEvent(event, body),
-    text: `id: ${streamId(startId, sequence)}\nevent: ${event}\ndata: ${JSON.stringify(body)}\n\n`,
+    text: `id: ${streamId(startId, sequence)}\nevent: ${event}\ndata: ${write(body)}\n\n`,
   };
 }
 

@@ -1,6 +1,7 @@
 // Live updates to browsers: server-sent events of every site, from one place that publishes to all who listen.
 import type { ServerResponse } from "node:http";
 import type { BoardBody } from "#contract/board.ts";
+import type { BoardText } from "#contract/board-text.ts";
 import { boardWithin } from "#contract/border.ts";
 import { isoFromMs } from "#contract/primitives.ts";
 import type { StreamBody } from "#contract/stream.ts";
@@ -18,6 +19,8 @@ export interface StreamOptions {
   readonly nowMs: () => number;
   /** The board as it stands; null for a site that is not known. */
   readonly snapshot: (site: string) => BoardBody | null;
+  /** Writes boards; JSON.stringify unless given. */
+  readonly boardText?: BoardText;
   readonly logger: { warn(fields: object, message: string): void } | false;
   readonly maxClients?: number;
   readonly limits?: ListenerLimits;
@@ -109,10 +112,10 @@ export function createStream(options: StreamOptions): Stream {
         "x-accel-buffering": "no",
       });
       raw.write(`retry: ${RETRY_MS}\n\n`);
-      const snapshotFrame = (board: BoardBody) => ({
-        ...frameOf(startId, channel.sequence(), "snapshot", site, zone === null ? board : boardWithin(board, zone)),
-        zone,
-      });
+      const snapshotFrame = (whole: BoardBody) => {
+        const board = zone === null ? whole : boardWithin(whole, zone);
+        return { ...frameOf(startId, channel.sequence(), "snapshot", site, board, options.boardText), zone };
+      };
       // Who comes back may have missed nothing; the beat says that the stream goes on.
       if (snapshot === null) listener.beat(beat());
       else listener.send(snapshotFrame(snapshot));

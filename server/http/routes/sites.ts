@@ -10,7 +10,7 @@ import { type Api, answers, READ_REFUSALS, type RouteParts, sameId, SiteParams, 
 const tags = ["sites"];
 const SiteChange = Type.Partial(SiteSchema, { additionalProperties: false });
 
-export async function siteRoutes(api: Api, { desk }: RouteParts): Promise<void> {
+export async function siteRoutes(api: Api, { desk, boardText }: RouteParts): Promise<void> {
   api.get(
     "/sites",
     {
@@ -63,10 +63,11 @@ export async function siteRoutes(api: Api, { desk }: RouteParts): Promise<void> 
         response: answers(200, "The board", BoardSchema, READ_REFUSALS),
       },
     },
-    async ({ params, who }) => {
+    async ({ params, who }, reply) => {
       const board = settle(desk.board(params.site));
       const zone = who?.zone ?? null;
-      return zone === null ? board : boardWithin(board, zone);
+      const text = boardText(zone === null ? board : boardWithin(board, zone));
+      return reply.type("application/json; charset=utf-8").send(text as never);
     },
   );
 }
