@@ -1,15 +1,18 @@
 // How the tests run: one command for all of them, sized for a machine with two cores.
 import { defineConfig } from "vitest/config";
+import Order, { PURE } from "./support/order.ts";
 
 export default defineConfig({
   root: new URL("..", import.meta.url).pathname,
   test: {
-    include: ["tests/**/*.test.ts", "tests/**/*.test.tsx"],
     globalSetup: [".ci/preflight.ts"],
     // A process each: tests start brokers and open databases, and a crash must cost only its own file.
     pool: "forks",
-    maxWorkers: 2,
-    testTimeout: 30_000,
+    // One more than cores: many files mostly wait for programs and browsers.
+    maxWorkers: 3,
+    sequence: { sequencer: Order },
+    // A limit and no measure: a busy machine takes its time.
+    testTimeout: 60_000,
     hookTimeout: 120_000,
     passWithNoTests: false,
     // A test that is marked to run alone would hide all the others.
@@ -17,5 +20,19 @@ export default defineConfig({
     unstubGlobals: true,
     restoreMocks: true,
     reporters: ["default", "./tests/support/last-line.ts"],
+    projects: [
+      {
+        extends: true,
+        test: { name: "pure", include: PURE.map((folder) => `tests/${folder}/**/*.test.ts`), isolate: false },
+      },
+      {
+        extends: true,
+        test: {
+          name: "all else",
+          include: ["tests/**/*.test.ts", "tests/**/*.test.tsx"],
+          exclude: PURE.map((folder) => `tests/${folder}/**`),
+        },
+      },
+    ],
   },
 });
