@@ -114,7 +114,8 @@ export function createPipeline<M, D, A, L extends Landed>(ports: Ports<M, D, A, 
     count("judged");
     // A zone that is gone is no trouble: it was split or removed while it waited for its turn.
     if (judged === null) return;
-    if (judged.again != null) agains.set(keyOf(zone), judged.again);
+    const { again = null } = judged;
+    if (again !== null) agains.set(keyOf(zone), again);
     const call = bodyFromCall(judged.call);
     const before = board.recorded(zone);
     board.show(zone, judged, call);

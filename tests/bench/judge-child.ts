@@ -46,8 +46,8 @@ function hear(log: LongLog, quantities: readonly string[], atMs: number, heardMs
 
 /** A judging with what is needed to look again; it must come to that. */
 function judgedTo(log: LongLog, atMs: number) {
-  const { again } = judgeToLook(log, zoneId(0), atMs);
-  if (again == null) throw new Error("the zone of the bench cannot be looked at again");
+  const { again = null } = judgeToLook(log, zoneId(0), atMs);
+  if (again === null) throw new Error("the zone of the bench cannot be looked at again");
   return again;
 }
 

@@ -142,8 +142,9 @@ function factsNow(
 
 /** A moment that the call names has come: what follows it is for a judging to say. */
 function momentCame({ validUntilMs, window, pour }: Call, judgedMs: number, nowMs: number): boolean {
-  const moments = [validUntilMs, window.opensAtMs, window.closesAtMs, pour?.latestStartAtMs, pour?.lastMixAtMs];
-  return moments.some((atMs) => atMs != null && atMs >= judgedMs && atMs < nowMs);
+  const { latestStartAtMs = null, lastMixAtMs = null } = pour ?? {};
+  const moments = [validUntilMs, window.opensAtMs, window.closesAtMs, latestStartAtMs, lastMixAtMs];
+  return moments.some((atMs) => atMs !== null && atMs >= judgedMs && atMs < nowMs);
 }
 
 export function conditionsNowOf(conditions: Conditions): ConditionsNow {

@@ -115,11 +115,11 @@ function tenMinutes(log: LiveLog, startMs: number, random: Random, everyMs: numb
       continue;
     }
     again = seen;
-    const freshAgain = fresh.again;
-    if (freshAgain == null || trusted(freshAgain) !== trusted(seen)) {
+    const freshAgain = fresh.again ?? null;
+    if (freshAgain === null || trusted(freshAgain) !== trusted(seen)) {
       tally.trust++;
       judged = fresh;
-      again = freshAgain ?? null;
+      again = freshAgain;
       continue;
     }
     const shown = callNow(seen);
@@ -167,7 +167,7 @@ describe("a zone looked at again", () => {
       const { log: night, nowMs } = randomNight(seed, { whole: true });
       const log = liveLog(night, nowMs);
       const judged = judgeToLook(log, "a", nowMs);
-      if (judged.call.call !== "pour" || judged.again == null) continue;
+      if (judged.call.call !== "pour" || !judged.again) continue;
       pours++;
       const { marginK, slabColdC } = judged.call.conditions;
       let again: Again | null = judged.again;
