@@ -81,19 +81,21 @@ export default function ZoneView({ site, item, old, store }: Props) {
             ‹ {text.app.back}
           </a>
           <ZoneHead item={item} old={old} />
-          <a className="button zone-record" href={hrefs.record(site, zone)}>
-            {journalText(text).record}
-          </a>
-          <a className="button zone-record" href={hrefs.page(site, "material", zone)}>
-            {journalText(text).material}
-          </a>
-          <a
-            className="button zone-record"
-            href={`${api.root}/sites/${encodeURIComponent(site)}/zones/${encodeURIComponent(zone)}/night-file`}
-            download={`${site}-${zone}.night.json`}
-          >
-            {text.app.nightFile}
-          </a>
+          <div className="zone-ways">
+            <a className="button" href={hrefs.record(site, zone)}>
+              {journalText(text).record}
+            </a>
+            <a className="button" href={hrefs.page(site, "material", zone)}>
+              {journalText(text).material}
+            </a>
+            <a
+              className="button"
+              href={`${api.root}/sites/${encodeURIComponent(site)}/zones/${encodeURIComponent(zone)}/night-file`}
+              download={`${site}-${zone}.night.json`}
+            >
+              {text.app.nightFile}
+            </a>
+          </div>
         </div>
         {mayOf(access, "write") && (
           <Pad

@@ -109,7 +109,8 @@ export function PeopleList({ own, sites }: Props) {
                 <b>{one.note ?? all.roles[one.role]}</b>
                 <small>
                   {[
-                    all.roles[one.role],
+                    // Without a note the role is its name already.
+                    ...(one.note === null ? [] : [all.roles[one.role]]),
                     ...(one.by === null ? [] : [words.by(one.by)]),
                     words.until(when(one.expiresAt)),
                   ].join(" · ")}
