@@ -182,16 +182,22 @@ export async function measureIngest(sizes: Sizes, say: (text: string) => void): 
   }
   const n = (sizes.packsPerNode - sizes.warmPacksPerNode) * NODES * sizes.rounds;
   const besideFlow = (): Figure[] =>
-    [inside, outside].map(
-      ({ what, own }): Figure => ({
-        what: `ingest, ${what}, beside a flow`,
-        value: median(own.map(({ packsPerS }) => packsPerS)),
-        unit: "packs/s",
-        n,
-        spread: flows.length < 2 ? "" : `the flow ${rangeText(flows.map(({ packsPerS }) => packsPerS))}`,
-        peer: { what: FLOW_WHAT, value: median(flows.map(({ packsPerS }) => packsPerS)) },
-        goal: ratioAtLeast(3),
-      }),
-    );
+    [inside, outside].flatMap(({ what, own }): Figure[] => {
+      const of = (rounds: readonly Round[], key: keyof Round) => rounds.map((round) => round[key]);
+      const spread = (key: keyof Round) => (flows.length < 2 ? "" : `the flow ${rangeText(of(flows, key))}`);
+      return [
+        {
+          ...{ what: `ingest, ${what}, beside a flow`, value: median(of(own, "packsPerS")), unit: "packs/s", n },
+          spread: spread("packsPerS"),
+          peer: { what: FLOW_WHAT, value: median(of(flows, "packsPerS")) },
+          goal: ratioAtLeast(3),
+        },
+        {
+          what: `ingest, ${what}, beside a flow: computing time of a pack`,
+          ...{ value: Math.min(...of(own, "cpuUsPerPack")), unit: "us", n, spread: spread("cpuUsPerPack") },
+          peer: { what: FLOW_WHAT, value: Math.min(...of(flows, "cpuUsPerPack")) },
+        },
+      ];
+    });
   return [...[inside, outside].flatMap((pair) => figuresOf(pair, n)), ...(flows.length === 0 ? [] : besideFlow())];
 }
