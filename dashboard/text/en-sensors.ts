@@ -41,6 +41,8 @@ const reasons: Readonly<Record<string, string>> = {};
 export const enSensors = {
   reasons,
   door: { open: "open", shut: "shut" },
+  /** What a node measures, by the first part of its name on the wire. */
+  measures: { slab: "slab", air: "air", rh: "humidity", dew: "dew point", door: "door" },
   title: "Sensors",
   help: "Where each one lies, what it says, how far it is trusted, and what will fail next.",
   failed: "The server does not answer; what stands here may be old.",

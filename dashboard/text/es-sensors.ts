@@ -35,6 +35,7 @@ const reasons: Readonly<Record<string, string>> = {
 export const esSensors: SensorsText = {
   reasons,
   door: { open: "abierta", shut: "cerrada" },
+  measures: { slab: "losa", air: "aire", rh: "humedad", dew: "punto de rocío", door: "puerta" },
   title: "Sensores",
   help: "Dónde está cada uno, qué dice, cuánto se le cree y qué va a fallar.",
   failed: "El servidor no contesta; lo que ve aquí puede ser viejo.",

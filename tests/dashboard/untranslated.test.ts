@@ -81,7 +81,7 @@ function same(a: unknown, b: unknown, path: string): string[] {
 /** True cognates, standards, and the languages in their own words. */
 const COGNATES: readonly string[] = [
   ...["Inspector", "Web hook", "Kit", "Kits", "Material", "Radio", "Broker", "No", "no"],
-  ...["English", "Español"],
+  ...["English", "Español", "1:40 pm"],
 ];
 
 describe("components", () => {

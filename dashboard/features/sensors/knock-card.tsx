@@ -8,6 +8,7 @@ import { showDuration } from "../../units/show.ts";
 import { EXACTNESS, type Exactness, ExactnessChoice } from "./exactness.tsx";
 import { PlaceForm, type Places, probesOf } from "./place-form.tsx";
 import { useAct } from "./use-act.ts";
+import { measureWords } from "./words.ts";
 
 interface Props {
   readonly site: string;
@@ -46,7 +47,7 @@ export function KnockCard({ site, knock, zones, plans, onDone }: Props) {
   return (
     <li className="sensor sensor-ahead">
       <h3>{knock.node}</h3>
-      <p>{words.knock(knock.what, knock.quantities.join(", "))}</p>
+      <p>{words.knock(knock.what, knock.quantities.map((quantity) => measureWords(quantity, words)).join(", "))}</p>
       <p className="sensor-facts">{words.lastKnock(showDuration(nowMs - Date.parse(knock.lastAt)))}</p>
       <p>
         {knock.fingerprint === null

@@ -7,7 +7,7 @@ import { useVoice } from "../../ui/voice.tsx";
 import { showDuration, showPercent } from "../../units/show.ts";
 import { NodeActs } from "./node-acts.tsx";
 import { Trend } from "./trend.tsx";
-import { doubtWords, showReading, stateOf, warningWords } from "./words.ts";
+import { doubtWords, measureWords, showReading, stateOf, warningWords } from "./words.ts";
 
 interface Props {
   readonly site: string;
@@ -71,7 +71,7 @@ export function NodeCard({ site, sensor, zones, knocks, plans, who, onDone }: Pr
           .map(({ quantity, value, retired }) => (
             <div key={quantity} className={retired ? "sensor-gone" : undefined}>
               <dt>
-                {quantity}
+                {measureWords(quantity, words)}
                 {node.probes?.[quantity]?.place !== undefined && ` · ${node.probes[quantity].place}`}
               </dt>
               <dd>{showReading(quantity, value, units, words)}</dd>

@@ -15,6 +15,13 @@ export function showReading(quantity: string, value: number, units: UnitSystem, 
   return kind === "rssi" ? `${plain(value, 0)}\u00a0dBm` : plain(value);
 }
 
+/** `slab.2` as people say it: the slab, the second of them. */
+export function measureWords(quantity: string, words: SensorsText): string {
+  const [kind = quantity, which] = quantity.split(".");
+  const name = (words.measures as Readonly<Record<string, string>>)[kind] ?? kind;
+  return which === undefined ? name : `${name} ${which}`;
+}
+
 export function warningWords({ kind, value, unit, inDays }: NodeWarningBody, words: SensorsText): string {
   const said =
     unit === "h"
