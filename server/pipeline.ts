@@ -182,7 +182,11 @@ export function createPipeline<M, D, A, L extends Landed>(ports: Ports<M, D, A, 
     take,
     /** Silence is an input: every minute all zones are judged, whatever was heard. */
     tick: () => {
-      for (const zone of board.zones()) queue.round(zone);
+      const zones = board.zones();
+      const known = new Set(zones.map(keyOf));
+      // What is kept of a zone that is gone would hold the log as it was.
+      for (const key of agains.keys()) if (!known.has(key)) agains.delete(key);
+      for (const zone of zones) queue.round(zone);
     },
     wake: (zone: ZoneRef) => queue.wake(zone),
     /** Resolves when the zone has been judged with what is known by now. */
