@@ -39,9 +39,9 @@ async function addScripts(folder: string, file: string, known: Set<string>): Pro
 async function roomsOf(): Promise<ReadonlyMap<string, string>> {
   const read = (file: string) => readFile(join(SOURCE, "app", file), "utf8");
   const pages = [
-    ...(await read("site-page.tsx")).matchAll(/"?([\w-]+)"?: lazy\(\(\) => import\("\.\/([\w-]+)\.tsx"\)/g),
+    ...(await read("site-page.tsx")).matchAll(/"?([\w-]+)"?: \w+\(\(\) => import\("\.\/([\w-]+)\.tsx"\)/g),
   ];
-  const others = [...(await read("app.tsx")).matchAll(/lazy\(\(\) => import\("[^"]*\/([\w-]+)\.tsx"\)/g)];
+  const others = [...(await read("app.tsx")).matchAll(/= \w+\(\(\) => import\("[^"]*\/([\w-]+)\.tsx"\)/g)];
   if (pages.length === 0 || others.length === 0) throw new Error("no rooms are loaded later: is that read rightly?");
   return new Map([
     ...pages.map(([, page = "", file = ""]) => [page, file] as const),
