@@ -6,6 +6,8 @@ importScripts("/shell.js");
 
 const SHELF = `nightslab-shell-${self.SHELL.version}`;
 const PATIENCE_MS = 4000;
+/** For the page itself: it is here, and on a thin line the last board must not wait for one that is hardly ever another. */
+const PAGE_PATIENCE_MS = 400;
 
 // All or nothing: a page without one of its parts would fail when it is needed. It waits until somebody wants it.
 self.addEventListener("install", (event) => {
@@ -50,7 +52,8 @@ self.addEventListener("fetch", (event) => {
       // Files named by their content never change; the page that names them does.
       if (kept && pathname.startsWith("/assets/")) return kept;
       try {
-        return await fetch(request, kept ? { signal: AbortSignal.timeout(PATIENCE_MS) } : {});
+        const patienceMs = request.mode === "navigate" ? PAGE_PATIENCE_MS : PATIENCE_MS;
+        return await fetch(request, kept ? { signal: AbortSignal.timeout(patienceMs) } : {});
       } catch (cause) {
         if (kept) return kept;
         throw cause;

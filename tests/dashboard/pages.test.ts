@@ -1,7 +1,7 @@
 // Addresses, preferences, the spot check's form, the points of the chart.
 import { describe, expect, it } from "vitest";
 import { hrefs, routeFrom } from "../../dashboard/app/route.ts";
-import { prefsFrom } from "../../dashboard/data/prefs.ts";
+import { hoursOf, prefsFrom } from "../../dashboard/data/prefs.ts";
 import { bodyOf, faultsFromServer } from "../../dashboard/features/spot-check/spot-body.ts";
 import { chartPoints, MOST_POINTS } from "../../dashboard/features/zone/chart-data.ts";
 import { degreeScale } from "../../dashboard/units/scale.ts";
@@ -38,10 +38,17 @@ describe("preferences", () => {
     expect(prefsFrom(null, "en-US")).toMatchObject({ language: "en", units: "us", theme: "auto" });
     expect(prefsFrom(null, "de-DE")).toMatchObject({ language: "en", units: "si" });
   });
+  it("follow the units for the clock until somebody chooses one", () => {
+    expect(hoursOf(prefsFrom(null, "en-US"))).toBe(12);
+    expect(hoursOf(prefsFrom(null, "es-ES"))).toBe(24);
+    expect(hoursOf(prefsFrom({ units: "us", hours: "24" }, "en-US"))).toBe(24);
+    expect(hoursOf(prefsFrom({ units: "si", hours: "12" }, "es-ES"))).toBe(12);
+  });
   it("take what was kept field by field, and only what makes sense", () => {
     expect(prefsFrom({ language: "es", units: "stones", theme: 7, by: "Rosa", site: 1 }, "en-US")).toEqual({
       language: "es",
       units: "us",
+      hours: "auto",
       theme: "auto",
       by: "Rosa",
       site: null,

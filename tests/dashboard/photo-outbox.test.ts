@@ -4,6 +4,7 @@ import type { EntryBody } from "#contract/journal.ts";
 import { ApiFailure } from "../../dashboard/data/api.ts";
 import type { Keep } from "../../dashboard/data/keep.ts";
 import { outbox, PICTURE_LOST } from "../../dashboard/data/outbox.ts";
+import type { recordApi } from "../../dashboard/data/record-api.ts";
 import { NoRoom, type PictureShelf, sendPicture, sweep, writePicture } from "../../dashboard/data/photo-box.ts";
 
 const settled = () => new Promise((resolve) => setTimeout(resolve, 5));
@@ -34,10 +35,7 @@ function device() {
     ids: async (beforeMs) => [...shelf].filter(([, { putMs }]) => putMs < beforeMs).map(([id]) => id),
   };
   const never = new Promise<never>(() => {});
-  async function sendPhoto(
-    _site: string,
-    picture: Blob,
-  ): ReturnType<typeof import("../../dashboard/data/record-api.ts").recordApi.sendPhoto> {
+  async function sendPhoto(_site: string, picture: Blob): ReturnType<typeof recordApi.sendPhoto> {
     if (!server.up) return away();
     server.uploads += 1;
     const text = await picture.text();

@@ -2,12 +2,13 @@
 import { afterAll, beforeAll, expect, it, vi } from "vitest";
 import { readerOf } from "#contract/faults.ts";
 import { TakeoffSchema } from "#contract/takeoff.ts";
+import type { zoneTakeoff as TakeZone } from "#core/takeoff/zone.ts";
 import { runApp, type RunningApp, valueOf } from "../support/running-app.ts";
 import { SITE, ZONE } from "../support/small-site.ts";
 
 vi.mock("#core/takeoff/zone.ts", async (original) => {
-  const real: typeof import("#core/takeoff/zone.ts") = await original();
-  const zoneTakeoff: typeof real.zoneTakeoff = (log, zone, nowMs) => {
+  const real = await original<{ readonly zoneTakeoff: typeof TakeZone }>();
+  const zoneTakeoff: typeof TakeZone = (log, zone, nowMs) => {
     if (zone === "cursed") throw new RangeError("areaM2 must be above zero");
     return real.zoneTakeoff(log, zone, nowMs);
   };
