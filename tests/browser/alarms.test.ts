@@ -6,6 +6,7 @@ import { builtDashboard } from "../support/built-dashboard.ts";
 import { runApp, type RunningApp } from "../support/running-app.ts";
 import { sampleAlarm } from "../support/sample-alarms.ts";
 import { SITE } from "../support/small-site.ts";
+import { axeFinds } from "./axe.ts";
 import { openPage, overflowPx, smallTargets } from "./open-page.ts";
 
 const PHONE = { widthPx: 390, heightPx: 844, touch: true };
@@ -39,6 +40,7 @@ describe("alarms of a site", () => {
     expect(await page.getByRole("link", { name: "Alarms" }).innerText()).toMatch(/Alarms\s*1/);
     expect(await overflowPx(page)).toBe(0);
     expect(await smallTargets(page)).toEqual([]);
+    expect(await axeFinds(page)).toEqual([]);
 
     await card.getByRole("button", { name: "Seen, I take care" }).click();
     await card.getByText("Seen at 6:05").waitFor();
@@ -73,6 +75,7 @@ describe("who is told", () => {
       await page.getByRole("heading", { name }).waitFor();
     }
     expect(await smallTargets(page)).toEqual([]);
+    expect(await axeFinds(page)).toEqual([]);
     expect(await overflowPx(page)).toBe(0);
     const order = page.getByRole("group", { name: "Add to the order" });
     await order.getByRole("radio", { name: "Rosa Lindt" }).click();

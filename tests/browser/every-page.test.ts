@@ -1,7 +1,12 @@
 // Every page of a site: nothing that axe-core finds, nothing cut off at the side from a small phone to a wall screen.
+import type { Page } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { judgeZone } from "../../server/core/judge/judge.ts";
 import { spotCheck } from "../../server/core/judge/spot-check.ts";
+import { opinionsText } from "../../dashboard/text/opinions.ts";
+import { sensorsText } from "../../dashboard/text/sensors.ts";
+import { tellText } from "../../dashboard/text/tell.ts";
+import { DICTIONARIES } from "../dashboard/voice.ts";
 import { builtDashboard } from "../support/built-dashboard.ts";
 import { runApp, type RunningApp, valueOf } from "../support/running-app.ts";
 import { lookOver, settled } from "./look-over.ts";
@@ -42,6 +47,24 @@ const pages = (): readonly string[] => {
   ];
 };
 
+/** Unfolds what a page keeps folded, some of it where there is much of a kind; how many it opened. */
+async function unfold(page: Page, names: readonly string[]): Promise<number> {
+  let opened = 0;
+  for (const summary of await page.locator("main details:not([open]) > summary:visible").all()) {
+    await summary.click();
+    opened += 1;
+  }
+  const folded = page.locator("main button[aria-expanded=false]:visible");
+  for (; opened < 6 && (await folded.count()) > 0; opened++) await folded.first().click();
+  for (const name of names) {
+    const button = page.locator("main").getByRole("button", { name, exact: true }).first();
+    if (!(await button.isVisible())) continue;
+    await button.click();
+    opened += 1;
+  }
+  return opened;
+}
+
 describe.each([
   { widthPx: 1280, heightPx: 800, language: "en", units: "us", theme: "light" },
   { widthPx: 360, heightPx: 740, language: "es", units: "si", theme: "dark" },
@@ -49,12 +72,23 @@ describe.each([
   it("axe-core finds nothing in either theme, and nothing is cut off at any width", async () => {
     const { page, close } = await openPage(running.httpUrl, { widthPx, heightPx }, prefs);
     const found: string[] = [];
+    const unfolded: string[] = [];
+    const text = DICTIONARIES[prefs.language];
+    const opinions = opinionsText(text);
+    const names = [sensorsText(text).add, opinions.measure, opinions.start, tellText(text).add];
     for (const hash of pages()) {
       await page.goto(`${running.httpUrl}/${hash}`);
       await settled(page);
       found.push(...(await lookOver(page, hash)));
+      if ((await unfold(page, names)) === 0) continue;
+      await settled(page);
+      unfolded.push(hash);
+      found.push(...(await lookOver(page, `${hash}, unfolded`, { widthsPx: [360, 1280] })));
     }
     expect(found).toEqual([]);
+    expect(unfolded).toEqual(
+      expect.arrayContaining([`#/site/${site}/zone/${zone}`, `#/site/${site}/sensors`, "#/sites/new"]),
+    );
     await close();
   });
 });

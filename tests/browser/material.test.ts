@@ -6,6 +6,7 @@ import { builtDashboard } from "../support/built-dashboard.ts";
 import { runApp, type RunningApp, until, valueOf } from "../support/running-app.ts";
 import { EPOXY } from "../support/sample-takeoff.ts";
 import { SHEET, SITE, ZONE } from "../support/small-site.ts";
+import { axeFinds } from "./axe.ts";
 import { openPage, overflowPx, smallTargets } from "./open-page.ts";
 
 let running: RunningApp;
@@ -41,6 +42,7 @@ it("keeps the clock of a mix over a reload, and the mix over a lost network", as
   await page.getByLabel("Número en A", { exact: true }).fill("26-0107-A3");
   expect(await overflowPx(page)).toBe(0);
   expect(await smallTargets(page)).toEqual([]);
+  expect(await axeFinds(page)).toEqual([]);
   await page.getByRole("button", { name: "Empezar a mezclar" }).click();
   // The phone was locked for five minutes: the stirring is over, the pail is not.
   await page.evaluate((fiveMin) => {

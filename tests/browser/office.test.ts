@@ -7,6 +7,7 @@ import { SaidSite } from "../../firmware-sim/many-sites/site.ts";
 import { builtDashboard } from "../support/built-dashboard.ts";
 import { type RunningMosquitto, startMosquitto } from "../support/mosquitto.ts";
 import { runApp, type RunningApp } from "../support/running-app.ts";
+import { axeFinds } from "./axe.ts";
 import { openPage, overflowPx, smallTargets } from "./open-page.ts";
 
 const ZONES = 3;
@@ -53,6 +54,7 @@ it.each([
     expect(await page.locator(".office-head a").first().getAttribute("href")).toMatch(/^https:\/\/site-00\d\.example$/);
     expect(await overflowPx(page)).toBe(0);
     expect(await smallTargets(page)).toEqual([]);
+    expect(await axeFinds(page)).toEqual([]);
     await close();
   },
 );

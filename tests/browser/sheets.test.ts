@@ -3,6 +3,7 @@ import { afterAll, beforeAll, expect, it } from "vitest";
 import { builtDashboard } from "../support/built-dashboard.ts";
 import { type RunningApp, runApp, valueOf } from "../support/running-app.ts";
 import { SITE, ZONE } from "../support/small-site.ts";
+import { axeFinds } from "./axe.ts";
 import { openPage, overflowPx, smallTargets } from "./open-page.ts";
 
 let running: RunningApp;
@@ -35,6 +36,7 @@ it("a filler is typed from an example in °F, doubted, saved unconfirmed, confir
   expect(await page.getByText("Longer than in the colder row", { exact: false }).count()).toBe(0);
   expect(await overflowPx(page)).toBe(0);
   expect(await smallTargets(page)).toEqual([]);
+  expect(await axeFinds(page)).toEqual([]);
   await page.getByLabel("Your name").fill("Ana");
   await page.getByRole("button", { name: "Save" }).click();
   await page.getByRole("heading", { name: "Hold it against the page" }).waitFor();
@@ -53,6 +55,7 @@ it("a filler is typed from an example in °F, doubted, saved unconfirmed, confir
   for (const box of await page.getByRole("checkbox").all()) await box.check();
   expect(await overflowPx(page)).toBe(0);
   expect(await smallTargets(page)).toEqual([]);
+  expect(await axeFinds(page)).toEqual([]);
   await page.getByRole("button", { name: "It says what the page says" }).click();
   await page.getByText("Held against the page by Ben", { exact: false }).first().waitFor();
   expect(kept("quick-paste")?.confirmed).toMatchObject({ by: "Ben", same: false });

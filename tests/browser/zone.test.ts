@@ -1,6 +1,7 @@
 // The zone page: the chart that explains, the rules, and a journal that really writes.
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { type BoardServer, startBoardServer } from "../support/board-server.ts";
+import { axeFinds } from "./axe.ts";
 import { openPage, overflowPx, smallTargets } from "./open-page.ts";
 
 let server: BoardServer;
@@ -30,6 +31,7 @@ describe("the zone page", () => {
     expect(await page.locator(".rules tbody tr").count()).toBe(37);
     expect(await overflowPx(page)).toBe(0);
     expect(await smallTargets(page)).toEqual([]);
+    expect(await axeFinds(page)).toEqual([]);
     const words = await page.locator("main").innerText();
     expect(words).not.toMatch(/undefined|NaN|\d\s*K\b/);
     await close();
@@ -71,6 +73,7 @@ describe("the zone page", () => {
       expect(server.entries.at(-1)).toMatchObject({ on: true, kW: 90, zone: null });
       expect(await overflowPx(page)).toBe(0);
       expect(await smallTargets(page)).toEqual([]);
+      expect(await axeFinds(page)).toEqual([]);
       expect(await page.locator("main").innerText()).not.toMatch(/undefined|NaN|\d\s*K\b/);
       await close();
     },
@@ -90,6 +93,7 @@ describe("the zone page", () => {
       "The product's safety sheet, local code and licensed trades come first.",
     );
     expect(await smallTargets(page)).toEqual([]);
+    expect(await axeFinds(page)).toEqual([]);
     await dialog.getByLabel("Ground").check();
     await dialog.getByRole("button", { name: "Write it down" }).click();
     await page.getByRole("status").getByText("Written: abraded.").waitFor();
@@ -127,6 +131,7 @@ describe("the zone page", () => {
     expect(server.entries).toEqual([]);
     await dialog.getByLabel(/no flame, heater, spark or hot tool in this room/).check();
     expect(await smallTargets(page)).toEqual([]);
+    expect(await axeFinds(page)).toEqual([]);
     await write();
     await expect.poll(() => server.entries.at(-1)).toMatchObject({ did: "cleaned", solvent: true, confirmed: true });
     await page.locator(".journal").getByText("no flame, ventilated: confirmed").first().waitFor();
@@ -237,6 +242,7 @@ describe("the spot check", () => {
     await page.getByRole("status").getByText("POUR", { exact: true }).waitFor();
     expect(await overflowPx(page)).toBe(0);
     expect(await smallTargets(page)).toEqual([]);
+    expect(await axeFinds(page)).toEqual([]);
     await close();
   });
 });
