@@ -5,6 +5,7 @@ import { showDuration } from "../../units/show.ts";
 import { CallWord } from "../../ui/call-word.tsx";
 import { RaceSign } from "../../ui/race-sign.tsx";
 import { useVoice } from "../../ui/voice.tsx";
+import "./ways.css";
 import "./zone.css";
 
 export function ZoneHead({ item, old }: { readonly item: BoardZoneBody; readonly old: boolean }) {
