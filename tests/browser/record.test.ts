@@ -6,6 +6,7 @@ import { spotCheck } from "#core/judge/spot-check.ts";
 import { builtDashboard } from "../support/built-dashboard.ts";
 import { type RunningApp, runApp, until, valueOf } from "../support/running-app.ts";
 import { NODE, NOON_MS, pack, SITE, ZONE } from "../support/small-site.ts";
+import { axeFinds } from "./axe.ts";
 import { openPage, overflowPx, smallTargets } from "./open-page.ts";
 
 const HOUR_MS = 3_600_000;
@@ -71,6 +72,7 @@ it("shows the coat with its verdict, its override and its gaps, and gives its fi
   }
   expect(await overflowPx(page)).toBe(0);
   expect(await smallTargets(page)).toEqual([]);
+  expect(await axeFinds(page)).toEqual([]);
   await close();
 });
 
@@ -87,7 +89,7 @@ it("takes a photo, keeps it without what the camera wrote, and shows it in the r
   await page.getByRole("radio", { name: "etiqueta del lote" }).check();
   await page.getByLabel("Una palabra sobre ella").fill("cubeta A");
   await page.getByRole("button", { name: "Guardar la foto" }).click();
-  await page.getByText("Guardada y anotada en la bitácora.").waitFor();
+  await page.getByText(/^Anotada en la bitácora\./).waitFor();
   const small = page.getByRole("img", { name: "cubeta A" });
   await small.scrollIntoViewIfNeeded();
   await until(() => small.evaluate((image) => (image as HTMLImageElement).naturalWidth > 0));

@@ -7,6 +7,7 @@ import { judgeZone } from "../../server/core/judge/judge.ts";
 import { spotCheck } from "../../server/core/judge/spot-check.ts";
 import { builtDashboard } from "../support/built-dashboard.ts";
 import { runApp, type RunningApp, valueOf } from "../support/running-app.ts";
+import { axeFinds } from "./axe.ts";
 import { openPage, overflowPx, smallTargets } from "./open-page.ts";
 
 let running: RunningApp;
@@ -23,8 +24,9 @@ afterAll(() => running.end());
 const desk = () => running.app.desk;
 const zonesOf = (site: string) => valueOf(desk().board(site)).zones.map(({ zone }) => zone);
 
-/** Nothing is cut off, and a glove can press all of it. */
+/** Nothing is cut off, a glove can press all of it, and a screen reader can read it. */
 async function isFit(page: Page): Promise<void> {
+  expect(await axeFinds(page)).toEqual([]);
   expect(await overflowPx(page)).toBe(0);
   // A file field is pressed by its label.
   expect((await smallTargets(page)).filter((one) => !one.endsWith(" 1x1"))).toEqual([]);
@@ -126,13 +128,13 @@ describe("a server that knows nothing", () => {
     await page.getByRole("button", { name: "Probar con una noche inventada" }).click();
     await page.locator(".call-pour").first().waitFor();
     await page.getByRole("link", { name: "Plano", exact: true }).click();
-    await page.getByRole("link", { name: /APLICAR Inner bay \(invented\)/ }).waitFor();
+    await page.getByRole("link", { name: /APLICAR Nave interior \(inventada\)/ }).waitFor();
     expect(await page.locator(".plan-fill-pour").getAttribute("fill")).toBe("url(#fill-pour)");
     expect(await page.locator(".plan-fill-wait").getAttribute("fill")).toBe("url(#fill-wait)");
     expect(await page.locator(".plan-node").count()).toBe(2);
     await isFit(page);
-    await page.getByRole("link", { name: /APLICAR Inner bay \(invented\)/ }).press("Enter");
-    await page.getByRole("heading", { name: "Inner bay (invented)" }).waitFor();
+    await page.getByRole("link", { name: /APLICAR Nave interior \(inventada\)/ }).press("Enter");
+    await page.getByRole("heading", { name: "Nave interior (inventada)" }).waitFor();
     await close();
   });
 
