@@ -18,7 +18,7 @@ afterAll(() => server.kill());
 const isInside = (page: Page) =>
   page.evaluate(() => {
     const at = document.activeElement;
-    return at === document.body || at?.closest("dialog[open]") != null;
+    return at === document.body || (at?.closest("dialog[open]") ?? null) !== null;
   });
 
 /** What stands in the dialog and reaches out of the window at the side. */
@@ -26,7 +26,7 @@ const cutOff = (page: Page) =>
   page.evaluate(() => {
     const dialog = document.querySelector("dialog[open]");
     const box = dialog?.getBoundingClientRect();
-    if (dialog == null || box === undefined) return ["no dialog"];
+    if (dialog === null || box === undefined) return ["no dialog"];
     const found = dialog.scrollWidth > dialog.clientWidth ? [`${dialog.scrollWidth} px in ${dialog.clientWidth}`] : [];
     return box.left < 0 || box.right > innerWidth || box.bottom > innerHeight ? [...found, "out of the window"] : found;
   });
