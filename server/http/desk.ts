@@ -28,6 +28,8 @@ export interface Desk extends AlarmDesk, NodeDesk, RecordsDesk, PdfDesk, SetUpDe
   /** Prometheus text format. */
   metrics(): string;
   sites(): readonly SiteBody[];
+  /** Resolves when every zone of the site has been judged since the start, in turns with all else. */
+  judgedOnce(site: string): Promise<void>;
   board(site: string): Answer<BoardBody>;
   zonePage(site: string, zone: string): Answer<ZonePageBody>;
   series(site: string, zone: string, fromMs: number, toMs: number, points: number): Promise<Answer<SeriesBody>>;

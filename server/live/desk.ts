@@ -50,6 +50,17 @@ export function createDesk(office: Office, healthParts: HealthParts) {
     ...createSiteFileDesk(office),
     ...journalDesk,
 
+    async judgedOnce(siteId: string): Promise<void> {
+      const site = office.sites.get(siteId);
+      if (site === null) return;
+      const open = site.zones(moments.now()).filter(({ id }) => board.memory(siteId, id).call === null);
+      if (open.length > 0)
+        await office.judgeNow(
+          siteId,
+          open.map(({ id }) => id),
+        );
+    },
+
     board(siteId: string): Answer<BoardBody> {
       const site = siteOf(office, siteId);
       return site.ok ? good(board.siteBody(site.value)) : site;

@@ -199,31 +199,49 @@ describe("a store that does not answer", () => {
   });
 });
 
+const TWELVE = Array.from({ length: 12 }, (_, index) => ({
+  ...{ id: `z${index}`, name: `Z ${index}`, areaM2: 5, pourM2PerH: 5, system: ["body-coat"], base: "porous" as const },
+}));
+const addTwelve = async ({ app }: RunningApp) => {
+  for (const zone of TWELVE) valueOf(await app.desk.putZone(SITE.id, zone, "add"));
+};
+/** Turns of the loop that others had while something was waited for. */
+async function turnsWhile(work: () => Promise<unknown>): Promise<number> {
+  let turns = 0;
+  let counting = true;
+  const turn = () => {
+    turns += 1;
+    if (counting) setImmediate(turn);
+  };
+  setImmediate(turn);
+  await work();
+  counting = false;
+  return turns;
+}
+
 describe("an app", () => {
   it("judges in slices: one zone a turn", async () => {
     const judge = fakeJudge();
     const running = await run({ judge });
-    for (let index = 0; index < 12; index++) {
-      valueOf(
-        await running.app.desk.putZone(
-          SITE.id,
-          { id: `z${index}`, name: `Z ${index}`, areaM2: 5, pourM2PerH: 5, system: ["body-coat"], base: "porous" },
-          "add",
-        ),
-      );
-    }
+    await addTwelve(running);
     judge.judged.length = 0;
-    let turns = 0;
-    let counting = true;
-    const turn = () => {
-      turns += 1;
-      if (counting) setImmediate(turn);
-    };
-    setImmediate(turn);
-    valueOf(await running.app.desk.patchSite(SITE.id, { altitudeM: 7 }));
-    counting = false;
+    const turns = await turnsWhile(async () => valueOf(await running.app.desk.patchSite(SITE.id, { altitudeM: 7 })));
     expect(new Set(judge.judged.map(({ zone }) => zone)).size).toBe(13);
     expect(turns).toBeGreaterThanOrEqual(12);
+  });
+
+  it("that has just started lets others take their turn while the first board waits for its calls", async () => {
+    const first = await run();
+    await addTwelve(first);
+    await first.stop();
+    const judge = fakeJudge();
+    const second = await run({ data: first.data, empty: true, atMs: Math.round(first.nowMs()) + 60_000, judge });
+    const known = judge.judged.length;
+    const turns = await turnsWhile(() => second.app.desk.judgedOnce(SITE.id));
+    expect(new Set(judge.judged.map(({ zone }) => zone)).size).toBe(13);
+    expect(turns).toBeGreaterThanOrEqual(12 - known);
+    const board = await fetch(`${second.httpUrl}/api/v1/sites/${SITE.id}/board`);
+    expect(((await board.json()) as { zones: unknown[] }).zones).toHaveLength(13);
   });
 
   it("answers metrics in the Prometheus text format", async () => {

@@ -108,6 +108,7 @@ export function fakeDesk(): Desk {
     }),
     metrics: () => "# TYPE nightslab_messages_total counter\nnightslab_messages_total 412\n",
     sites: () => sites,
+    judgedOnce: () => Promise.resolve(),
     board: (site) => noSite(site) ?? good(board),
     zonePage(site, zone) {
       const found = zoneOf(site, zone);

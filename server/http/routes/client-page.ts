@@ -16,10 +16,12 @@ export async function clientPageRoutes(api: Api, { desk }: RouteParts): Promise<
         response: answers(200, "The page", ClientPageSchema, READ_REFUSALS),
       },
     },
-    async ({ params, who }) =>
-      clientPage(settle(desk.board(params.site)), who?.zone ?? null, (zone) => {
+    async ({ params, who }) => {
+      await desk.judgedOnce(params.site);
+      return clientPage(settle(desk.board(params.site)), who?.zone ?? null, (zone) => {
         const handOver = desk.handOver(params.site, zone);
         return handOver.ok ? handOver.value : null;
-      }),
+      });
+    },
   );
 }

@@ -64,6 +64,7 @@ export async function siteRoutes(api: Api, { desk, boardText }: RouteParts): Pro
       },
     },
     async ({ params, who }, reply) => {
+      await desk.judgedOnce(params.site);
       const board = settle(desk.board(params.site));
       const zone = who?.zone ?? null;
       const text = boardText(zone === null ? board : boardWithin(board, zone));

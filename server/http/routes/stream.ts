@@ -6,7 +6,7 @@ import { type Api, type RouteParts, SiteParams, textAnswers } from "../route-kit
 
 const Headers = Type.Object({ "last-event-id": Type.Optional(Type.String({ maxLength: 200 })) });
 
-export async function streamRoutes(api: Api, { stream, gate }: RouteParts): Promise<void> {
+export async function streamRoutes(api: Api, { desk, stream, gate }: RouteParts): Promise<void> {
   api.get(
     "/sites/:site/stream",
     {
@@ -23,6 +23,7 @@ export async function streamRoutes(api: Api, { stream, gate }: RouteParts): Prom
     },
     async (request, reply) => {
       const { params, headers } = request;
+      await desk.judgedOnce(params.site);
       for (const [name, value] of Object.entries(reply.getHeaders()))
         if (value !== undefined) reply.raw.setHeader(name, value);
       const opening = stream.open(params.site, headers["last-event-id"] ?? null, reply.raw, request.who?.zone ?? null);
