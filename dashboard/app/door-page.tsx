@@ -78,7 +78,7 @@ function Invitation({ token, onCome }: InvitationProps) {
   );
   if (offer.value === null) return <p className="empty">{offer.failed ? text.app.failed : text.app.loading}</p>;
   if (offer.value === "gone") return <Gone said={words.invitation.gone} />;
-  const { role, sites, expiresAt } = offer.value;
+  const { role, sites, siteNames = sites, expiresAt } = offer.value;
   return (
     <NewAccountForm
       kind="invitation"
@@ -86,7 +86,7 @@ function Invitation({ token, onCome }: InvitationProps) {
       help={
         <>
           <p>
-            {words.invitation.as(words.roles[role], sites === null ? words.allSites : sites.join(", "))}{" "}
+            {words.invitation.as(words.roles[role], siteNames === null ? words.allSites : siteNames.join(", "))}{" "}
             {words.roleHelps[role]}
           </p>
           <p>{words.invitation.until(clock.when(Date.parse(expiresAt), nowMs))}</p>

@@ -40,6 +40,7 @@ export const enRecord = {
     "recoat-maximum": "Recoat, not after",
   },
   spans: { pour: "while poured", "dew-sensitive": "until past dew", before: "before the pour" },
+  held: "What",
   limit: "Limit",
   worst: "Worst",
   outcome: "Outcome",

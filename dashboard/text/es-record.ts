@@ -43,6 +43,7 @@ export const esRecord: RecordText = {
     "recoat-maximum": "Siguiente mano, no después",
   },
   spans: { pour: "al aplicar", "dew-sensitive": "hasta pasar el rocío", before: "antes de aplicar" },
+  held: "Qué",
   limit: "Límite",
   worst: "Lo peor",
   outcome: "Resultado",

@@ -148,7 +148,16 @@ export type LinkMadeBody = Type.Static<typeof LinkMadeSchema>;
 export type ResetMadeBody = Type.Static<typeof ResetMadeSchema>;
 
 /** What an invitation offers, before it is taken. */
-export const OfferSchema = Type.Object({ role: Type.Enum([...ROLES]), sites: Sites, expiresAt: IsoTime }, closed);
+/** `siteNames`: of the sites that still stand; null for all. */
+export const OfferSchema = Type.Object(
+  {
+    role: Type.Enum([...ROLES]),
+    sites: Sites,
+    siteNames: Type.Optional(nullable(Type.Array(Type.String()))),
+    expiresAt: IsoTime,
+  },
+  closed,
+);
 export type OfferBody = Type.Static<typeof OfferSchema>;
 
 /** `device`: what the browser says of itself. `own`: the session that asks. */

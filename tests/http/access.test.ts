@@ -146,6 +146,8 @@ it("the audit holds who did what, from where, and no secret", async () => {
   const { token } = (
     await guarded.ask(owner, "POST", "/invitations", { role: "helper", sites: ["boathouse"], note: "Jo" })
   ).json();
+  const offer = await guarded.ask(null, "POST", "/invitations/offer", { token });
+  expect(offer.json()).toMatchObject({ role: "helper", sites: ["boathouse"], siteNames: ["Boathouse"] });
   const jo = await guarded.ask(null, "POST", "/invitations/accept", {
     token,
     name: "Jo",

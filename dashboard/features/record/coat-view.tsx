@@ -66,7 +66,7 @@ export function CoatView({ body, tongue }: { readonly body: CoatRecordBody; read
         <thead>
           <tr>
             <th scope="col">{words.outcome}</th>
-            <th scope="col">{words.limit}</th>
+            <th scope="col">{words.held}</th>
             <th scope="col">{words.limit}</th>
             <th scope="col">{words.worst}</th>
           </tr>

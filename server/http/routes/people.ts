@@ -164,7 +164,12 @@ export async function peopleRoutes(api: Api, { desk, access }: RouteParts): Prom
         response: answers(200, "Role and sites", OfferSchema, REFUSALS),
       },
     },
-    async ({ body }) => settleAccess(peopleDesk(access).offer(body.token)),
+    async ({ body }) => {
+      const offer = settleAccess(peopleDesk(access).offer(body.token));
+      const siteNames =
+        offer.sites && desk.sites().flatMap(({ id, name }) => (offer.sites?.includes(id) ? (name ?? id) : []));
+      return { ...offer, siteNames };
+    },
   );
 
   api.post(
