@@ -106,10 +106,10 @@ describe("the board", () => {
     const board = (await (await fetch(`${server.url}/api/v1/sites/boathouse/board`)).json()) as {
       zones: { call: object }[];
     };
-    server.emit("call", { ...board.zones[1]?.call, call: "wait", limiting: "dew-margin" });
+    await server.tell("call", { ...board.zones[1]?.call, call: "wait", limiting: "dew-margin" });
     await inner.getByText("WAIT", { exact: true }).waitFor();
     server.alarms.push(sampleAlarm({ zones: ["inner"] }));
-    server.emit("alarm", server.alarms[0]);
+    await server.tell("alarm", server.alarms[0]);
     await expect
       .poll(() => page.getByRole("alert").allInnerTexts(), { timeout: 10_000 })
       .toContainEqual(expect.stringContaining("Slip bay, inner: dew threatens the film"));

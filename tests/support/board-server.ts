@@ -33,8 +33,8 @@ export interface BoardServer {
   files: Map<string, string>;
   /** Paths outside the API to which something was posted. */
   posted: string[];
-  /** Sends an event to every open stream. */
-  emit(event: string, body: unknown): void;
+  /** Tells those who follow the stream, as soon as somebody does: a page follows it after its first picture. */
+  tell(event: string, body: unknown): Promise<void>;
   /** Stops answering and hangs up on everybody; `revive` listens again on the same port under a new start id. */
   kill(): Promise<void>;
   revive(): Promise<void>;
@@ -227,7 +227,10 @@ export async function startBoardServer(wishes: BoardServerWishes = {}): Promise<
     deliveries,
     files,
     posted,
-    emit,
+    async tell(event, body) {
+      while (streams.size === 0) await new Promise((resolve) => setTimeout(resolve, 20));
+      emit(event, body);
+    },
     async kill() {
       clearInterval(beat);
       server.closeAllConnections();
