@@ -61,7 +61,9 @@ async function sizesOf(dist: string): Promise<Figure[]> {
   const assets = join(dist, "assets");
   const page = await readFile(join(dist, "index.html"), "utf8");
   const inPage = (kind: string) =>
-    [...page.matchAll(/(?:src|href)="\/assets\/([\w.-]+)"/g)].map(([, name = ""]) => name).filter((name) => name.endsWith(kind));
+    [...page.matchAll(/(?:src|href)="\/assets\/([\w.-]+)"/g)]
+      .map(([, name = ""]) => name)
+      .filter((name) => name.endsWith(kind));
   const built = await readdir(assets);
   const chunk = (name: string): string => {
     const found = built.find((file) => file.startsWith(`${name}-`) && file.endsWith(".js"));
