@@ -14,9 +14,10 @@ export function part<P extends object>(load: Load<P>): ComponentType<P> {
   const made = () =>
     lazy(() =>
       load().catch(() => {
-        askStylesAgain();
-        Shown = made();
-        throw new NotFetched();
+        throw new NotFetched(() => {
+          askStylesAgain();
+          Shown = made();
+        });
       }),
     ) as ComponentType<P>;
   let Shown = made();
