@@ -329,7 +329,7 @@ describe("the owner's page", () => {
     const address = await page.locator(".once input").inputValue();
     await fits();
     const invited = await open(address.slice(house.url.length), wishes, prefs);
-    await invited.page.getByText("As Helper, for mill-row.").waitFor();
+    await invited.page.getByText("As Helper, for Mill Row 4.").waitFor();
     await invited.page.getByLabel("Name").fill(guest);
     await invited.page.getByLabel("New password", { exact: true }).fill("a lantern for the tide gate");
     await invited.page.getByRole("button", { name: "Come in" }).click();
