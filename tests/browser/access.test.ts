@@ -11,7 +11,8 @@ const EN: Prefs = { language: "en", units: "us", theme: "light" };
 const ES: Prefs = { language: "es", units: "us", theme: "dark" };
 const PHONE: Wishes = { widthPx: 390, heightPx: 844, touch: true };
 /** What the browser says of answers that a test provokes. */
-const TURNED_AWAY = /status of (401|403|404|409|422|429)|ERR_CONNECTION|ERR_INCOMPLETE|ERR_EMPTY|network error/i;
+const TURNED_AWAY =
+  /status of (401|403|404|409|422|429)|ERR_CONNECTION|ERR_SOCKET_NOT_CONNECTED|ERR_INCOMPLETE|ERR_EMPTY|network error/i;
 
 let house: GuardedHouse;
 beforeAll(async () => {

@@ -10,7 +10,7 @@ import { axeFinds } from "./axe.ts";
 import { openPage, overflowPx, smallTargets } from "./open-page.ts";
 
 const PHONE = { widthPx: 390, heightPx: 844, touch: true };
-const NOBODY = /ERR_CONNECTION|ERR_EMPTY|ERR_INCOMPLETE|ERR_FAILED|Failed to fetch/;
+const NOBODY = /ERR_CONNECTION|ERR_SOCKET_NOT_CONNECTED|ERR_EMPTY|ERR_INCOMPLETE|ERR_FAILED|Failed to fetch/;
 const DELIVERY: DeliveryBody = {
   ...{ kind: "alarm", site: "boathouse", alarm: "a1", step: "raised", level: "wake", contact: "c-1" },
   ...{ name: "Luis Ortega", way: "mail", wayKind: "mail", state: "given-up", tries: 8, waitsUntil: null, sentAt: null },

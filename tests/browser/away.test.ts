@@ -5,7 +5,7 @@ import { openPage } from "./open-page.ts";
 
 // What the browser itself writes when a fetch finds nobody.
 const NOBODY =
-  /ERR_CONNECTION_REFUSED|ERR_EMPTY_RESPONSE|ERR_INCOMPLETE_CHUNKED_ENCODING|ERR_CONNECTION_RESET|ERR_FAILED|Failed to fetch/;
+  /ERR_CONNECTION_REFUSED|ERR_SOCKET_NOT_CONNECTED|ERR_EMPTY_RESPONSE|ERR_INCOMPLETE_CHUNKED_ENCODING|ERR_CONNECTION_RESET|ERR_FAILED|Failed to fetch/;
 
 describe("when the server is gone", () => {
   it("the board ages, survives a reload, keeps entries, and recovers", async () => {

@@ -5,7 +5,7 @@ import type { PushMessage } from "#contract/notify.ts";
 import { type BoardServer, startBoardServer } from "../support/board-server.ts";
 import { openPage, type OpenPage } from "./open-page.ts";
 
-const NOBODY = /ERR_CONNECTION|ERR_EMPTY|ERR_INCOMPLETE|ERR_FAILED|Failed to fetch/;
+const NOBODY = /ERR_CONNECTION|ERR_SOCKET_NOT_CONNECTED|ERR_EMPTY|ERR_INCOMPLETE|ERR_FAILED|Failed to fetch/;
 const EN = { language: "en", units: "us" } as const;
 
 const kept = ({ page }: OpenPage) =>
