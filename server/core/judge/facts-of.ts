@@ -9,7 +9,7 @@ import { abradedMsOf, blushOf, dustOf } from "#core/judge/surface-work.ts";
 import { goodMinOf, goodTimeOf } from "#core/judge/sustained.ts";
 import type { Outlook } from "#core/outlook/outlook.ts";
 import { weightedQuantile } from "#core/outlook/quantile.ts";
-import { handConditions } from "#core/zone/conditions.ts";
+import { type Conditions, handConditions } from "#core/zone/conditions.ts";
 import { fillerLeftH } from "#core/zone/filler.ts";
 import type { ZoneRecord } from "#core/zone/record.ts";
 import type { ZoneState } from "#core/zone/state.ts";
@@ -107,6 +107,28 @@ function foundFilm(state: ZoneState): { readonly softMs: number | null; readonly
   return { softMs: last?.film === "soft" ? last.atMs : null, hard: last?.film === "hard" };
 }
 
+/** What the conditions say; a judging and a look at it take them from here. */
+export function conditionFacts(conditions: Conditions) {
+  return {
+    frostPointC: conditions.dewPointC === null ? null : frostPointFromDewPointC(conditions.dewPointC),
+    slabColdC: conditions.slabColdC,
+    slabHotC: conditions.slabHotC,
+    coldProbe: conditions.coldProbe,
+    hotProbe: conditions.hotProbe,
+    airMinC: conditions.airMinC,
+    airMaxC: conditions.airMaxC,
+    rhMinPct: conditions.rhMinPct,
+    rhMaxPct: conditions.rhMaxPct,
+    waterGPerKg: conditions.waterGPerKg,
+    waterMaxGPerKg: conditions.waterMaxGPerKg,
+    dewPointC: conditions.dewPointC,
+    marginK: conditions.marginK,
+    marginUncertaintyK: conditions.marginUncertaintyK,
+    slopeKPerH: conditions.slopeKPerH,
+    slopeProbe: conditions.slopeProbe,
+  } satisfies Partial<Facts>;
+}
+
 /** All facts of a zone at the moment of its state. */
 export function factsOf(state: ZoneState, outlook: Outlook | null, prospect: Prospect): Facts {
   const { record, film, exposure, conditions, water } = state;
@@ -156,26 +178,11 @@ export function factsOf(state: ZoneState, outlook: Outlook | null, prospect: Pro
     inspectSinceMs: exposure === null ? null : (exposure.lastBelowMs ?? exposure.gapEndMs),
     dustSinceMs: dust.sinceMs,
     foundDusty: dust.found,
-    frostPointC: conditions.dewPointC === null ? null : frostPointFromDewPointC(conditions.dewPointC),
     waterLeftGPerM2: water.gPerM2,
     foundDamp: water.foundDamp,
     dampSinceMs: water.sinceMs,
     limits,
-    slabColdC: conditions.slabColdC,
-    slabHotC: conditions.slabHotC,
-    coldProbe: conditions.coldProbe,
-    hotProbe: conditions.hotProbe,
-    airMinC: conditions.airMinC,
-    airMaxC: conditions.airMaxC,
-    rhMinPct: conditions.rhMinPct,
-    rhMaxPct: conditions.rhMaxPct,
-    waterGPerKg: conditions.waterGPerKg,
-    waterMaxGPerKg: conditions.waterMaxGPerKg,
-    dewPointC: conditions.dewPointC,
-    marginK: conditions.marginK,
-    marginUncertaintyK: conditions.marginUncertaintyK,
-    slopeKPerH: conditions.slopeKPerH,
-    slopeProbe: conditions.slopeProbe,
+    ...conditionFacts(conditions),
     porous: record.porous,
     slabRhPct: latestPerSpot(record, "F2170"),
     slabMverLb: latestPerSpot(record, "F1869"),

@@ -1,7 +1,7 @@
 // A zone looked at again: what was judged within the last minute, held against the readings of now.
-import { frostPointFromDewPointC } from "#core/air/dew-point.ts";
 import type { Call, ConditionsNow } from "#core/judge/call.ts";
 import type { Facts } from "#core/judge/facts.ts";
+import { conditionFacts } from "#core/judge/facts-of.ts";
 import { type GoodTime, goodMinOf, goodTimeOf } from "#core/judge/sustained.ts";
 import { standsWith, verdictOf } from "#core/judge/verdict.ts";
 import { type Conditions, liveConditions } from "#core/zone/conditions.ts";
@@ -118,22 +118,7 @@ function factsNow(
     ),
     fillerHardInH: filler === null ? null : fillerLeftH(filler, conditions.slabColdC, nowMs),
     abradedH: later(facts.abradedH, HOUR_MS),
-    frostPointC: conditions.dewPointC === null ? null : frostPointFromDewPointC(conditions.dewPointC),
-    slabColdC: conditions.slabColdC,
-    slabHotC: conditions.slabHotC,
-    coldProbe: conditions.coldProbe,
-    hotProbe: conditions.hotProbe,
-    airMinC: conditions.airMinC,
-    airMaxC: conditions.airMaxC,
-    rhMinPct: conditions.rhMinPct,
-    rhMaxPct: conditions.rhMaxPct,
-    waterGPerKg: conditions.waterGPerKg,
-    waterMaxGPerKg: conditions.waterMaxGPerKg,
-    dewPointC: conditions.dewPointC,
-    marginK: conditions.marginK,
-    marginUncertaintyK: conditions.marginUncertaintyK,
-    slopeKPerH: conditions.slopeKPerH,
-    slopeProbe: conditions.slopeProbe,
+    ...conditionFacts(conditions),
     resinAgeMin: later(facts.resinAgeMin, MINUTE_MS),
     sustainedMin,
     closesInH: facts.closesInH === null ? null : facts.closesInH - passedMs / HOUR_MS,
