@@ -64,6 +64,7 @@ export function createFlow(parts: FlowParts) {
         const found = known?.zone(zone, moments.now()) ?? null;
         return known === null || found === null ? null : board.zoneBody(known, found);
       },
+      has: ({ site, zone }) => (sites.get(site)?.zone(zone, moments.now()) ?? null) !== null,
       zones: parts.zones,
     },
     stream,

@@ -38,6 +38,7 @@ export interface Ports<Message, Decoded, Accepted, L extends Landed> {
     recorded(zone: ZoneRef): CallBody | null;
     record(zone: ZoneRef, call: CallBody): void;
     zoneBody(zone: ZoneRef): BoardZoneBody | null;
+    has(zone: ZoneRef): boolean;
     zones(): readonly ZoneRef[];
   };
   readonly stream: {
@@ -135,7 +136,7 @@ export function createPipeline<M, D, A, L extends Landed>(ports: Ports<M, D, A, 
   }
 
   function judgeOrWait(zone: ZoneRef, atMs: number): Judged | null {
-    if (!board.zones().some((one) => one.site === zone.site && one.zone === zone.zone)) return null;
+    if (!board.has(zone)) return null;
     try {
       return ports.judge(zone, atMs);
     } catch (error) {
