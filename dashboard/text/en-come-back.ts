@@ -30,6 +30,7 @@ export const enComeBack = {
       : `Window closes ${closes}, before the film is hard (${hard}): plan abrading.`,
   abrade: "Come back to abrade; the window is closed by then.",
   walk: "Finished: walk on from then.",
+  unread: "Its sheet is not confirmed.",
   done: "Finished: nothing to come back for.",
   nothing: (reason: string) => `Nothing to come back for within 36 h. ${reason}`,
 };

@@ -29,6 +29,7 @@ export const esComeBack: Dictionary["comeBack"] = {
       : `La ventana cierra ${closes}, antes de que la película endurezca (${hard}): prepare el lijado.`,
   abrade: "Volver para lijar; para entonces la ventana está cerrada.",
   walk: "Terminado: se puede pisar desde entonces.",
+  unread: "Su ficha no está cotejada.",
   done: "Terminado: no hay a qué volver.",
   nothing: (reason) => `Nada por lo que volver en 36 h. ${reason}`,
 };

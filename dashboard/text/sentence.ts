@@ -29,6 +29,12 @@ export function isBlind(call: Pick<CallBody, "call" | "limiting">): boolean {
   return call.call === "wait" && (call.limiting === "data-missing" || call.limiting === "data-stale");
 }
 
+/** The sheet that nobody has confirmed, of the film or a coat to come: its times are shown, and are no limit. */
+export function unreadSheet(call: Pick<CallBody, "rules">): string | null {
+  const said = call.rules.find(({ rule }) => rule === "sheet-invalid")?.detail ?? "";
+  return /^(.+): unconfirmed$/.exec(said)?.[1] ?? null;
+}
+
 /** A film whose window will rather close before it is hard and poured over than not. */
 export function isLosing(item: Pick<BoardZoneBody, "call" | "outlook">): boolean {
   const { call, nextCoat, window } = item.call;

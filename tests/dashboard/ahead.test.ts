@@ -69,6 +69,22 @@ describe("when to come back", () => {
     expect(marked[0]?.closesMs).toBe(Math.min(...closings));
   });
 
+  it.each(SPOKEN)("marks a time that comes from a sheet nobody has confirmed, in %s, %s", (language, units) => {
+    const done = zones.find(({ call }) => call.call === "finished");
+    if (done === undefined || done.outlook === null) throw new Error("no finished zone");
+    const wait = { rule: "sheet-invalid", outcome: "stop", detail: "e1: unconfirmed" };
+    const walkOnAt = new Date(NOW_MS + 2 * HOUR_MS).toISOString();
+    const film = { ...(done.call.film as NonNullable<typeof done.call.film>), walkOnAt };
+    const walk = { ...done, outlook: null, call: { ...done.call, film } };
+    const unread = { ...walk, call: { ...walk.call, rules: [wait as unknown as (typeof done.call.rules)[number]] } };
+    const [said, marked] = [walk, unread].map((item) => {
+      const [visit] = visitsOf([item], NOW_MS);
+      expect(visit?.errand).toBe("walk");
+      return visitWords(visit as NonNullable<typeof visit>, voiceOf(language, units)).what;
+    });
+    expect(marked).toBe(`${said} ${voiceOf(language, units).text.comeBack.unread}`);
+  });
+
   it.each(SPOKEN)("is whole in %s, %s", (language, units) => {
     for (const visit of visits) {
       const words = visitWords(visit, voiceOf(language, units));

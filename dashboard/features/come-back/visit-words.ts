@@ -1,5 +1,5 @@
 // What a line of the list says: when, how long until then, what to do there, and how likely that is. Pure.
-import { stripWords, type Voice } from "../../text/sentence.ts";
+import { stripWords, unreadSheet, type Voice } from "../../text/sentence.ts";
 import { showChance, showDuration } from "../../units/show.ts";
 import type { Visit } from "./visits.ts";
 
@@ -56,7 +56,7 @@ function whatOf(visit: Visit, voice: Voice): string {
     case "abrade":
       return words.abrade;
     case "walk":
-      return words.walk;
+      return unreadSheet(item.call) === null ? words.walk : `${words.walk} ${words.unread}`;
     case "done":
       return words.done;
     case "nothing":

@@ -1,5 +1,6 @@
-// What the client may do with the floor and not before when: only from hours that the sheet prints, by the slow side.
+// What the client may do with the floor and not before when: only from hours that a confirmed sheet prints, by the slow side.
 import type { Milestone, Sheet } from "#core/cure/sheet.ts";
+import { isConfirmed } from "#core/cure/sheet-versions.ts";
 import { fanTimeOf } from "#core/judge/milestones.ts";
 import type { Prospect } from "#core/judge/prospect.ts";
 import type { Outlook } from "#core/outlook/outlook.ts";
@@ -27,8 +28,9 @@ export interface HandOver {
 
 const ASK = { state: "ask-the-sheet", reachedMs: null, notBeforeMs: null, earned: null, estimated: false } as const;
 
+/** Hours that nobody has held against the paper are nothing that a client could go by. */
 function prints(sheet: Sheet, milestone: Milestone): boolean {
-  return sheet.cure.some((row) => row[milestone] !== null);
+  return isConfirmed(sheet) && sheet.cure.some((row) => row[milestone] !== null);
 }
 
 /** The hand-over of the film on the floor; null on a bare slab or without its sheet. */

@@ -122,7 +122,7 @@ export const EN: Words = {
     reached: "reached",
     ahead: "not before",
     unknown: "cannot be foreseen now",
-    "ask-the-sheet": "the sheet entered here prints no hours: ask the product's sheet",
+    "ask-the-sheet": "the sheet entered here prints no hours, or nobody has confirmed it: ask the product's sheet",
   },
   sections: {
     what: "What was laid",

@@ -122,7 +122,7 @@ export const ES: Words = {
     reached: "alcanzado",
     ahead: "no antes de",
     unknown: "ahora no se puede prever",
-    "ask-the-sheet": "la ficha anotada aquí no da horas: consulte la ficha del producto",
+    "ask-the-sheet": "la ficha anotada aquí no da horas, o nadie la ha cotejado: consulte la ficha del producto",
   },
   sections: {
     what: "Qué se aplicó",
