@@ -1,6 +1,8 @@
 // How the tests run: one command for all of them, sized for a machine with two cores.
 import { defineConfig } from "vitest/config";
-import Order, { PURE } from "./support/order.ts";
+import Order, { APART, PURE, SHARED } from "./support/order.ts";
+
+const testsOf = (folder: string) => `tests/${folder}/**/*.test.{ts,tsx}`;
 
 export default defineConfig({
   root: new URL("..", import.meta.url).pathname,
@@ -21,18 +23,17 @@ export default defineConfig({
     restoreMocks: true,
     reporters: ["default", "./tests/support/last-line.ts"],
     projects: [
-      {
-        extends: true,
-        test: { name: "pure", include: PURE.map((folder) => `tests/${folder}/**/*.test.ts`), isolate: false },
-      },
+      { extends: true, test: { name: "pure", include: PURE.map(testsOf), isolate: false } },
+      { extends: true, test: { name: "shared", include: SHARED.map(testsOf), exclude: [...APART], isolate: false } },
       {
         extends: true,
         test: {
           name: "all else",
           include: ["tests/**/*.test.ts", "tests/**/*.test.tsx"],
-          exclude: PURE.map((folder) => `tests/${folder}/**`),
+          exclude: [...PURE, ...SHARED].map((folder) => `tests/${folder}/**`),
         },
       },
+      { extends: true, test: { name: "apart", include: [...APART] } },
     ],
   },
 });

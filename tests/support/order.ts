@@ -9,6 +9,28 @@ import { BaseSequencer } from "vitest/node";
  */
 export const PURE = ["core", "contract", "golden"] as const;
 
+/**
+ * Files that start what they need and end it, so that one process may go through many of them as well: reading the server's
+ * modules anew for each took longer than the tests. What puts a module in another's place has a process of its own.
+ */
+export const SHARED = [
+  ...[
+    "dashboard",
+    "feed",
+    "http",
+    "ingest",
+    "live",
+    "notify",
+    "office",
+    "people",
+    "record",
+    "settings",
+    "store",
+    "stream",
+  ],
+] as const;
+export const APART = ["tests/live/takeoff-fails.test.ts"] as const;
+
 /** Files and folders that take longest, longest first, as runs on two cores showed. The order is all that hangs on it. */
 const LONG = [
   "browser/access",
@@ -30,10 +52,8 @@ const LONG = [
   "live/pipeline",
   "office/",
   "http/fuzz",
-  "firmware-sim/",
   "core/judge/properties",
   "golden/",
-  "house/",
 ];
 
 /** Where a path stands among the long ones; after all of them if it is short. */
@@ -42,19 +62,25 @@ function rankOf(path: string): number {
   return rank === -1 ? LONG.length : rank;
 }
 
-/** Long ones spread evenly among the short, longest first; then the pure ones, longest first. */
+/** 0: a process of its own; 1: shared; 2: pure. */
+function rowOf(path: string): number {
+  const within = (folders: readonly string[]) => folders.some((folder) => path.includes(`/tests/${folder}/`));
+  if (within(PURE)) return 2;
+  return within(SHARED) && !APART.some((apart) => path.endsWith(apart)) ? 1 : 0;
+}
+
+/** Long ones spread evenly among the short, longest first; then the shared and then the pure ones, longest first. */
 export function mixed<T>(items: readonly T[], pathOf: (item: T) => string): T[] {
   const ranked = items
-    .map((item) => ({ item, path: pathOf(item), rank: rankOf(pathOf(item)) }))
+    .map((item) => ({ item, path: pathOf(item), rank: rankOf(pathOf(item)), row: rowOf(pathOf(item)) }))
     .sort((a, b) => a.rank - b.rank || (a.path < b.path ? -1 : 1));
-  const isPure = (path: string) => PURE.some((folder) => path.includes(`/tests/${folder}/`));
-  const pure = ranked.filter(({ path }) => isPure(path));
-  const others = ranked.filter(({ path }) => !isPure(path));
-  const long = others.filter(({ rank }) => rank < LONG.length);
-  const short = others.slice(long.length);
+  const inRow = (row: number) => ranked.filter((one) => one.row === row);
+  const own = inRow(0);
+  const long = own.filter(({ rank }) => rank < LONG.length);
+  const short = own.slice(long.length);
   const upTo = (nth: number) => Math.round((nth * short.length) / Math.max(long.length, 1));
   const spread = long.flatMap((one, index) => [one, ...short.slice(upTo(index), upTo(index + 1))]);
-  return [...(long.length === 0 ? short : spread), ...pure].map(({ item }) => item);
+  return [...(long.length === 0 ? short : spread), ...inRow(1), ...inRow(2)].map(({ item }) => item);
 }
 
 export default class Order extends BaseSequencer {
