@@ -1,45 +1,96 @@
-// Asks for what the first picture needs while its program is still on the way: the words, who is signed in, the sites, the board.
-// `data/early.ts` hands the answers on; whatever is not asked here, the program asks for itself.
+// Stands behind the place of the page, while the program is still on its way. It shows what the server has drawn there, if
+// this device asks for that page in that language, or takes it away; the program begins once that has been painted. What the
+// server knew when it drew (who is signed in, the sites, the board) is handed on by `data/early.ts`.
 (() => {
+  const script = document.currentScript;
   const read = (key) => {
     try {
-      return JSON.parse(localStorage.getItem(`nightslab.${key}`)) ?? {};
+      return JSON.parse(localStorage.getItem(`nightslab.${key}`));
     } catch {
-      return {};
+      return null;
     }
   };
-  const { site: last, language } = read("prefs");
+  const keep = (key, value) => localStorage.setItem(`nightslab.${key}`, JSON.stringify(value));
+  const tongue = navigator.language;
+  const prefs = () => read("prefs") ?? {};
+  const { theme, language = /^es/i.test(tongue) ? "es" : "en" } = prefs();
+  /** As `data/prefs.ts` reads them. */
+  const look = () => {
+    const { language: spoken = language, units = /^en$|-us$/i.test(tongue) ? "us" : "si", hours = "auto" } = prefs();
+    return `${spoken}~${units}~${hours}`;
+  };
+  const page = document.documentElement;
+  page.lang = language;
+  if (theme) page.dataset.theme = theme;
   const words = document.createElement("link");
   words.rel = "modulepreload";
-  words.href =
-    document.currentScript.dataset[language] ??
-    document.currentScript.dataset[/^es/i.test(navigator.language) ? "es" : "en"];
+  words.href = script.dataset[language] ?? script.dataset.en;
   document.head.append(words);
 
-  const asked = {};
-  globalThis.nightslabEarly = asked;
-  const ask = (path) => {
-    // The program was faster, and has asked itself.
-    if (path in asked) return;
-    const answer = fetch(`/api/v1${path}`, {
-      headers: { accept: "application/json" },
-      signal: AbortSignal.timeout(15_000),
-    });
-    answer.catch(() => {});
-    asked[path] = { answer, askedMs: performance.now() };
-    return answer;
-  };
+  // The server draws the next visit as this device is set.
+  addEventListener("visibilitychange", () => {
+    const width = document.querySelector(".strip")?.clientWidth ?? (innerWidth < 700 ? innerWidth - 32 : "");
+    const site = encodeURIComponent(prefs().site ?? "");
+    document.cookie = `nightslab-look=${look()}~${width}~${site};path=/;max-age=31536000;samesite=strict`;
+  });
+
   // Ways in, and pages of all sites, show no board.
-  const [, wanted] = /^#\/site\/([^/]+)/.exec(location.hash) ?? [];
-  ask("/access")
-    .then((answer) => answer.clone().json())
-    .then(({ accounts, who, sites }) => {
-      if (location.pathname !== "/" || (!wanted && location.hash.length > 2)) return;
-      if (accounts === "on" && (!who || who.role === "client")) return;
-      ask("/sites");
-      const ids = sites.map(({ id }) => encodeURIComponent(id));
-      const id = wanted ?? ids.find((one) => one === encodeURIComponent(last)) ?? (ids.length === 1 ? ids[0] : null);
-      if (ids.includes(id)) ask(`/sites/${id}/board`);
-    })
-    .catch(() => {});
+  const [, wanted, further] = /^#\/site\/([^/]+)(.*)/.exec(location.hash) ?? [];
+  const drawn = document.getElementById("drawn");
+  const begin = () => {
+    const program = document.createElement("script");
+    program.type = "module";
+    program.src = script.dataset.main;
+    document.head.append(program);
+  };
+  /** What the server knew when it drew stands at the end of the page, behind the picture. */
+  const takeKnown = () => {
+    const known = JSON.parse(document.getElementById("known").textContent);
+    const { access, sites, board } = known;
+    const askedMs = performance.now();
+    const said = (body) => ({ answer: Promise.resolve(new Response(JSON.stringify(body))), askedMs });
+    globalThis.nightslabEarly = {
+      "/access": said(access),
+      "/sites": said(sites),
+      [`/sites/${encodeURIComponent(board.site.id)}/board`]: said(board),
+    };
+    return known;
+  };
+  const onceParsed = (run) =>
+    document.readyState === "loading" ? addEventListener("DOMContentLoaded", run, { once: true }) : run();
+  const isWanted = ({ look: of, who, site }) => {
+    const kept = read("access");
+    if (kept && JSON.stringify(kept.who) !== who) return false;
+    if (wanted ? decodeURIComponent(wanted) !== site || further : location.hash.length > 2) return false;
+    return of === look();
+  };
+  if (drawn && isWanted(drawn.dataset)) {
+    drawn.hidden = false;
+    document.title = `${drawn.dataset.name} · Nightslab`;
+    const heardMs = Date.now();
+    // Without the program it would never grow old.
+    setTimeout(() => {
+      if (drawn.isConnected) drawn.replaceChildren(drawn.nextElementSibling.content);
+    }, 40_000);
+    const painted = () => {
+      const { access, sites, board } = takeKnown();
+      try {
+        // So the program begins with this very picture.
+        keep("access", access);
+        keep("sites", sites);
+        keep(`board.${board.site.id}`, { board, heardMs });
+      } catch {
+        // A full or forbidden storage: it begins empty, and asks.
+      }
+      begin();
+    };
+    if (document.hidden) onceParsed(painted);
+    else requestAnimationFrame(() => setTimeout(() => onceParsed(painted)));
+  } else if (drawn) {
+    drawn.remove();
+    onceParsed(() => {
+      takeKnown();
+      begin();
+    });
+  } else begin();
 })();

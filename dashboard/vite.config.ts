@@ -7,7 +7,7 @@ import { promisify } from "node:util";
 import { brotliCompress, gzip } from "node:zlib";
 import react from "@vitejs/plugin-react";
 import sharp from "sharp";
-import { defineConfig, minify, type Plugin } from "vite";
+import { build, defineConfig, minify, type Plugin } from "vite";
 
 const PUBLIC = join(import.meta.dirname, "public");
 const INK = "#17140f";
@@ -72,11 +72,49 @@ function early(): Plugin {
           if (chunk === undefined) throw new Error(`no words in "${name}" were built`);
           return ` data-${name}="/${chunk.fileName}"`;
         });
-        return html.replace("</title>", `</title>\n    <script src="/${fileName}"${words.join("")}></script>`);
+        const root = '<div id="root"></div>';
+        if (!html.includes(root)) throw new Error(`the page has no ${root}`);
+        const main = /<script type="module" crossorigin src="([^"]+)"><\/script>/.exec(html);
+        if (main === null) throw new Error("the page has no program");
+        const [tag, address] = main;
+        // Behind the place of the page: what the server has drawn there is shown by it, and only then the program begins.
+        const first = `<script src="/${fileName}" data-main="${address}"${words.join("")}></script>`;
+        return html
+          .replace(tag, `<link rel="modulepreload" crossorigin href="${address}">`)
+          .replaceAll('rel="modulepreload"', 'rel="modulepreload" fetchpriority="low"')
+          .replace(root, `${root}\n    ${first}`);
       },
     },
   };
 }
+
+const NOTHING = "\0nothing";
+/** A page that is drawn once shows nothing of what comes later. */
+const comesLater: Plugin = {
+  name: "comes-later",
+  resolveDynamicImport: (specifier) => (specifier === NOTHING ? null : { id: NOTHING }),
+  load: (id) => (id === NOTHING ? "export default () => null;" : null),
+};
+
+/** What draws the first picture on the server, as one file that needs no packages. */
+const picture: Plugin = {
+  name: "picture",
+  apply: "build",
+  async writeBundle({ dir = "" }) {
+    await build({
+      configFile: false,
+      root: import.meta.dirname,
+      logLevel: "warn",
+      publicDir: false,
+      plugins: [react(), comesLater],
+      build: {
+        ...{ ssr: "first-picture.tsx", target: "node20", outDir: join(dir, "drawn"), emptyOutDir: true, minify: true },
+        rolldownOptions: { output: { codeSplitting: false } },
+      },
+      ssr: { target: "node", noExternal: true },
+    });
+  },
+};
 
 /** Every text beside itself as small as it gets: the server hands out what the browser can read. */
 const smaller: Plugin = {
@@ -98,7 +136,7 @@ const smaller: Plugin = {
 
 export default defineConfig({
   root: import.meta.dirname,
-  plugins: [react(), early(), shell, smaller],
+  plugins: [react(), early(), shell, smaller, picture],
   build: {
     outDir: "dist",
     emptyOutDir: true,

@@ -11,6 +11,8 @@ export function useRoute(): Route {
   const address = useSyncExternalStore(
     subscribeHash,
     () => `${globalThis.location.pathname}${globalThis.location.hash}`,
+    // Drawn by the server: the board.
+    () => "/#/",
   );
   return useMemo(() => {
     const at = address.indexOf("#");

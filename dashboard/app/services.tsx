@@ -6,7 +6,7 @@ import { deviceKeep, type Keep } from "../data/keep.ts";
 import { type Outbox, outbox } from "../data/outbox.ts";
 import { type PrefsDesk, prefsDesk } from "../data/prefs.ts";
 import { type SessionDesk, sessionDesk, writerOf } from "../data/session.ts";
-import { backoffMs } from "../data/sequence.ts";
+import { backoffMs } from "../data/backoff.ts";
 import type { Follow } from "../data/stream.ts";
 
 export interface Services {

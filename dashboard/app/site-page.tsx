@@ -6,7 +6,7 @@ import { mayOf } from "../data/session.ts";
 import { useSignal } from "../data/use-signal.ts";
 import { Board } from "../features/board/board.tsx";
 import { ComeBack } from "../features/come-back/come-back.tsx";
-import { sideOf } from "../features/tonight/hours.ts";
+import { sideOf } from "../features/tonight/side.ts";
 import { clockOf } from "../text/clock.ts";
 import { plain, showDuration, showTemperature } from "../units/show.ts";
 import { Boundary } from "../ui/boundary.tsx";

@@ -3,11 +3,10 @@ import type { AlarmBody } from "#contract/alarm.ts";
 import type { BoardBody } from "#contract/board.ts";
 import type { EntryBody } from "#contract/journal.ts";
 import { ApiFailure } from "./api.ts";
-import { applyTold, type Told } from "./apply.ts";
 import type { Keep } from "./keep.ts";
 import { type Signal, signalOf } from "./signal.ts";
 import { type Anchor, SILENT_AFTER_MS } from "./site-clock.ts";
-import type { Follow } from "./stream.ts";
+import type { Follow, StreamListener } from "./stream.ts";
 
 export interface BoardState {
   readonly board: BoardBody | null;
@@ -137,8 +136,8 @@ export function boardStore(
     keep.write(alarmKey, alarms);
     signal.set({ ...signal.get(), alarms });
   };
-  const told = (item: Told) => {
-    heard(applyTold(signal.get().board, item), item.event === "snapshot");
+  const told: StreamListener["told"] = (item, apply) => {
+    heard(apply(signal.get().board, item), item.event === "snapshot");
     if (item.event === "journal") lastEntry.set(item.body as EntryBody);
     if (item.event === "alarm") takeAlarms([item.body], null);
   };

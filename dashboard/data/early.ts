@@ -1,4 +1,4 @@
-// Answers that `early.js` asked for while this program was on its way: each is handed on once, and only while it is fresh.
+// Answers that came with the page itself (`early.js`): each is handed on once, and only while it is fresh.
 
 interface Early {
   readonly answer: Promise<Response>;

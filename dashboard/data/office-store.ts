@@ -2,7 +2,7 @@
 import type { OfficeAnswerBody, OfficeBody, OfficeSiteBody } from "#contract/office.ts";
 import { ask } from "./api.ts";
 import { eventReader } from "./event-lines.ts";
-import { backoffMs } from "./sequence.ts";
+import { backoffMs } from "./backoff.ts";
 import { type Signal, signalOf } from "./signal.ts";
 import { type Anchor, SILENT_AFTER_MS } from "./site-clock.ts";
 import type { StreamPorts } from "./stream.ts";

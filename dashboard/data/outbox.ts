@@ -2,7 +2,7 @@
 import type { EntryBody } from "#contract/journal.ts";
 import { ApiFailure } from "./api.ts";
 import type { Keep } from "./keep.ts";
-import { backoffMs } from "./sequence.ts";
+import { backoffMs } from "./backoff.ts";
 import { type Signal, signalOf } from "./signal.ts";
 
 export interface Waiting {

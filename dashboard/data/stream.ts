@@ -1,8 +1,9 @@
 // Follows the live stream of a site: connects, resumes where it stopped, starts over when the server did, backs off when it is gone.
 import { gate } from "./api.ts";
-import { toldFrom, type Told } from "./apply.ts";
+import { applyTold, toldFrom, type Told } from "./apply.ts";
 import { eventReader } from "./event-lines.ts";
-import { backoffMs, type Place, placeFrom, stepOf } from "./sequence.ts";
+import { backoffMs } from "./backoff.ts";
+import { type Place, placeFrom, stepOf } from "./sequence.ts";
 import { SILENT_AFTER_MS } from "./site-clock.ts";
 
 export interface StreamPorts {
@@ -13,7 +14,8 @@ export interface StreamPorts {
 }
 
 export interface StreamListener {
-  told(told: Told): void;
+  /** `apply` changes a board by it; it comes along, since before the stream nobody needs it. */
+  told(told: Told, apply: typeof applyTold): void;
   /** Something between was not seen: fetch the board anew. */
   gap(): void;
   /** The connection ended or could not be opened, for the n-th time since anything was heard. */
@@ -50,7 +52,7 @@ export async function followStream(ports: StreamPorts, listener: StreamListener,
           const told = toldFrom(item.event, item.data);
           if (told === null) continue;
           tries = 0;
-          listener.told(told);
+          listener.told(told, applyTold);
           if (step === "gap") listener.gap();
         }
       }

@@ -3,5 +3,5 @@ import { useSyncExternalStore } from "react";
 import type { Signal } from "./signal.ts";
 
 export function useSignal<T>(signal: Signal<T>): T {
-  return useSyncExternalStore(signal.subscribe, signal.get);
+  return useSyncExternalStore(signal.subscribe, signal.get, signal.get);
 }

@@ -6,8 +6,8 @@ importScripts("/shell.js");
 
 const SHELF = `nightslab-shell-${self.SHELL.version}`;
 const PATIENCE_MS = 4000;
-/** For the page itself: it is here, and on a thin line the last board must not wait for one that is hardly ever another. */
-const PAGE_PATIENCE_MS = 400;
+/** For the page itself: the server draws its board into it, which is worth a moment; without it the last board is here. */
+const PAGE_PATIENCE_MS = 700;
 
 // All or nothing: a page without one of its parts would fail when it is needed. It waits until somebody wants it.
 self.addEventListener("install", (event) => {

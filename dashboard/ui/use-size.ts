@@ -1,14 +1,18 @@
 // The size of an element, so that a drawing is made for the room it has and never stretched.
 import { useLayoutEffect, useRef, useState } from "react";
 
+/** Where a page is drawn without a window: the width that is taken for every drawing, CSS pixels. */
+export const unmeasured = { widthPx: 0 };
+
 /** How many CSS pixels a drawn pixel takes: a person's larger letters, or a wall screen, enlarge the drawings too. */
 export function letterScale(): number {
+  if (unmeasured.widthPx > 0) return 1;
   return Number.parseFloat(getComputedStyle(document.documentElement).fontSize) / 16;
 }
 
 export function useSize<E extends Element>(firstWidthPx: number, firstHeightPx: number) {
   const ref = useRef<E>(null);
-  const [size, setSize] = useState({ widthPx: firstWidthPx, heightPx: firstHeightPx });
+  const [size, setSize] = useState({ widthPx: unmeasured.widthPx || firstWidthPx, heightPx: firstHeightPx });
   useLayoutEffect(() => {
     const element = ref.current;
     if (element === null) return;

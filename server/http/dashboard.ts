@@ -3,7 +3,9 @@ import { existsSync } from "node:fs";
 import { join, sep } from "node:path";
 import fastifyStatic from "@fastify/static";
 import type { FastifyInstance, FastifyRequest } from "fastify";
+import { firstPictures } from "./first-picture.ts";
 import type { PageFor } from "./not-found.ts";
+import { smaller } from "./smaller.ts";
 
 const NOT_BUILT = `<!doctype html>
 <html lang="en">
@@ -25,8 +27,17 @@ function isPage(request: FastifyRequest, path: string): boolean {
   return (request.method === "GET" || request.method === "HEAD") && !(path.split("/").at(-1) ?? "").includes(".");
 }
 
-/** Serves the dashboard. What comes back answers an address that is no file, or says that it is none of its own. */
-export async function registerDashboard(app: FastifyInstance, dashboardDir: string | null): Promise<PageFor> {
+/** Programs that fetch the page to keep it ask for anything; whoever wants to look asks for a page. */
+function wantsToLook({ method, headers }: FastifyRequest): boolean {
+  return method === "GET" && (headers.accept ?? "").includes("text/html");
+}
+
+/** Serves the dashboard. `api`: the address that the API begins with. What comes back answers an address that is no file, or says that it is none of its own. */
+export async function registerDashboard(
+  app: FastifyInstance,
+  dashboardDir: string | null,
+  api: string,
+): Promise<PageFor> {
   if (dashboardDir === null || !existsSync(join(dashboardDir, "index.html"))) {
     return (request, reply, path) =>
       isPage(request, path) ? reply.code(503).type("text/html; charset=utf-8").send(NOT_BUILT) : null;
@@ -34,10 +45,24 @@ export async function registerDashboard(app: FastifyInstance, dashboardDir: stri
   await app.register(fastifyStatic, {
     root: dashboardDir,
     dotfiles: "ignore",
+    // The page itself is handed out below, with what stands on it.
+    index: false,
     cacheControl: false,
     // The build leaves every text beside itself, made small.
     preCompressed: true,
     setHeaders: (reply, path) => void reply.header("cache-control", cacheControl(path)),
   });
-  return (request, reply, path) => (isPage(request, path) ? reply.code(200).sendFile("index.html") : null);
+  const pictures = firstPictures(app, dashboardDir, api);
+  const pageFor: PageFor = (request, reply, path) => {
+    if (!isPage(request, path)) return null;
+    reply.code(200).header("vary", "accept, cookie, accept-language");
+    if (pictures === null || path !== "/" || !wantsToLook(request)) return reply.sendFile("index.html");
+    return pictures.of(request).then((page) => {
+      if (page === null) return reply.sendFile("index.html");
+      // Of this moment and for this person: no store may keep it.
+      return reply.type("text/html; charset=utf-8").header("cache-control", "no-store").send(page);
+    });
+  };
+  app.get("/", { onSend: smaller }, (request, reply) => pageFor(request, reply, "/"));
+  return pageFor;
 }

@@ -3,7 +3,11 @@ import type { FastifyInstance, FastifyReply, FastifyRequest } from "fastify";
 import { Refused } from "./refused.ts";
 
 /** A page for an address outside the API; null when none stands there. */
-export type PageFor = (request: FastifyRequest, reply: FastifyReply, path: string) => FastifyReply | null;
+export type PageFor = (
+  request: FastifyRequest,
+  reply: FastifyReply,
+  path: string,
+) => FastifyReply | Promise<FastifyReply> | null;
 
 /** Listens to the routes below `prefix` as they are added; gives the methods that an address takes. */
 export function methodBook(app: FastifyInstance, prefix: string): (path: string) => readonly string[] {
@@ -17,7 +21,7 @@ export function methodBook(app: FastifyInstance, prefix: string): (path: string)
 }
 
 export function notFound(methodsOf: (path: string) => readonly string[], pageFor: PageFor) {
-  return (request: FastifyRequest, reply: FastifyReply): FastifyReply => {
+  return (request: FastifyRequest, reply: FastifyReply): FastifyReply | Promise<FastifyReply> => {
     const path = request.url.split("?")[0] ?? "/";
     const methods = methodsOf(path).join(", ");
     if (methods !== "") {

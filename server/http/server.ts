@@ -211,7 +211,7 @@ export async function buildHttp(options: HttpOptions): Promise<FastifyInstance> 
     errorResponseBuilder: (_request, { after }) => new Refused(429, `Try again in ${after}.`),
   });
   await registerDocument(app);
-  app.setNotFoundHandler(notFound(methodsOf, await registerDashboard(app, options.dashboardDir)));
+  app.setNotFoundHandler(notFound(methodsOf, await registerDashboard(app, options.dashboardDir, API)));
 
   if (options.notify !== undefined && options.notify !== null) registerReplyPage(app, options.notify, access);
   const parts: RouteParts = {

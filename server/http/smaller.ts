@@ -1,4 +1,4 @@
-// Answers of the API made small on their way: a board of five zones is sixty kilobytes of text, and a phone's line is thin.
+// Answers made small on their way: a board of five zones is sixty kilobytes of text, and a phone's line is thin.
 import { promisify } from "node:util";
 import { gzip } from "node:zlib";
 import type { FastifyReply, FastifyRequest } from "fastify";
@@ -7,7 +7,7 @@ import type { FastifyReply, FastifyRequest } from "fastify";
 const WORTH_BYTES = 1400;
 /** From here on time counts more than the last tenth. */
 const LARGE_BYTES = 256 * 1024;
-const TEXT = /^(?:application\/(?:problem\+)?json|text\/csv)/;
+const TEXT = /^(?:application\/(?:problem\+)?json|text\/(?:csv|html))/;
 const HERE = /^(?:::ffff:)?127\.|^::1$/;
 const pack = promisify(gzip);
 

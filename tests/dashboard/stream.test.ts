@@ -3,7 +3,8 @@ import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { applyTold, toldFrom } from "../../dashboard/data/apply.ts";
 import { eventReader } from "../../dashboard/data/event-lines.ts";
-import { backoffMs, placeFrom, stepOf } from "../../dashboard/data/sequence.ts";
+import { backoffMs } from "../../dashboard/data/backoff.ts";
+import { placeFrom, stepOf } from "../../dashboard/data/sequence.ts";
 import { followStream } from "../../dashboard/data/stream.ts";
 import { sampleBoard } from "../support/sample-night.ts";
 

@@ -2,7 +2,8 @@
 import { describe, expect, it } from "vitest";
 import type { BoardBody, BoardZoneBody } from "#contract/board.ts";
 import { visitsOf } from "../../dashboard/features/come-back/visits.ts";
-import { eveningBefore, morningAfter, sideOf } from "../../dashboard/features/tonight/hours.ts";
+import { eveningBefore, morningAfter } from "../../dashboard/features/tonight/hours.ts";
+import { sideOf } from "../../dashboard/features/tonight/side.ts";
 import { type Errand, morningOf, workOrder } from "../../dashboard/features/tonight/morning.ts";
 import {
   alarmWords,

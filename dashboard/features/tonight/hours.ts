@@ -1,7 +1,5 @@
 // Where an evening, a night and a morning begin and end by the site's clock. Pure.
-import { localFields, localInput, msFromLocalInput } from "../../units/zone-time.ts";
-
-export type Side = "tonight" | "morning";
+import { localInput, msFromLocalInput } from "../../units/zone-time.ts";
 
 const MORNING_H = 6;
 const EVENING_H = 17;
@@ -9,12 +7,6 @@ const DAY_MS = 86_400_000;
 
 const atHour = (dayMs: number, hour: number, timezone: string) =>
   msFromLocalInput(`${localInput(dayMs, timezone).slice(0, 10)}T${String(hour).padStart(2, "0")}:00`, timezone);
-
-/** From three to noon people ask what the night has brought, otherwise what the next one will. */
-export function sideOf(nowMs: number, timezone: string): Side {
-  const { hour } = localFields(nowMs, timezone);
-  return hour >= 3 && hour < 12 ? "morning" : "tonight";
-}
 
 /** The next six o'clock in the morning, epoch ms. */
 export function morningAfter(nowMs: number, timezone: string): number {
