@@ -32,8 +32,8 @@ beforeAll(async () => {
 });
 afterAll(() => running.end());
 
-/** A place of this server where nothing runs. */
-const blank = () => `${running.httpUrl}/mark.svg`;
+/** A page of this server that shows no board. */
+const blank = () => `${running.httpUrl}/reset`;
 const PROGRAM = /\/assets\/index-[\w-]+\.js/;
 /** Keeps the program away until it is let in. */
 async function holdProgram(page: Page): Promise<() => void> {
@@ -75,8 +75,7 @@ it.each([
     await page.locator(".row").first().waitFor();
     await putAway(page);
     const letIn = await holdProgram(page);
-    await page.goto(blank());
-    await page.goto(running.httpUrl, { waitUntil: "commit" });
+    await page.reload({ waitUntil: "commit" });
     await page.locator(".row .call").first().waitFor();
     expect(await isDrawn(page)).toBe(true);
     const before = await picture(page);
