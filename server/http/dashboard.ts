@@ -60,7 +60,11 @@ export async function registerDashboard(
     return pictures.of(request).then((page) => {
       if (page === null) return reply.sendFile("index.html");
       // Of this moment and for this person: no store may keep it.
-      return reply.type("text/html; charset=utf-8").header("cache-control", "no-store").send(page);
+      return reply
+        .type("text/html; charset=utf-8")
+        .header("cache-control", "no-store")
+        .header("content-security-policy", `${String(reply.getHeader("content-security-policy"))};${pictures.policy}`)
+        .send(page);
     });
   };
   app.get("/", { onSend: smaller }, (request, reply) => pageFor(request, reply, "/"));

@@ -1,4 +1,5 @@
 // The first picture: the board drawn into the page by the server, for whoever may see it, while the program is on its way.
+import { createHash } from "node:crypto";
 import { existsSync, readFileSync } from "node:fs";
 import { join } from "node:path";
 import { pathToFileURL } from "node:url";
@@ -80,7 +81,33 @@ async function told<T>(app: FastifyInstance, request: FastifyRequest, path: stri
   return answer.statusCode === 200 ? answer.json<T>() : null;
 }
 
+interface Page {
+  readonly html: string;
+  /** What stands in it is let in by its hash, and nothing else: parts of a policy. */
+  readonly policy: string;
+}
+
+/**
+ * The built page with its style and its first script inside: on a thin line to fetch them costs as much as all else before
+ * the picture. The program itself is fetched as ever.
+ */
+function withinOne(dashboardDir: string): Page {
+  let html = readFileSync(join(dashboardDir, "index.html"), "utf8");
+  const take = (tag: RegExp, made: (text: string, marks: string) => string): string => {
+    const [whole, address, marks = ""] = tag.exec(html) ?? [];
+    if (whole === undefined || address === undefined) throw new Error(`index.html has no ${tag}`);
+    const text = readFileSync(join(dashboardDir, address), "utf8").trim();
+    html = html.replace(whole, () => made(text, marks));
+    return `'sha256-${createHash("sha256").update(text).digest("base64")}'`;
+  };
+  const style = take(/<link rel="stylesheet" crossorigin href="([^"]+)">/, (text) => `<style>${text}</style>`);
+  const script = take(/<script src="([^"]+)"( [^>]*)><\/script>/, (text, marks) => `<script${marks}>${text}</script>`);
+  for (const place of [PLACE, END]) if (!html.includes(place)) throw new Error(`index.html has no ${place}`);
+  return { html, policy: `script-src 'self' ${script};style-src 'self' ${style}` };
+}
+
 export interface FirstPictures {
+  readonly policy: string;
   /** The page with its board; null where there is none to be drawn for whoever asks. */
   of(request: FastifyRequest): Promise<string | null>;
 }
@@ -89,8 +116,7 @@ export interface FirstPictures {
 export function firstPictures(app: FastifyInstance, dashboardDir: string, api: string): FirstPictures | null {
   const program = join(dashboardDir, "drawn", "first-picture.js");
   if (!existsSync(program)) return null;
-  const page = readFileSync(join(dashboardDir, "index.html"), "utf8");
-  for (const place of [PLACE, END]) if (!page.includes(place)) throw new Error(`index.html has no ${place}`);
+  const { html, policy } = withinOne(dashboardDir);
   let draws: Promise<Draws> | null = null;
 
   const drawFor = async (request: FastifyRequest): Promise<string | null> => {
@@ -114,7 +140,7 @@ export function firstPictures(app: FastifyInstance, dashboardDir: string, api: s
       site: site.id,
       name: site.name ?? site.id,
     }).map(([name, value]) => `data-${name}="${escaped(value)}"`);
-    return page
+    return html
       .replace(
         PLACE,
         () =>
@@ -127,6 +153,7 @@ export function firstPictures(app: FastifyInstance, dashboardDir: string, api: s
   };
 
   return {
+    policy,
     async of(request) {
       let timer: NodeJS.Timeout | undefined;
       const patience = new Promise<null>((resolve) => {

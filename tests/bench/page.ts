@@ -23,7 +23,8 @@ const SERVED = 20;
 /** What runs these sources names inner functions by a helper that a page does not have. */
 const NAMELESS = "globalThis.__name ??= (one) => one";
 
-async function withPage<T>(zones: number, work: (page: Page, server: Started) => Promise<T>): Promise<T> {
+/** A server of so many zones with three hours behind it that has caught up with them. */
+export async function withServer<T>(zones: number, work: (server: Started) => Promise<T>): Promise<T> {
   const folder = await crowdedFolder({ zones, nodesPerZone: 1, historyH: HISTORY_H, stepMs: STEP_MS });
   const child = await startChild("server");
   try {
@@ -31,16 +32,22 @@ async function withPage<T>(zones: number, work: (page: Page, server: Started) =>
     const server = await child.ask<Started>("start", wish);
     // What a start has to catch up with is not what a screen waits for.
     while (((await child.ask<Record<string, number>>("counters")).queueJudge ?? 0) > 0) await sleep(SETTLE_LOOK_MS);
+    return await work(server);
+  } finally {
+    await child.ask("stop").finally(() => child.end());
+    await folder.remove();
+  }
+}
+
+function withPage<T>(zones: number, work: (page: Page, server: Started) => Promise<T>): Promise<T> {
+  return withServer(zones, async (server) => {
     const browser = await openChromium();
     try {
       return await work(browser.context.pages()[0] ?? (await browser.context.newPage()), server);
     } finally {
       await browser.close();
     }
-  } finally {
-    await child.ask("stop").finally(() => child.end());
-    await folder.remove();
-  }
+  });
 }
 
 /** Notes in the page what stands as the first number of a zone, and when that was painted, epoch ms. */

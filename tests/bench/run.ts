@@ -12,6 +12,7 @@ import { measureJudge } from "./judge.ts";
 import { measureLatency } from "./latency.ts";
 import { measurePage } from "./page.ts";
 import { measureSeries } from "./series.ts";
+import { measureSlowPhone } from "./slow-phone.ts";
 import type { Sizes } from "./sizes.ts";
 import { measureStart } from "./start.ts";
 
@@ -44,7 +45,10 @@ export async function measure(sizes: Sizes, parts: readonly Part[], say: (text: 
   await part("ingest", "ingest", () => measureIngest(sizes, say));
   await part("crowd", "a crowd of zones", () => measureCrowd(sizes));
   await part("memory", "what the server holds", () => measureMemory(sizes));
-  await part("page", "what a browser shows", () => measurePage(sizes));
+  await part("page", "what a browser shows", async () => [
+    ...(await measureSlowPhone(sizes)),
+    ...(await measurePage(sizes)),
+  ]);
   await part("capacity", "how many sites", () => measureCapacity(sizes));
   if (!parts.some((name) => name === "store" || name === "start" || name === "latency")) return figures;
   const startMs = performance.now();

@@ -36,6 +36,8 @@ export interface Sizes {
   readonly pagePacks: number;
   readonly pagePacksPerS: number;
   readonly boardZones: number;
+  /** Visits of a slow phone. */
+  readonly phoneRounds: number;
 }
 
 export const FULL: Sizes = {
@@ -63,6 +65,7 @@ export const FULL: Sizes = {
   pagePacks: 10_000,
   pagePacksPerS: 500,
   boardZones: 1000,
+  phoneRounds: 5,
 };
 
 export const QUICK: Sizes = {
@@ -90,6 +93,7 @@ export const QUICK: Sizes = {
   pagePacks: 600,
   pagePacksPerS: 120,
   boardZones: 200,
+  phoneRounds: 2,
 };
 
 export const TINY: Sizes = {
@@ -118,4 +122,5 @@ export const TINY: Sizes = {
   pagePacks: 10,
   pagePacksPerS: 10,
   boardZones: 4,
+  phoneRounds: 1,
 };

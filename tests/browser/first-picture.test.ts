@@ -48,17 +48,17 @@ async function holdProgram(page: Page): Promise<() => void> {
   return letIn;
 }
 const isDrawn = (page: Page) => page.evaluate(() => document.getElementById("drawn") !== null);
-/** What stands on the page and where, without what only the program can measure. */
+/** What stands in the window and where; what lies below it is laid out later. */
 const picture = (page: Page) =>
   page.evaluate(() => ({
     title: document.title,
     language: document.documentElement.lang,
     theme: document.documentElement.dataset["theme"],
     words: document.body.innerText.replaceAll(/\s+/g, " "),
-    rows: [...document.querySelectorAll(".row, .visit")].map((row) => {
-      const { top, height } = row.getBoundingClientRect();
-      return [Math.round(top), Math.round(height)];
-    }),
+    rows: [...document.querySelectorAll(".row, .visit")]
+      .map((row) => row.getBoundingClientRect())
+      .filter(({ top, bottom }) => top < innerHeight && bottom <= innerHeight)
+      .map(({ top, height }) => [Math.round(top), Math.round(height)]),
   }));
 /** The page is hidden for a moment, as when somebody puts the phone away: then it says how it is set. */
 const putAway = (page: Page) =>
