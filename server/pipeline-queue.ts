@@ -21,6 +21,11 @@ export interface JudgeQueue {
 const LOOK_GATHER_MS = 50;
 /** Packets of one round arrive within this, and no zone is judged more often for them. A call is due within a second. */
 const GATHER_MS = 150;
+/**
+ * Where packet after packet needs a whole judging (a node brings what it buffered), the gathering doubles up to this, ms:
+ * with a few dozen such zones judgings would else take the time in which packets land.
+ */
+const LONGEST_GATHER_MS = 600;
 
 interface Waiting {
   readonly zone: ZoneRef;
@@ -39,8 +44,8 @@ export function createJudgeQueue(
   /** Zones of which something was heard, and those whose turn it merely is: a thousand of these must not keep a packet waiting. */
   const soon = new Map<string, Waiting>();
   const round = new Map<string, ZoneRef>();
-  /** When a zone was judged whole. */
-  const wholeMs = new Map<string, number>();
+  /** When a zone was judged whole, and for how long packets are gathered after that. */
+  const wholes = new Map<string, { readonly atMs: number; readonly gatherMs: number }>();
   let timer: NodeJS.Timeout | null = null;
   let turn: NodeJS.Immediate | null = null;
   let closed = false;
@@ -60,8 +65,12 @@ export function createJudgeQueue(
     return null;
   };
   const take = (key: string, { zone, sinceMs, whole }: Omit<Waiting, "dueMs" | "told">): void => {
+    const before = wholes.get(key);
+    const isByPacket = sinceMs !== null && !whole;
+    const goesOn = isByPacket && before !== undefined && wallMs() <= before.atMs + 2 * before.gatherMs;
     if (!judge(zone, sinceMs, whole)) return;
-    wholeMs.set(key, wallMs());
+    const gatherMs = goesOn ? Math.min(2 * before.gatherMs, LONGEST_GATHER_MS) : GATHER_MS;
+    wholes.set(key, { atMs: wallMs(), gatherMs });
     round.delete(key);
   };
   /** One zone a turn: a judging takes tens of milliseconds, and readings must land in between. */
@@ -96,8 +105,8 @@ export function createJudgeQueue(
 
   return {
     heard(zone, sinceMs) {
-      const restMs = (wholeMs.get(keyOf(zone)) ?? Number.NEGATIVE_INFINITY) + GATHER_MS;
-      put(zone, Math.max(wallMs() + LOOK_GATHER_MS, restMs), sinceMs, false);
+      const { atMs, gatherMs } = wholes.get(keyOf(zone)) ?? { atMs: Number.NEGATIVE_INFINITY, gatherMs: 0 };
+      put(zone, Math.max(wallMs() + LOOK_GATHER_MS, atMs + gatherMs), sinceMs, false);
     },
     wake: (zone) => void put(zone, wallMs() + GATHER_MS, null, true),
     round(zone) {

@@ -74,4 +74,33 @@ describe("the queue of zones to judge", () => {
     expect(turns).toEqual(["a look 1", "a whole null", "a look 60", "b whole null"]);
     queue.close();
   });
+
+  it("gathers longer where packet after packet needs a whole judging, within a second; after a pause as before", async () => {
+    const judgedMs: number[] = [];
+    let nowMs = 0;
+    const queue = createJudgeQueue(
+      ({ zone: name }) => {
+        if (name === "late") judgedMs.push(nowMs);
+        return true;
+      },
+      () => nowMs,
+    );
+    const pass = async (untilMs: number) => {
+      for (; nowMs < untilMs; nowMs += 10) {
+        queue.heard(zone("late"), nowMs);
+        // The turn of another zone makes the queue look at the clock.
+        queue.round(zone("other"));
+        while (queue.waiting() > 1) await new Promise((resolve) => setImmediate(resolve));
+      }
+    };
+    await pass(3000);
+    const gaps = judgedMs.slice(1).map((atMs, index) => atMs - (judgedMs[index] as number));
+    expect(judgedMs[0]).toBe(50);
+    expect(gaps).toEqual([150, 300, 600, 600, 600, 600]);
+    judgedMs.length = 0;
+    nowMs += 10_000;
+    await pass(13_500);
+    expect(judgedMs.map((atMs) => atMs - (judgedMs[0] as number))).toEqual([0, 150, 450]);
+    queue.close();
+  });
 });
