@@ -1,4 +1,5 @@
-// The board as JSON text. Calls and outlooks are most of it and stand while nothing changes: each is written out once.
+// The board as JSON text. A zone stands while nothing of it changes, and its call and outlook are most of it: each is written
+// out once.
 import type { BoardBody } from "./board.ts";
 
 export type BoardText = (board: BoardBody) => string;
@@ -15,12 +16,17 @@ export function createBoardText(): BoardText {
     const fields = Object.entries(whole).filter(([, value]) => value !== undefined);
     return `{${fields.map(([key, value]) => `${JSON.stringify(key)}:${textOf(key, value)}`).join(",")}}`;
   };
-  const zoneText = (zone: BoardBody["zones"][number]) =>
-    fieldsOf(zone, (key, value) =>
-      (key === "call" || key === "outlook") && typeof value === "object" && value !== null
-        ? kept(value)
-        : JSON.stringify(value),
-    );
+  const zoneText = (zone: BoardBody["zones"][number]) => {
+    const text =
+      known.get(zone) ??
+      fieldsOf(zone, (key, value) =>
+        (key === "call" || key === "outlook") && typeof value === "object" && value !== null
+          ? kept(value)
+          : JSON.stringify(value),
+      );
+    known.set(zone, text);
+    return text;
+  };
   return (board) =>
     fieldsOf(board, (key, value) =>
       key === "zones" ? `[${board.zones.map(zoneText).join(",")}]` : JSON.stringify(value),

@@ -3,7 +3,7 @@ import { existsSync } from "node:fs";
 import { join, sep } from "node:path";
 import fastifyStatic from "@fastify/static";
 import type { FastifyInstance, FastifyRequest } from "fastify";
-import { firstPictures } from "./first-picture.ts";
+import { firstPictures, type PictureParts } from "./first-picture.ts";
 import type { PageFor } from "./not-found.ts";
 import { smaller } from "./smaller.ts";
 
@@ -32,11 +32,11 @@ function wantsToLook({ method, headers }: FastifyRequest): boolean {
   return method === "GET" && (headers.accept ?? "").includes("text/html");
 }
 
-/** Serves the dashboard. `api`: the address that the API begins with. What comes back answers an address that is no file, or says that it is none of its own. */
+/** Serves the dashboard. What comes back answers an address that is no file, or says that it is none of its own. */
 export async function registerDashboard(
   app: FastifyInstance,
   dashboardDir: string | null,
-  api: string,
+  parts: Omit<PictureParts, "dashboardDir">,
 ): Promise<PageFor> {
   if (dashboardDir === null || !existsSync(join(dashboardDir, "index.html"))) {
     return (request, reply, path) =>
@@ -52,7 +52,7 @@ export async function registerDashboard(
     preCompressed: true,
     setHeaders: (reply, path) => void reply.header("cache-control", cacheControl(path)),
   });
-  const pictures = firstPictures(app, dashboardDir, api);
+  const pictures = firstPictures(app, { dashboardDir, ...parts });
   const pageFor: PageFor = (request, reply, path) => {
     if (!isPage(request, path)) return null;
     reply.code(200).header("vary", "accept, cookie, accept-language");

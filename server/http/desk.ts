@@ -31,6 +31,8 @@ export interface Desk extends AlarmDesk, NodeDesk, RecordsDesk, PdfDesk, SetUpDe
   /** Resolves when every zone of the site has been judged since the start, in turns with all else. */
   judgedOnce(site: string): Promise<void>;
   board(site: string): Answer<BoardBody>;
+  /** How many zones can be judged now; 0 for a site that is not there. */
+  zonesOf(site: string): number;
   zonePage(site: string, zone: string): Answer<ZonePageBody>;
   series(site: string, zone: string, fromMs: number, toMs: number, points: number): Promise<Answer<SeriesBody>>;
   outlook(site: string, zone: string): Answer<OutlookBody | null>;

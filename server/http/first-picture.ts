@@ -112,8 +112,19 @@ export interface FirstPictures {
   of(request: FastifyRequest): Promise<string | null>;
 }
 
+export interface PictureParts {
+  readonly dashboardDir: string;
+  /** The address that the API begins with. */
+  readonly api: string;
+  /** How many zones a site has; 0 for one that is not there. */
+  readonly zonesOf: (site: string) => number;
+}
+
 /** null where the dashboard was built without. */
-export function firstPictures(app: FastifyInstance, dashboardDir: string, api: string): FirstPictures | null {
+export function firstPictures(
+  app: FastifyInstance,
+  { dashboardDir, api, zonesOf }: PictureParts,
+): FirstPictures | null {
   const program = join(dashboardDir, "drawn", "first-picture.js");
   if (!existsSync(program)) return null;
   const { html, policy } = withinOne(dashboardDir);
@@ -127,8 +138,10 @@ export function firstPictures(app: FastifyInstance, dashboardDir: string, api: s
     const sites = await told<readonly SiteBody[]>(app, request, `${api}/sites`);
     const site = sites?.find(({ id }) => id === wish.site) ?? (sites?.length === 1 ? sites[0] : undefined);
     if (site === undefined) return null;
+    // To write a long board out and read it again would take longer than the page is worth.
+    if (zonesOf(site.id) > MOST_ZONES) return null;
     const board = await told<BoardBody>(app, request, `${api}/sites/${encodeURIComponent(site.id)}/board`);
-    if (board === null || sites === null || board.zones.length > MOST_ZONES) return null;
+    if (board === null || sites === null) return null;
     // Loaded when somebody looks: a server that nobody looks at carries nothing of it.
     draws ??= import(pathToFileURL(program).href) as Promise<Draws>;
     const { page: picture, late } = (await draws).drawn({

@@ -211,7 +211,12 @@ export async function buildHttp(options: HttpOptions): Promise<FastifyInstance> 
     errorResponseBuilder: (_request, { after }) => new Refused(429, `Try again in ${after}.`),
   });
   await registerDocument(app);
-  app.setNotFoundHandler(notFound(methodsOf, await registerDashboard(app, options.dashboardDir, API)));
+  app.setNotFoundHandler(
+    notFound(
+      methodsOf,
+      await registerDashboard(app, options.dashboardDir, { api: API, zonesOf: (site) => options.desk.zonesOf(site) }),
+    ),
+  );
 
   if (options.notify !== undefined && options.notify !== null) registerReplyPage(app, options.notify, access);
   const parts: RouteParts = {

@@ -17,6 +17,8 @@ import { PAST_MS } from "./window.ts";
 import { type Margin, ZoneMemory } from "./zone-memory.ts";
 
 const MINUTE_MS = 60_000;
+/** How long a zone of which nothing changed is written the same: its strip of two days ends so much earlier. */
+const SAME_MS = 10_000;
 /** An outdoor temperature older than this is none. */
 const OUTDOOR_MS = 30 * MINUTE_MS;
 
@@ -113,17 +115,33 @@ export class Board {
   }
 
   zoneBody(site: LiveSite, zone: ZoneNow): BoardZoneBody {
-    const { moments, store, judgeFirst } = this.parts;
+    const { moments, judgeFirst } = this.parts;
     const memory = this.memory(site.id, zone.id);
     if (memory.call === null) judgeFirst(site.id, zone.id);
     const nowMs = moments.now();
     const fromMs = nowMs - PAST_MS;
     memory.forgetBefore(fromMs);
-    const margin = this.marginOf(site, zone.id, memory, nowMs);
-    const runs = runsUntil(store.runs, fromMs, nowMs);
     const newest = site
       .nodesOf(zone.id, nowMs)
       .flatMap((node) => site.seriesOf(node.id).flatMap(({ atMs }) => atMs.at(-1) ?? []));
+    const of = [
+      ...[memory.changes, memory.recorded.length, memory.hindsight.size, memory.revised.size],
+      ...[site.changedMs, site.journal.length, Math.max(...newest), Math.floor(nowMs / SAME_MS)],
+    ].join(" ");
+    if (memory.written?.of === of) return memory.written.body;
+    const body = this.zoneAnew(site, zone, memory, { fromMs, nowMs, newest });
+    memory.written = { of, body };
+    return body;
+  }
+
+  private zoneAnew(
+    site: LiveSite,
+    zone: ZoneNow,
+    memory: ZoneMemory,
+    { fromMs, nowMs, newest }: { readonly fromMs: number; readonly nowMs: number; readonly newest: readonly number[] },
+  ): BoardZoneBody {
+    const margin = this.marginOf(site, zone.id, memory, nowMs);
+    const runs = runsUntil(this.parts.store.runs, fromMs, nowMs);
     const shown = { recorded: memory.recorded, runs, fromMs, nowMs };
     const split = splitOf(site, zone);
     return {

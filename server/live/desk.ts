@@ -61,6 +61,10 @@ export function createDesk(office: Office, healthParts: HealthParts) {
         );
     },
 
+    zonesOf(siteId: string): number {
+      return office.sites.get(siteId)?.zones(moments.now()).length ?? 0;
+    },
+
     board(siteId: string): Answer<BoardBody> {
       const site = siteOf(office, siteId);
       return site.ok ? good(board.siteBody(site.value)) : site;

@@ -1,4 +1,5 @@
 // What is remembered of a zone between judgings: its call, its night ahead, and its past.
+import type { BoardZoneBody } from "#contract/board.ts";
 import { bodyFromCall, type CallBody } from "#contract/call.ts";
 import { bodyFromNightView, type OutlookBody } from "#contract/outlook.ts";
 import { msFromIso } from "#contract/primitives.ts";
@@ -19,6 +20,10 @@ export class ZoneMemory {
   /** Past margins, and when they were made; made again when a minute has passed or something late was heard. */
   margin: Margin | null = null;
   marginMadeMs = Number.NEGATIVE_INFINITY;
+  /** Counts what changed of the above; what was written of a zone stands while it is the same. */
+  changes = 0;
+  /** The zone as the board wrote it last, and of what. */
+  written: { readonly of: string; readonly body: BoardZoneBody } | null = null;
   /** Calls with hindsight by their moment; null where the zone could not be judged. */
   readonly hindsight = new Map<number, Word | null>();
 
@@ -40,6 +45,7 @@ export class ZoneMemory {
   show({ view, marginLimitK }: Judged, call: CallBody): void {
     this.shown = call;
     this.looked = null;
+    this.changes += 1;
     this.outlook = view === null ? null : bodyFromNightView(view);
     this.marginLimitK = marginLimitK;
   }
@@ -47,18 +53,21 @@ export class ZoneMemory {
   /** The call stands with fresh numbers: written out when somebody asks, since packets come more often than questions. */
   look(again: Again): void {
     this.looked = again;
+    this.changes += 1;
   }
 
   /** Something that happened at `atMs` was heard only now: what was said of the time after it is void. */
   doubtFrom(atMs: number): void {
     for (const at of this.hindsight.keys()) if (at >= atMs) this.hindsight.delete(at);
     this.marginMadeMs = Number.NEGATIVE_INFINITY;
+    this.changes += 1;
   }
 
   /** Something of a time at which calls were shown was heard late: they are judged once more, beside. */
   lateFrom(atMs: number): void {
     this.lateFromMs = Math.min(this.lateFromMs ?? atMs, atMs);
     for (const at of this.revised.keys()) if (at >= atMs) this.revised.delete(at);
+    this.changes += 1;
   }
 
   /** Lets go of what is older, but for the call that stood then. */

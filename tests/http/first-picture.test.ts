@@ -196,15 +196,22 @@ describe("where it cannot be drawn", () => {
     if (!answer.ok) throw new Error("no board");
     const { value } = answer;
     const many = { ...value, zones: Array.from({ length: 25 }, () => value.zones[0] as (typeof value.zones)[number]) };
-    for (const board of [
-      () => ({ ok: true as const, value: many }),
-      () => ({ ok: false as const, refusal: "missing" as const, faults: [] }),
-    ]) {
-      const door = await openDoor({ dashboardDir, desk: { ...desk, board } });
+    let asked = 0;
+    for (const [zonesOf, board] of [
+      [() => 25, () => ({ ok: true as const, value: many })],
+      [() => 6, () => ({ ok: false as const, refusal: "missing" as const, faults: [] })],
+    ] as const) {
+      const counted = () => {
+        asked += 1;
+        return board();
+      };
+      const door = await openDoor({ dashboardDir, desk: { ...desk, board: counted, zonesOf } });
       const { statusCode, body } = await page(door);
       expect([statusCode, body.includes('id="drawn"')]).toEqual([200, false]);
       await door.app.close();
     }
+    // The long one is not even written out.
+    expect(asked).toBe(1);
   });
 });
 

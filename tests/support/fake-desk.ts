@@ -110,6 +110,7 @@ export function fakeDesk(): Desk {
     sites: () => sites,
     judgedOnce: () => Promise.resolve(),
     board: (site) => noSite(site) ?? good(board),
+    zonesOf: (site) => (noSite(site) === null ? board.zones.length : 0),
     zonePage(site, zone) {
       const found = zoneOf(site, zone);
       if (!found.ok) return found;
