@@ -18,9 +18,26 @@ const TOO_SLOW_MS = 2000;
 /** A packet that has not been answered by then counts as this slow. */
 const PATIENCE_MS = 10_000;
 const WATCH_EVERY_MS = 250;
+/** A thread that computes this share of the time has nothing left. */
+const FULL_SHARE = 0.9;
+
+interface Level {
+  readonly figure: Figure;
+  /** What was at its end, by the server's own counters. */
+  readonly fullest: string;
+}
+type Counters = Readonly<Record<string, number>>;
+
+/** What waits, else what the one thread did with its time. */
+function fullestOf({ queueLanding = 0, queueJudge = 0 }: Counters, zones: number, share: number): string {
+  if (queueLanding > zones) return `landing: ${queueLanding} messages wait`;
+  if (queueJudge > zones / 10) return `judging: ${queueJudge} of ${zones} zones wait for their turn`;
+  if (share >= FULL_SHARE) return "the one thread: it computes all the time, and its queues are empty after";
+  return "no queue: single turns hold the thread";
+}
 
 /** p99 of the way from a packet of the watched zone to its changed conditions, while every node sends once a minute. */
-async function level(sites: number, watchMs: number): Promise<Figure> {
+async function level(sites: number, watchMs: number): Promise<Level> {
   const zones = sites * ZONES;
   const nodes = zones * NODES_PER_ZONE;
   const folder = await crowdedFolder({ zones, nodesPerZone: NODES_PER_ZONE, historyH: HISTORY_H, stepMs: STEP_MS });
@@ -41,6 +58,7 @@ async function level(sites: number, watchMs: number): Promise<Figure> {
     });
     const sentMs = new Map<number, number>();
     const everyMs = MINUTE_MS / nodes;
+    const before = await child.ask<Counters>("counters");
     const cpuBeforeMs = await child.cpuMs();
     const startMs = performance.now();
     let sent = 0;
@@ -58,23 +76,31 @@ async function level(sites: number, watchMs: number): Promise<Figure> {
       }
       await sleep(2);
     }
-    const share = ((await child.cpuMs()) - cpuBeforeMs) / (performance.now() - startMs);
+    const tookS = (performance.now() - startMs) / 1000;
+    const share = ((await child.cpuMs()) - cpuBeforeMs) / (tookS * 1000);
+    const after = await child.ask<Counters>("counters");
+    const perS = (name: string) => ((after[name] ?? 0) - (before[name] ?? 0)) / tookS;
+    const { queueJudge = 0, queueLanding = 0 } = after;
     await sleep(TOO_SLOW_MS);
-    const { queueJudge = 0, queueLanding = 0 } = await child.ask<Record<string, number>>("counters");
     // Packs of one zone that arrive together are answered together, by the last of them.
     const answers = [...heardMs].sort(([, a], [, b]) => a - b);
     const times = [...sentMs].map(([slab, atMs]) => {
       const answered = answers.find(([other, heard]) => other >= slab && heard >= atMs);
       return answered === undefined ? PATIENCE_MS : answered[1] - atMs;
     });
-    return {
+    const figure: Figure = {
       what: `packet to conditions, ${sites} ${sites === 1 ? "site" : "sites"} of ${ZONES} zones and ${ZONES * NODES_PER_ZONE} nodes, p99`,
       value: quantile(times, 0.99),
       unit: "ms",
       n: times.length,
-      spread: `p50 ${shown(quantile(times, 0.5))}; ${shown(share * 100)} % of a core; waiting: ${queueLanding} to land, ${queueJudge} to judge`,
+      spread: [
+        `p50 ${shown(quantile(times, 0.5))}; ${shown(share * 100)} % of a core`,
+        `a second: ${shown(perS("messages"))} packs, ${shown(perS("judged"))} zones judged whole, ${shown(perS("looked"))} looked at`,
+        `waiting: ${queueLanding} to land, ${queueJudge} to judge`,
+      ].join("; "),
       peer: null,
     };
+    return { figure, fullest: fullestOf(after, zones, share) };
   } finally {
     screen.close();
     await client.endAsync(true);
@@ -83,16 +109,25 @@ async function level(sites: number, watchMs: number): Promise<Figure> {
   }
 }
 
-export async function measureCapacity({ siteLevels, watchMs }: Sizes): Promise<Figure[]> {
+/** Steps are taken until one is too slow, or until the bench has no time left for another. */
+export async function measureCapacity({ siteLevels, watchMs, capacityWithinMs }: Sizes): Promise<Figure[]> {
   const curve: Figure[] = [];
+  const startMs = performance.now();
   let carried = 0;
+  let end = "not raised further";
   for (const sites of siteLevels) {
-    const figure = await level(sites, watchMs);
+    if (performance.now() - startMs > capacityWithinMs) {
+      end = `no time for ${sites} sites`;
+      break;
+    }
+    const { figure, fullest } = await level(sites, watchMs);
     curve.push(figure);
-    if (figure.value > TOO_SLOW_MS) break;
+    if (figure.value > TOO_SLOW_MS) {
+      end = `with ${sites} sites gives way: ${fullest}`;
+      break;
+    }
     carried = sites;
   }
-  const { spread } = curve.at(-1) as Figure;
   return [
     ...curve,
     {
@@ -100,7 +135,7 @@ export async function measureCapacity({ siteLevels, watchMs }: Sizes): Promise<F
       value: carried,
       unit: "sites",
       n: curve.length,
-      spread: carried === siteLevels.at(-1) ? "not raised further" : `the next step: ${spread}`,
+      spread: end,
       peer: null,
     },
   ];

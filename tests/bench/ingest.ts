@@ -182,7 +182,7 @@ export async function measureIngest(sizes: Sizes, say: (text: string) => void): 
   }
   const n = (sizes.packsPerNode - sizes.warmPacksPerNode) * NODES * sizes.rounds;
   const besideFlow = (): Figure[] =>
-    [inside, outside].flatMap(({ what, own }): Figure[] => {
+    [inside, outside].flatMap(({ what, own, beside, peer }): Figure[] => {
       const of = (rounds: readonly Round[], key: keyof Round) => rounds.map((round) => round[key]);
       const spread = (key: keyof Round) => (flows.length < 2 ? "" : `the flow ${rangeText(of(flows, key))}`);
       return [
@@ -196,6 +196,17 @@ export async function measureIngest(sizes: Sizes, say: (text: string) => void): 
           what: `ingest, ${what}, beside a flow: computing time of a pack`,
           ...{ value: Math.min(...of(own, "cpuUsPerPack")), unit: "us", n, spread: spread("cpuUsPerPack") },
           peer: { what: FLOW_WHAT, value: Math.min(...of(flows, "cpuUsPerPack")) },
+        },
+        {
+          // What no server that also stores can pass.
+          ...{
+            what: `${beside}, beside a flow: the ceiling`,
+            value: median(of(peer, "packsPerS")),
+            unit: "packs/s",
+            n,
+          },
+          spread: spread("packsPerS"),
+          peer: { what: FLOW_WHAT, value: median(of(flows, "packsPerS")) },
         },
       ];
     });

@@ -31,6 +31,8 @@ export interface Sizes {
   /** Steps of the curve of capacity, and how long each is watched. */
   readonly siteLevels: readonly number[];
   readonly watchMs: number;
+  /** No step is begun later than this after the first. */
+  readonly capacityWithinMs: number;
   /** Zones and packs of the page in a browser, packs a second, and zones of the large board. */
   readonly pageZones: number;
   readonly pagePacks: number;
@@ -42,8 +44,8 @@ export interface Sizes {
 
 export const FULL: Sizes = {
   name: "full",
-  packsPerNode: 1000,
-  warmPacksPerNode: 200,
+  packsPerNode: 2000,
+  warmPacksPerNode: 400,
   publisherProcesses: 2,
   rounds: 3,
   flow: true,
@@ -59,8 +61,9 @@ export const FULL: Sizes = {
   enduredZones: 1000,
   soakMinutes: 1440,
   endureWithinMs: 75_000,
-  siteLevels: [1, 4, 16, 48],
+  siteLevels: [1, 16, 48, 64, 96, 144, 216],
   watchMs: 12_000,
+  capacityWithinMs: 90_000,
   pageZones: 200,
   pagePacks: 10_000,
   pagePacksPerS: 500,
@@ -89,6 +92,7 @@ export const QUICK: Sizes = {
   endureWithinMs: 20_000,
   siteLevels: [1, 8],
   watchMs: 5000,
+  capacityWithinMs: 30_000,
   pageZones: 50,
   pagePacks: 600,
   pagePacksPerS: 120,
@@ -118,6 +122,7 @@ export const TINY: Sizes = {
   endureWithinMs: 5000,
   siteLevels: [1],
   watchMs: 1000,
+  capacityWithinMs: 10_000,
   pageZones: 3,
   pagePacks: 10,
   pagePacksPerS: 10,
