@@ -37,6 +37,8 @@ interface Kept {
 }
 
 const KEEP_EVERY_MS = 10_000;
+/** A larger board has no room on a device, and to write it out again and again would stop the page each time. */
+const KEPT_ZONES = 200;
 /** A slow client is sent only the newest of some events, so gaps are common there: it must not also fetch all the time. */
 const REFETCH_EVERY_MS = 15_000;
 /** A server that starts again is back within a try or two; after that it is gone. */
@@ -107,7 +109,7 @@ export function boardStore(
       link: board === null ? before.link : "live",
       anchor: board === null ? before.anchor : anchorOf(board, now),
     });
-    if (board !== null && (saveNow || now - savedMs >= KEEP_EVERY_MS)) {
+    if (board !== null && board.zones.length <= KEPT_ZONES && (saveNow || now - savedMs >= KEEP_EVERY_MS)) {
       savedMs = now;
       keep.write(`board.${site}`, { board, heardMs: now } satisfies Kept);
     }

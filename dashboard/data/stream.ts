@@ -11,6 +11,8 @@ export interface StreamPorts {
   readonly open: (lastId: string | null, signal: AbortSignal) => Promise<AsyncIterable<string>>;
   readonly random: () => number;
   readonly wait: (ms: number, signal: AbortSignal) => Promise<void>;
+  /** Runs it once for all that asked meanwhile: at once, or when the page has recovered from the last time. */
+  readonly soon: (run: () => void) => void;
 }
 
 export interface StreamListener {
@@ -31,6 +33,10 @@ class NeedsSnapshot extends Error {}
 export async function followStream(ports: StreamPorts, listener: StreamListener, signal: AbortSignal): Promise<void> {
   let known: Place | null = null;
   let tries = 0;
+  const waiting: Told[] = [];
+  const tell = () => {
+    for (const told of waiting.splice(0)) listener.told(told, applyTold);
+  };
   while (!signal.aborted) {
     const connection = new AbortController();
     const stop = () => connection.abort();
@@ -52,8 +58,11 @@ export async function followStream(ports: StreamPorts, listener: StreamListener,
           const told = toldFrom(item.event, item.data);
           if (told === null) continue;
           tries = 0;
-          listener.told(told, applyTold);
-          if (step === "gap") listener.gap();
+          waiting.push(told);
+          ports.soon(tell);
+          if (step !== "gap") continue;
+          tell();
+          listener.gap();
         }
       }
     } catch (cause) {
@@ -62,6 +71,7 @@ export async function followStream(ports: StreamPorts, listener: StreamListener,
       clearTimeout(quiet);
       signal.removeEventListener("abort", stop);
       connection.abort();
+      tell();
     }
     if (signal.aborted) return;
     tries += 1;
@@ -85,10 +95,35 @@ async function* piecesOf(body: ReadableStream<Uint8Array>): AsyncGenerator<strin
   }
 }
 
+/** Of the page's time what is told takes a quarter at most, however much it is and however slow the device. */
+const REST = 3;
+
+function paced(): StreamPorts["soon"] {
+  let asked = false;
+  let dueMs = 0;
+  return (run) => {
+    if (asked) return;
+    asked = true;
+    setTimeout(
+      () => {
+        asked = false;
+        const startMs = performance.now();
+        run();
+        // What it changed has been drawn by then.
+        setTimeout(() => {
+          dueMs = performance.now() + REST * (performance.now() - startMs);
+        });
+      },
+      Math.max(0, dueMs - performance.now()),
+    );
+  };
+}
+
 /** The ports of a browser. Coming back into the net or to the foreground cuts a wait short. */
 export function browserPorts(address: string): StreamPorts {
   return {
     random: () => Math.random(),
+    soon: paced(),
     async open(lastId, signal) {
       const headers: Record<string, string> = { accept: "text/event-stream" };
       if (lastId !== null) headers["last-event-id"] = lastId;

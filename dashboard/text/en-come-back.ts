@@ -5,6 +5,7 @@ export const enComeBack = {
   title: "When to come back",
   help: "In walking order: what can be poured now, then by the hour in which work opens.",
   print: "Print the list",
+  more: (n: number) => `${n} more`,
   asOf: (at: string) => `As of ${at}, not renewed since.`,
   now: "NOW",
   left: (time: string) => `${time} left`,

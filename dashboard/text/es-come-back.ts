@@ -4,6 +4,7 @@ import type { Dictionary } from "./en.ts";
 export const esComeBack: Dictionary["comeBack"] = {
   title: "Cuándo volver",
   help: "En orden de recorrido: donde ya se puede aplicar, luego por la hora en que abre el trabajo.",
+  more: (n) => `${n} más`,
   print: "Imprimir la lista",
   asOf: (at) => `A las ${at}, sin renovar desde entonces.`,
   now: "AHORA",

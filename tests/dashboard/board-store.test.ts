@@ -56,6 +56,7 @@ function storeWith(keep: Keep, fetchBoard: () => Promise<ReturnType<typeof sampl
       followStream(
         {
           random: () => 1,
+          soon: (run) => run(),
           wait: (ms) => new Promise((resolve) => setTimeout(resolve, ms)),
           open: (_lastId, signal) => {
             if (refuse) return Promise.reject(new Error("gone"));

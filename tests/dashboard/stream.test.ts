@@ -62,6 +62,7 @@ async function follow(connections: readonly (readonly string[] | null)[]) {
   await followStream(
     {
       random: () => 1,
+      soon: (run) => run(),
       wait: () => Promise.resolve(),
       open: (lastId) => {
         const pieces = connections[asked.length];

@@ -17,7 +17,7 @@ export function Basis({ zones }: { readonly zones: readonly BoardZoneBody[] }) {
       {[...named].map(([words, names]) => (
         <p key={words}>
           {voice.text.board.basis}: {words}
-          {named.size > 1 && ` (${names.join("; ")})`}.
+          {named.size > 1 && ` (${names.slice(0, 12).join("; ")}${names.length > 12 ? "; …" : ""})`}.
         </p>
       ))}
     </div>

@@ -2,6 +2,7 @@
 import { lazy, Suspense } from "react";
 import type { BoardBody } from "#contract/board.ts";
 import { Boundary } from "../../ui/boundary.tsx";
+import { part } from "../../ui/part.tsx";
 import { useVoice } from "../../ui/voice.tsx";
 import { Axis } from "./axis.tsx";
 import { Basis } from "./basis.tsx";
@@ -9,6 +10,9 @@ import { ZoneRow } from "./zone-row.tsx";
 import "./board.css";
 
 const Legend = lazy(() => import("./legend.tsx"));
+const LongRows = part(() => import("./long-rows.tsx"));
+/** Up to so many zones all rows are drawn: they can be searched and printed as one. */
+const MOST_ROWS = 48;
 
 interface Props {
   readonly board: BoardBody;
@@ -26,11 +30,17 @@ export function Board({ board, old, saidMs, hrefOf }: Props) {
       <div className="axis">
         <Axis />
       </div>
-      <ul className="rows">
-        {board.zones.map((item) => (
-          <ZoneRow key={item.zone.id} item={item} href={hrefOf(item.zone.id)} old={old} saidMs={saidMs} />
-        ))}
-      </ul>
+      {board.zones.length > MOST_ROWS ? (
+        <Suspense fallback={null}>
+          <LongRows zones={board.zones} {...{ old, saidMs, hrefOf }} />
+        </Suspense>
+      ) : (
+        <ul className="rows">
+          {board.zones.map((item) => (
+            <ZoneRow key={item.zone.id} item={item} href={hrefOf(item.zone.id)} old={old} saidMs={saidMs} />
+          ))}
+        </ul>
+      )}
       <Basis zones={board.zones} />
       <Boundary instead={null}>
         <Suspense fallback={null}>

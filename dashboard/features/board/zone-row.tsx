@@ -1,4 +1,5 @@
 // One zone on the board: its call as a big word, why, what comes next, and its night strip.
+import type { Ref } from "react";
 import type { BoardZoneBody } from "#contract/board.ts";
 import { CallWord } from "../../ui/call-word.tsx";
 import { RaceSign } from "../../ui/race-sign.tsx";
@@ -8,13 +9,14 @@ import { showDuration } from "../../units/show.ts";
 import { Strip } from "./strip.tsx";
 
 interface Props {
+  readonly ref?: Ref<HTMLLIElement>;
   readonly item: BoardZoneBody;
   readonly href: string;
   readonly old: boolean;
   readonly saidMs: number;
 }
 
-export function ZoneRow({ item, href, old, saidMs }: Props) {
+export function ZoneRow({ ref, item, href, old, saidMs }: Props) {
   const voice = useVoice();
   const { text, nowMs } = voice;
   const words = stripWords(item, voice);
@@ -27,7 +29,7 @@ export function ZoneRow({ item, href, old, saidMs }: Props) {
       : text.board.heard(showDuration(nowMs - Date.parse(item.lastHeard)));
   const coat = call.nextCoat === null ? zone.system.length : call.nextCoat + 1;
   return (
-    <li className={`row${old ? " row-old" : ""}`}>
+    <li ref={ref} className={`row${old ? " row-old" : ""}`}>
       <div className="row-words">
         <h2 className="row-name">
           <a href={href} aria-label={text.board.details(zone.name)}>

@@ -1,10 +1,15 @@
 // When to come back to each zone: one line a zone, in walking order; on paper it is the whole page.
+import { useState } from "react";
 import type { BoardZoneBody } from "#contract/board.ts";
 import { Glyph, type Sign } from "../../ui/glyph.tsx";
+import { useCalm } from "../../ui/use-calm.ts";
 import { useVoice } from "../../ui/voice.tsx";
 import { visitWords } from "./visit-words.ts";
 import { type Errand, visitsOf } from "./visits.ts";
 import "./come-back.css";
+
+/** More lines than this push the board out of reach. */
+const MOST = 24;
 
 interface Props {
   readonly zones: readonly BoardZoneBody[];
@@ -31,13 +36,17 @@ const SIGNS: Readonly<Record<Errand, Sign>> = {
 export function ComeBack({ zones, old, saidMs, hrefOf }: Props) {
   const voice = useVoice();
   const words = voice.text.comeBack;
+  const [whole, setWhole] = useState(false);
+  const calm = useCalm(zones, voice.nowMs);
   if (zones.length === 0) return null;
+  const visits = visitsOf(calm, voice.nowMs);
+  const more = whole ? 0 : Math.max(0, visits.length - MOST);
   return (
     <section className={old ? "come-back come-back-old" : "come-back"} aria-labelledby="come-back-title">
       <h2 id="come-back-title">{words.title}</h2>
       <p className="come-back-help">{old ? words.asOf(voice.clock.when(saidMs, voice.nowMs)) : words.help}</p>
       <ol>
-        {visitsOf(zones, voice.nowMs).map((visit) => {
+        {visits.slice(0, visits.length - more).map((visit) => {
           const { when, away, what, chance, mark } = visitWords(visit, voice);
           const now = visit.atMs === null && when === words.now;
           return (
@@ -57,7 +66,19 @@ export function ComeBack({ zones, old, saidMs, hrefOf }: Props) {
           );
         })}
       </ol>
-      <button type="button" className="come-back-print" onClick={() => globalThis.print()}>
+      {more > 0 && (
+        <button type="button" className="button" onClick={() => setWhole(true)}>
+          {words.more(more)}
+        </button>
+      )}
+      <button
+        type="button"
+        className="come-back-print"
+        onClick={() => {
+          setWhole(true);
+          setTimeout(() => globalThis.print());
+        }}
+      >
         {words.print}
       </button>
     </section>

@@ -13,10 +13,16 @@ export interface ZoneNow extends Zone {
 
 export type AllZones = ReadonlyMap<string, { readonly zone: ZoneNow; readonly open: boolean }>;
 
+const unsplit = (zone: Zone): ZoneNow => ({ ...zone, probes: null, splitFrom: null });
+
+/** Whether any split was ever written down, also one that was taken back since. */
+const everSplit = (log: SiteLog): boolean => log.journal.some(({ did }) => did === "split");
+
 /** Every zone that ever was, parents of splits included; `open` says which can be judged. */
 export function allZones(log: SiteLog, heardByMs: number): AllZones {
   const zones = new Map<string, { zone: ZoneNow; open: boolean }>();
-  for (const zone of log.zones) zones.set(zone.id, { zone: { ...zone, probes: null, splitFrom: null }, open: true });
+  for (const zone of log.zones) zones.set(zone.id, { zone: unsplit(zone), open: true });
+  if (!everSplit(log)) return zones;
   // Splits are few: a journal of thousands of entries is not sorted for them.
   const splits = standingEntries(log.journal, heardByMs).filter((entry) => entry.did === "split");
   for (const entry of splits.sort((a, b) => a.atMs - b.atMs)) {
@@ -49,6 +55,11 @@ export function zonesAt(log: SiteLog, heardByMs: number): readonly ZoneNow[] {
 
 /** The zone and the zones it was split from, nearest first. Throws RangeError if it does not exist. */
 export function lineageOf(log: SiteLog, zone: string, heardByMs: number): readonly ZoneNow[] {
+  // Without a split a zone is its own line: a site of a thousand is not gone through for each of them.
+  if (!everSplit(log)) {
+    const found = log.zones.findLast(({ id }) => id === zone);
+    if (found !== undefined) return [unsplit(found)];
+  }
   return lineageIn(allZones(log, heardByMs), log.site, zone);
 }
 
