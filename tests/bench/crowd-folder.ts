@@ -14,6 +14,9 @@ export interface Crowd {
   readonly stepMs: number;
 }
 
+/** Steps written in one commit: each step touches the page of every series, and writes them all. */
+const STEPS_AT_ONCE = 50;
+
 export async function crowdedFolder({ zones, nodesPerZone, historyH, stepMs }: Crowd): Promise<TemporaryFolder> {
   const folder = await temporaryFolder();
   const store = openStore(folder.path);
@@ -33,7 +36,12 @@ export async function crowdedFolder({ zones, nodesPerZone, historyH, stepMs }: C
         store.records.putNode(SITE.id, { ...nodeBody(index), zone: zoneId(index % zones) }, fromMs);
     });
     if (historyH > 0)
-      for (let atMs = fromMs; atMs <= endMs; atMs += stepMs) store.readings.append(readingsAt(atMs, nodes));
+      for (let atMs = fromMs; atMs <= endMs; atMs += STEPS_AT_ONCE * stepMs)
+        store.together(() => {
+          const untilMs = Math.min(endMs, atMs + (STEPS_AT_ONCE - 1) * stepMs);
+          for (let stepAtMs = atMs; stepAtMs <= untilMs; stepAtMs += stepMs)
+            store.readings.append(readingsAt(stepAtMs, nodes));
+        });
   } finally {
     store.close();
   }
