@@ -22,6 +22,8 @@ const AlarmsOver = part(() => import("./alarms-over.tsx"));
 const FeedNotice = part(() => import("../features/feed-notice/feed-notice.tsx"));
 const OutboxBar = part(() => import("../features/journal/outbox-bar.tsx"));
 const TICK_MS = 5000;
+/** Time goes on by whole ticks: what is told in between draws only what it changes. */
+const ticked = (ms: number) => Math.ceil(ms / TICK_MS) * TICK_MS;
 
 /** "slip-door/slab" to the place that somebody typed for it. */
 function placesOf(board: BoardBody): (probe: string) => string {
@@ -67,7 +69,7 @@ export function SitePage({ site, page, part }: Props) {
   const { text } = outer;
   const { hours } = outer.clock;
   const timezone = board?.site.timezone ?? outer.clock.timezone;
-  const nowMs = anchor === null ? deviceNowMs : siteNow(anchor, deviceNowMs);
+  const nowMs = ticked(anchor === null ? deviceNowMs : siteNow(anchor, deviceNowMs));
   const clock = useMemo(() => clockOf(timezone, text, hours), [timezone, text, hours]);
   const voice = useMemo(
     () => ({
@@ -92,7 +94,7 @@ export function SitePage({ site, page, part }: Props) {
       </p>
     );
   const old = isOld(state, deviceNowMs);
-  const saidMs = anchor?.siteMs ?? nowMs;
+  const saidMs = anchor === null ? nowMs : ticked(anchor.siteMs);
   const PageRoom = page === "board" ? null : ROOMS[page];
   return (
     <VoiceProvider value={voice}>

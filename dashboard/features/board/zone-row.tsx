@@ -1,5 +1,5 @@
 // One zone on the board: its call as a big word, why, what comes next, and its night strip.
-import type { Ref } from "react";
+import { memo, type Ref } from "react";
 import type { BoardZoneBody } from "#contract/board.ts";
 import { CallWord } from "../../ui/call-word.tsx";
 import { RaceSign } from "../../ui/race-sign.tsx";
@@ -16,7 +16,7 @@ interface Props {
   readonly saidMs: number;
 }
 
-export function ZoneRow({ ref, item, href, old, saidMs }: Props) {
+export const ZoneRow = memo(function ZoneRow({ ref, item, href, old, saidMs }: Props) {
   const voice = useVoice();
   const { text, nowMs } = voice;
   const words = stripWords(item, voice);
@@ -55,4 +55,4 @@ export function ZoneRow({ ref, item, href, old, saidMs }: Props) {
       <Strip item={item} saidMs={saidMs} />
     </li>
   );
-}
+});

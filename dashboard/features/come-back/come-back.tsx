@@ -2,7 +2,6 @@
 import { useState } from "react";
 import type { BoardZoneBody } from "#contract/board.ts";
 import { Glyph, type Sign } from "../../ui/glyph.tsx";
-import { useCalm } from "../../ui/use-calm.ts";
 import { useVoice } from "../../ui/voice.tsx";
 import { visitWords } from "./visit-words.ts";
 import { type Errand, visitsOf } from "./visits.ts";
@@ -37,9 +36,8 @@ export function ComeBack({ zones, old, saidMs, hrefOf }: Props) {
   const voice = useVoice();
   const words = voice.text.comeBack;
   const [whole, setWhole] = useState(false);
-  const calm = useCalm(zones, voice.nowMs);
   if (zones.length === 0) return null;
-  const visits = visitsOf(calm, voice.nowMs);
+  const visits = visitsOf(zones, voice.nowMs);
   const more = whole ? 0 : Math.max(0, visits.length - MOST);
   return (
     <section className={old ? "come-back come-back-old" : "come-back"} aria-labelledby="come-back-title">
