@@ -74,8 +74,8 @@ interface Sent {
 }
 
 /**
- * Which pack each painted number is of. Packs are painted in their order, if at all; the same number comes again after a
- * round of all, so it is of the first pack that can be meant.
+ * Which pack each painted number is of. Packs are painted in their order, if at all. The same number comes again after a
+ * round of all, and is taken for the last one sent by then: right as long as nothing is painted a whole round late.
  */
 function paintedOf(
   sent: readonly Sent[],
@@ -84,7 +84,7 @@ function paintedOf(
   const texts = sent.map(({ slabC }) => [showBoth(slabC, "C", "us"), showBoth(slabC, "C", "si")]);
   let last = -1;
   return seen.flatMap(([text, atMs]) => {
-    const index = sent.findIndex((one, at) => at > last && one.atMs <= atMs && texts[at]?.includes(text) === true);
+    const index = sent.findLastIndex((one, at) => at > last && one.atMs <= atMs && texts[at]?.includes(text) === true);
     if (index === -1) return [];
     last = index;
     return [{ index, atMs }];
