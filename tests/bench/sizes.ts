@@ -61,7 +61,7 @@ export const FULL: Sizes = {
   enduredZones: 1000,
   soakMinutes: 1440,
   endureWithinMs: 75_000,
-  siteLevels: [1, 16, 48, 64, 96, 144, 216],
+  siteLevels: [16, 48, 96, 144],
   watchMs: 12_000,
   capacityWithinMs: 90_000,
   pageZones: 200,
