@@ -5,7 +5,6 @@ import { Boundary } from "../../ui/boundary.tsx";
 import { part } from "../../ui/part.tsx";
 import { useVoice } from "../../ui/voice.tsx";
 import { Axis } from "./axis.tsx";
-import { Basis } from "./basis.tsx";
 import { ZoneRow } from "./zone-row.tsx";
 import "./board.css";
 
@@ -41,10 +40,9 @@ export function Board({ board, old, saidMs, hrefOf }: Props) {
           ))}
         </ul>
       )}
-      <Basis zones={board.zones} />
       <Boundary instead={null}>
         <Suspense fallback={null}>
-          <Legend />
+          <Legend zones={board.zones} />
         </Suspense>
       </Boundary>
     </section>

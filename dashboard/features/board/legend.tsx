@@ -1,13 +1,25 @@
 // What the strips mean, shown and said.
 import type { ReactNode } from "react";
+import type { BoardZoneBody } from "#contract/board.ts";
 import { useVoice } from "../../ui/voice.tsx";
+import { Basis } from "./basis.tsx";
 
 const WIDTH = 54;
 const HEIGHT = 20;
 const FADING = [1, 3, 5] as const;
 const FADE_PX = (WIDTH - 2) / (FADING.length + 1);
 
-export default function Legend() {
+/** What the strips ahead were made from, and what they mean: it comes once the board stands. */
+export default function BelowBoard({ zones }: { readonly zones: readonly BoardZoneBody[] }) {
+  return (
+    <>
+      <Basis zones={zones} />
+      <Legend />
+    </>
+  );
+}
+
+function Legend() {
   const { text } = useVoice();
   const sample = (kind: string, drawn: ReactNode, said: string) => (
     <li key={kind}>
