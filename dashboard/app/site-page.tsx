@@ -22,8 +22,6 @@ const AlarmsOver = part(() => import("./alarms-over.tsx"));
 const FeedNotice = part(() => import("../features/feed-notice/feed-notice.tsx"));
 const OutboxBar = part(() => import("../features/journal/outbox-bar.tsx"));
 const TICK_MS = 5000;
-/** Time goes on by whole ticks: what is told in between draws only what it changes. */
-const ticked = (ms: number) => Math.ceil(ms / TICK_MS) * TICK_MS;
 
 /** "slip-door/slab" to the place that somebody typed for it. */
 function placesOf(board: BoardBody): (probe: string) => string {
@@ -69,7 +67,11 @@ export function SitePage({ site, page, part }: Props) {
   const { text } = outer;
   const { hours } = outer.clock;
   const timezone = board?.site.timezone ?? outer.clock.timezone;
-  const nowMs = ticked(anchor === null ? deviceNowMs : siteNow(anchor, deviceNowMs));
+  const exactMs = anchor === null ? deviceNowMs : siteNow(anchor, deviceNowMs);
+  // On the board time goes on by ticks, so that what is told in between draws only what it changes; entries need the moment.
+  const tickMs = page === "board" ? TICK_MS : 1;
+  const ticked = (ms: number) => Math.ceil(ms / tickMs) * tickMs;
+  const nowMs = ticked(exactMs);
   const clock = useMemo(() => clockOf(timezone, text, hours), [timezone, text, hours]);
   const voice = useMemo(
     () => ({
@@ -104,7 +106,7 @@ export function SitePage({ site, page, part }: Props) {
         {(box.waiting.length > 0 || box.refused.length > 0 || box.last !== null) && (
           <Boundary instead={null}>
             <Suspense fallback={null}>
-              <OutboxBar outbox={outbox} siteNowIso={() => new Date(nowMs).toISOString()} />
+              <OutboxBar outbox={outbox} siteNowIso={() => new Date(exactMs).toISOString()} />
             </Suspense>
           </Boundary>
         )}

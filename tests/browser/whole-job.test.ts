@@ -7,6 +7,7 @@ import { spotCheck } from "#core/judge/spot-check.ts";
 import { enJournal } from "../../dashboard/text/en-journal.ts";
 import { esJournal } from "../../dashboard/text/es-journal.ts";
 import { countsOf } from "../../dashboard/features/record/record-words.ts";
+import { clockOf } from "../../dashboard/text/clock.ts";
 import { recordText } from "../../dashboard/text/record.ts";
 import { builtDashboard } from "../support/built-dashboard.ts";
 import { lively } from "../support/night-log.ts";
@@ -93,6 +94,16 @@ describe.each([
     const kept = async (kind: string, times = 1) =>
       until(() => journal().filter((entry) => entry.did === kind).length === times);
 
+    const clock = clockOf(SITE.timezone, DICTIONARIES[prefs.language], prefs.units === "us" ? 12 : 24);
+    /** What is written bears the time that the page has heard of: here hours pass in a moment, and it is waited for. */
+    const passes = async (hours: number) => {
+      await live(hours);
+      await until(async () => {
+        const head = await page.locator(".head").innerText();
+        return head.includes(`${clock.day(running.nowMs())} · ${clock.time(running.nowMs())}`);
+      });
+    };
+
     // Who writes is said once.
     await page.getByRole("button", { name: words.more, exact: true }).click();
     await page.getByLabel(words.by, { exact: true }).fill(WRITER);
@@ -114,19 +125,19 @@ describe.each([
     await shows(page, calls.pour, "pour");
     await did("pouring");
     await kept("pouring");
-    await live(1.5);
+    await passes(1.5);
     await did("poured");
     await kept("poured");
 
     // The night: the slab falls below the dew point while the film cannot bear it.
-    await live(10);
-    await live(8);
+    await passes(10);
+    await passes(8);
     await shows(page, calls.abrade, "abrade");
     expect(callNow()?.steps).toEqual(["wash", "abrade", "clean"]);
     expect(await overflowPx(page)).toBe(0);
 
     // A dry day and night later the crew is back; in the basement the phone finds no network.
-    await live(24);
+    await passes(24);
     await page.context().setOffline(true);
     await did("washed");
     await did("abraded");
@@ -137,11 +148,11 @@ describe.each([
     await kept("cleaned", 2);
     await did("inspected", words.surfaces.clean);
     await kept("inspected");
-    await live(1);
+    await passes(1);
     await shows(page, calls.pour, "pour");
     await did("pouring");
     await kept("pouring", 2);
-    await live(1.5);
+    await passes(1.5);
     await did("poured");
     await kept("poured", 2);
     await shows(page, calls.finished, "finished");
