@@ -123,6 +123,7 @@ export function boardStore(
     fetchedMs = deviceNow();
     try {
       const board = await fetchBoard(site);
+      if (running === null) return;
       const shown = signal.get();
       // The stream may have been faster.
       if (shown.link !== "live" || shown.board === null || board.at >= shown.board.at) heard(board, true);
@@ -139,6 +140,8 @@ export function boardStore(
     signal.set({ ...signal.get(), alarms });
   };
   const told: StreamListener["told"] = (item, apply) => {
+    // What comes when whoever looked has left belongs to them, and this device has forgotten it.
+    if (running === null) return;
     heard(apply(signal.get().board, item), item.event === "snapshot");
     if (item.event === "journal") lastEntry.set(item.body as EntryBody);
     if (item.event === "alarm") takeAlarms([item.body], null);

@@ -10,21 +10,15 @@ export function letterScale(): number {
   return Number.parseFloat(getComputedStyle(document.documentElement).fontSize) / 16;
 }
 
-/** What was measured last of drawings of a kind: the next of them will hardly be another, and is then drawn only once. */
-const lastOf = new Map<number, { widthPx: number; heightPx: number }>();
-
 export function useSize<E extends Element>(firstWidthPx: number, firstHeightPx: number) {
   const ref = useRef<E>(null);
-  const [size, setSize] = useState(
-    () => lastOf.get(firstHeightPx) ?? { widthPx: unmeasured.widthPx || firstWidthPx, heightPx: firstHeightPx },
-  );
+  const [size, setSize] = useState({ widthPx: unmeasured.widthPx || firstWidthPx, heightPx: firstHeightPx });
   useLayoutEffect(() => {
     const element = ref.current;
     if (element === null) return;
     const measure = () => {
       const { width, height } = element.getBoundingClientRect();
       const next = { widthPx: Math.max(40, Math.floor(width)), heightPx: Math.floor(height) };
-      lastOf.set(firstHeightPx, next);
       setSize((before) => (before.widthPx === next.widthPx && before.heightPx === next.heightPx ? before : next));
     };
     measure();

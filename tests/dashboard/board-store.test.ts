@@ -3,7 +3,8 @@ import { sampleAlarm } from "../support/sample-alarms.ts";
 import { afterEach, beforeEach, describe, expect, it, vi } from "vitest";
 import { isOld } from "../../dashboard/app/age.ts";
 import { ApiFailure } from "../../dashboard/data/api.ts";
-import { followStream } from "../../dashboard/data/stream.ts";
+import { applyTold } from "../../dashboard/data/apply.ts";
+import { followStream, type StreamListener } from "../../dashboard/data/stream.ts";
 import { boardStore } from "../../dashboard/data/board-store.ts";
 import type { Keep } from "../../dashboard/data/keep.ts";
 import { SILENT_AFTER_MS, siteNow } from "../../dashboard/data/site-clock.ts";
@@ -96,6 +97,28 @@ describe("the store", () => {
     expect(store.signal.get().link).toBe("live");
     expect(keep.kept["board.boathouse"]).toMatchObject({ heardMs: expect.any(Number) });
     store.stop();
+  });
+
+  it("keeps nothing that comes when whoever looked has left: this device has forgotten what was theirs", async () => {
+    const keep = keepOf();
+    let answer: (board: ReturnType<typeof sampleBoard>) => void = () => {};
+    let tell: (item: Parameters<StreamListener["told"]>[0]) => void = () => {};
+    const store = boardStore(
+      "boathouse",
+      keep,
+      () => new Promise((resolve) => (answer = resolve)),
+      async (listener) => {
+        tell = (item) => listener.told(item, applyTold);
+      },
+      () => Date.now(),
+    );
+    store.start();
+    store.stop();
+    answer(sampleBoard());
+    tell({ event: "snapshot", body: sampleBoard() });
+    await vi.advanceTimersByTimeAsync(10);
+    expect(keep.kept).toEqual({});
+    expect(store.signal.get().board).toBeNull();
   });
 
   it("is away after forty silent seconds, and live again with the next word", async () => {
