@@ -103,7 +103,9 @@ describe("the demo in a browser", () => {
   it("a board whose server was killed grows old", async () => {
     const { page, close } = await openPage(httpUrl, {}, { language: "en" }, NOBODY);
     await page.locator(".row").nth(4).waitFor();
-    // All of the page is here: what is cut off is the server, and not its files on their way.
+    // The program itself shows the board, no more the picture that the server drew, and all of the page is here: what is cut
+    // off is the server, and not its files on their way.
+    await page.waitForFunction(() => document.getElementById("drawn") === null);
     const files = () => page.evaluate(() => performance.getEntriesByType("resource").length);
     await expect
       .poll(
