@@ -35,29 +35,38 @@ interface Repeated extends Run, Stretch {
   readonly unlike: boolean;
 }
 
-/** Every stretch of equal values that is long, or long for this probe. */
-function repeatedOf({ atMs, values }: Track): Repeated[] {
-  const all: Run[] = [];
+/** The most equal values in a row that end before `first` and not before `fromMs`. */
+function longestBefore({ atMs, values }: Track, first: number, fromMs: number): number {
+  let longest = 0;
+  for (let last = first - 1; last >= 0 && (atMs[last] as number) >= fromMs; ) {
+    let begin = last;
+    while (begin > 0 && values[begin - 1] === values[last]) begin--;
+    longest = Math.max(longest, last - begin + 1);
+    last = begin - 1;
+  }
+  return longest;
+}
+
+/** Every stretch of equal values that is long, or long for this probe. A sound probe has none: nothing is kept of it. */
+function repeatedOf(track: Track): Repeated[] {
+  const { atMs, values } = track;
+  const time = (index: number) => atMs[index] as number;
+  const long: Repeated[] = [];
   let first = 0;
   for (let index = 1; index <= values.length; index++) {
     if (index < values.length && values[index] === values[first]) continue;
-    all.push({ first, last: index - 1 });
+    const last = index - 1;
+    const [begun, count] = [first, index - first];
     first = index;
+    if (count < UNLIKE_ITSELF.repeats || time(last) - time(begun) < UNLIKE_ITSELF.stretchMs) continue;
+    const [fromMs, toMs] = [time(begun), time(last)];
+    const unlike =
+      fromMs - time(0) >= UNLIKE_ITSELF.knownMs &&
+      count >= UNLIKE_ITSELF.times * longestBefore(track, begun, fromMs - UNLIKE_ITSELF.dayMs);
+    const isPlain = count >= PLAIN.repeats && toMs - fromMs >= PLAIN.stretchMs;
+    if (unlike || isPlain) long.push({ first: begun, last, fromMs, toMs, unlike });
   }
-  const time = (index: number) => atMs[index] as number;
-  const length = (run: Run) => run.last - run.first + 1;
-  return all.flatMap((run, place): Repeated[] => {
-    const [fromMs, toMs] = [time(run.first), time(run.last)];
-    const lasts = (least: { readonly stretchMs: number; readonly repeats: number }) =>
-      length(run) >= least.repeats && toMs - fromMs >= least.stretchMs;
-    if (!lasts(UNLIKE_ITSELF)) return [];
-    let longest = 0;
-    for (let back = place - 1; back >= 0 && time((all[back] as Run).last) >= fromMs - UNLIKE_ITSELF.dayMs; back--)
-      longest = Math.max(longest, length(all[back] as Run));
-    const known = fromMs - time(0) >= UNLIKE_ITSELF.knownMs;
-    const unlike = known && length(run) >= UNLIKE_ITSELF.times * longest;
-    return unlike || lasts(PLAIN) ? [{ ...run, fromMs, toMs, unlike }] : [];
-  });
+  return long;
 }
 
 /** How far the hourly means of a track lie apart within a stretch. */
