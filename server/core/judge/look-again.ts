@@ -79,15 +79,16 @@ function goodWith(good: Good, line: Timeline, facts: Facts, log: SiteLog, nowMs:
   if (facts.limits === null) return good;
   const newestMs = Math.max(good.newestMs, newestMsOf(line));
   const late = goodTimeOf(line, facts.limits, log.altitudeM, nowMs);
-  if (late.begun) return { ...late, newestMs };
+  const { fromMs: lateFromMs, lastMs, begun } = late;
+  if (begun) return { fromMs: lateFromMs, lastMs, begun, newestMs };
   if (fromMs > good.newestMs) {
-    const goesOn = good.fromMs !== null && (late.fromMs ?? nowMs) - good.lastMs <= HOLD_MS;
-    if (!goesOn) return { ...late, begun: true, newestMs };
-    return { ...good, lastMs: late.fromMs === null ? good.lastMs : late.lastMs, newestMs };
+    const goesOn = good.fromMs !== null && (lateFromMs ?? nowMs) - good.lastMs <= HOLD_MS;
+    if (!goesOn) return { fromMs: lateFromMs, lastMs, begun: true, newestMs };
+    return { ...good, lastMs: lateFromMs === null ? good.lastMs : lastMs, newestMs };
   }
   // A probe's reading stands between those of others.
-  if (late.fromMs === null || good.fromMs === null || good.fromMs >= fromMs) return null;
-  return { ...good, lastMs: late.lastMs, newestMs };
+  if (lateFromMs === null || good.fromMs === null || good.fromMs >= fromMs) return null;
+  return { ...good, lastMs, newestMs };
 }
 
 function factsNow(
@@ -167,7 +168,7 @@ export function lookAgain(again: Again, log: SiteLog, nowMs: number): Again | nu
   const line = timelineOf(voices, fromMs, nowMs, votes);
   const conditions = liveConditions(
     line,
-    { ...voices, series: [] },
+    voices,
     voices.quarantinedSlab,
     log.altitudeM,
     nowMs,

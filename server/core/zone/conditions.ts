@@ -3,13 +3,14 @@ import { dewPointC } from "#core/air/dew-point.ts";
 import { marginUncertaintyK } from "#core/air/margin.ts";
 import { pressureAtAltitudePa, waterGPerKg } from "#core/air/water.ts";
 import { keptWithin } from "#core/guard.ts";
+import type { Track } from "#core/zone/heard.ts";
 import type { JournalEntry } from "#core/zone/journal.ts";
 import { type MarginDoubt, NO_DOUBT, saltDoubtK } from "#core/zone/margin-doubt.ts";
-import type { SlabProbe, ZoneProbes } from "#core/zone/probes.ts";
+import type { AirChip, SlabProbe, ZoneProbes } from "#core/zone/probes.ts";
 import type { SaltCheck } from "#core/zone/salt-check.ts";
 import { type Accuracy } from "#core/zone/site.ts";
 import type { Timeline } from "#core/zone/timeline.ts";
-import { slopeKPerH } from "#core/zone/slope.ts";
+import { slopeKPerH as slopeOf } from "#core/zone/slope.ts";
 
 /** A careful hand meter, +- bounds. Common practice, no source. */
 export const HAND_ACCURACY: Accuracy = { slabK: 1, airK: 0.5, rhPct: 2 };
@@ -95,27 +96,39 @@ export function handConditions(hand: HandReading, altitudeM: number, nowMs: numb
   };
 }
 
+/** What present conditions ask of the probes. */
+type Spoken = Pick<ZoneProbes, "slab" | "chips">;
+
 /** The largest stated bound among the zone's nodes: what the margin may be off by at its worst spot. */
-function accuracyOf(probes: ZoneProbes, cold: SlabProbe | null, nowMs: number): Accuracy {
-  const chips = probes.chips.filter((chip) => chip.retiredMs > nowMs).map((chip) => chip.node.accuracy);
-  const airs = chips.length > 0 ? chips : probes.slab.map((probe) => probe.node.accuracy);
-  return {
-    slabK: cold?.node.accuracy.slabK ?? Math.max(0, ...probes.slab.map((probe) => probe.node.accuracy.slabK)),
-    airK: Math.max(0, ...airs.map((accuracy) => accuracy.airK)),
-    rhPct: Math.max(0, ...airs.map((accuracy) => accuracy.rhPct)),
-  };
+function accuracyOf(probes: Spoken, cold: SlabProbe | null, nowMs: number): Accuracy {
+  let slabK = 0;
+  for (const { node } of probes.slab) slabK = Math.max(slabK, node.accuracy.slabK);
+  const chips = probes.chips.filter((chip) => chip.retiredMs > nowMs);
+  let airK = 0;
+  let rhPct = 0;
+  for (const { node } of chips.length > 0 ? chips : probes.slab) {
+    airK = Math.max(airK, node.accuracy.airK);
+    rhPct = Math.max(rhPct, node.accuracy.rhPct);
+  }
+  return { slabK: cold?.node.accuracy.slabK ?? slabK, airK, rhPct };
 }
 
+export const slabTrack = ({ track }: SlabProbe): Track => track;
+export const dewPointTrack = ({ dewPoint }: AirChip): Track => dewPoint;
+
 /** Age of the newest reading among tracks, ms; null if none spoke. */
-export function newestAgeMs(times: readonly (readonly number[])[], nowMs: number): number | null {
+export function newestAgeMs<T>(all: readonly T[], trackOf: (one: T) => Track, nowMs: number): number | null {
   let lastMs = Number.NEGATIVE_INFINITY;
-  for (const atMs of times) lastMs = Math.max(lastMs, atMs[atMs.length - 1] ?? lastMs);
+  for (const one of all) {
+    const { atMs } = trackOf(one);
+    lastMs = Math.max(lastMs, atMs[atMs.length - 1] ?? lastMs);
+  }
   return lastMs === Number.NEGATIVE_INFINITY ? null : nowMs - lastMs;
 }
 
 export function liveConditions(
   line: Timeline,
-  probes: ZoneProbes,
+  probes: Spoken,
   quarantined: ReadonlySet<string>,
   altitudeM: number,
   nowMs: number,
@@ -130,22 +143,17 @@ export function liveConditions(
   const dewMinC = known(line.dewPointMinC[at]);
   const dewMaxC = known(line.dewPointC[at]);
   const marginK = known(line.marginK[at]);
-  const slopes = probes.slab
-    .filter((probe) => !quarantined.has(probe.name) && probe.retiredMs > nowMs)
-    .map((probe) => ({ probe, kPerH: slopeKPerH(probe.track, nowMs, probe.movedMs) }))
-    .filter((item): item is { probe: SlabProbe; kPerH: number } => item.kPerH !== null);
-  const steepest = slopes.reduce<(typeof slopes)[number] | null>(
-    (best, item) => (best === null || item.kPerH > best.kPerH ? item : best),
-    null,
-  );
-  const slabAgeMs = newestAgeMs(
-    probes.slab.map((probe) => probe.track.atMs),
-    nowMs,
-  );
-  const airAgeMs = newestAgeMs(
-    probes.chips.map((chip) => chip.dewPoint.atMs),
-    nowMs,
-  );
+  let slopeKPerH: number | null = null;
+  let slopeProbe: string | null = null;
+  for (const { name, track, movedMs, retiredMs } of probes.slab) {
+    if (retiredMs <= nowMs || quarantined.has(name)) continue;
+    const kPerH = slopeOf(track, nowMs, movedMs);
+    if (kPerH === null || (slopeKPerH !== null && !(kPerH > slopeKPerH))) continue;
+    slopeKPerH = kPerH;
+    slopeProbe = name;
+  }
+  const slabAgeMs = newestAgeMs(probes.slab, slabTrack, nowMs);
+  const airAgeMs = newestAgeMs(probes.chips, dewPointTrack, nowMs);
   const accuracy = accuracyOf(probes, cold, nowMs);
   const dampPct = Math.min(rhPct ?? 100, 100);
   const saltK = airC === null || rhPct === null ? 0 : saltDoubtK(saltChecks, probes, accuracy, airC, dampPct, nowMs);
@@ -169,8 +177,8 @@ export function liveConditions(
     slabDoubtK: doubt.slabK,
     waterGPerKg: dewMinC === null ? null : waterAtDewPointGPerKg(dewMinC, altitudeM),
     waterMaxGPerKg: dewMaxC === null ? null : waterAtDewPointGPerKg(dewMaxC, altitudeM),
-    slopeKPerH: steepest?.kPerH ?? null,
-    slopeProbe: steepest?.probe.name ?? null,
+    slopeKPerH,
+    slopeProbe,
     ageS: slabAgeMs === null || airAgeMs === null ? null : Math.max(slabAgeMs, airAgeMs) / 1000,
   };
 }

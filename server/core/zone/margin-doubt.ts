@@ -61,7 +61,9 @@ export function saltDoubtK(
   rhPct: number,
   nowMs: number,
 ): number {
-  const errors = chips.filter(({ retiredMs }) => retiredMs > nowMs).map(({ node }) => saltErrorPct(checks, node.id));
-  const widePct = Math.max(accuracy.rhPct, ...errors);
+  let widePct = accuracy.rhPct;
+  for (const { node, retiredMs } of chips)
+    if (retiredMs > nowMs) widePct = Math.max(widePct, saltErrorPct(checks, node.id));
+  if (widePct === accuracy.rhPct) return 0;
   return marginUncertaintyK({ ...accuracy, rhPct: widePct }, airC, rhPct) - marginUncertaintyK(accuracy, airC, rhPct);
 }

@@ -48,6 +48,7 @@ export function saltChecksOf(record: Pick<ZoneRecord, "saltChecked">): SaltCheck
 
 /** By how much a chip was off at worst in the latest valid check of each salt, % RH; 0 without a check. */
 export function saltErrorPct(checks: readonly SaltCheck[], node: string): number {
+  if (checks.length === 0) return 0;
   const latest = new Map<Salt, number>();
   for (const check of checks) if (check.node === node && check.valid) latest.set(check.salt, Math.abs(check.errorPct));
   return Math.max(0, ...latest.values());

@@ -1,11 +1,13 @@
 // The state of a zone at a moment: everything that the judge and the outlook look at, folded once.
 import {
   type Conditions,
+  dewPointTrack,
   handConditions,
   type HandReading,
   handReadingAt,
   liveConditions,
   newestAgeMs,
+  slabTrack,
 } from "#core/zone/conditions.ts";
 import { type Exposure, exposureOf } from "#core/zone/exposure.ts";
 import { type FillerState, fillerFromMs, fillerOf } from "#core/zone/filler.ts";
@@ -137,14 +139,8 @@ export function zoneState(log: SiteLog, zone: string, moment: Moment): ZoneState
   const laid = probes.slab.filter((probe) => probe.retiredMs > nowMs);
   const chips = probes.chips.filter((chip) => chip.retiredMs > nowMs);
   const staleAfterMs = staleAfter(laid, chips, pouring);
-  const slabAgeMs = newestAgeMs(
-    laid.map((probe) => probe.track.atMs),
-    nowMs,
-  );
-  const airAgeMs = newestAgeMs(
-    chips.map((chip) => chip.dewPoint.atMs),
-    nowMs,
-  );
+  const slabAgeMs = newestAgeMs(laid, slabTrack, nowMs);
+  const airAgeMs = newestAgeMs(chips, dewPointTrack, nowMs);
   const { quarantinedSlab, quarantinedChips } = trust.voices;
   const slabVoices = laid.filter(
     (probe) => !quarantinedSlab.has(probe.name) && speaksWithin(probe, nowMs, staleAfterMs),
@@ -161,7 +157,7 @@ export function zoneState(log: SiteLog, zone: string, moment: Moment): ZoneState
       ? handConditions(hand, log.altitudeM, nowMs)
       : liveConditions(
           line,
-          { ...trust.voices, series: probes.series },
+          trust.voices,
           quarantinedSlab,
           log.altitudeM,
           nowMs,

@@ -1,5 +1,5 @@
 // The timeline of a zone: coldest and hottest slab, air and dew point at every moment at which something was heard.
-import { lastIndexAt, type Track } from "#core/zone/heard.ts";
+import { lastIndexAt, type Track, upperIndex } from "#core/zone/heard.ts";
 import type { AirChip, SlabProbe } from "#core/zone/probes.ts";
 import { Cursor } from "#core/zone/cursor.ts";
 import { type ChipVote, fillAir } from "#core/zone/timeline-air.ts";
@@ -43,29 +43,35 @@ export interface Voices {
   readonly wet: readonly { readonly node: string; readonly wet: Track }[];
 }
 
-/** What one node says at once has the same times: they need to be sorted but once. */
-function sameTimes(a: Track, b: Track): boolean {
-  return a.atMs.length === b.atMs.length && a.atMs.every((atMs, index) => atMs === b.atMs[index]);
-}
-
+/** Every time from `fromMs` on at which something was said, once, and now. Tracks stand in order: they are merged. */
 function unionTimes(tracks: readonly Track[], fromMs: number, nowMs: number): Float64Array {
-  const all: number[] = [];
-  const different = tracks.filter((track, place) => !tracks.slice(0, place).some((other) => sameTimes(other, track)));
-  for (const track of different) {
-    for (let index = lastIndexAt(track.atMs, fromMs - 1) + 1; index < track.atMs.length; index++)
-      all.push(track.atMs[index] as number);
-  }
-  const sorted = new Float64Array(all).sort();
+  const next = tracks.map(({ atMs }) => lastIndexAt(atMs, fromMs - 1) + 1);
+  const ends = tracks.map(({ atMs }) => upperIndex(atMs, nowMs));
+  let most = 1;
+  for (let place = 0; place < tracks.length; place++)
+    most += Math.max(0, (ends[place] as number) - (next[place] as number));
+  const times = new Float64Array(most);
   let count = 0;
-  for (let index = 0; index < sorted.length; index++) {
-    const atMs = sorted[index] as number;
-    if (atMs > nowMs) break;
-    if (count === 0 || sorted[count - 1] !== atMs) sorted[count++] = atMs;
+  for (;;) {
+    let earliestMs = Number.POSITIVE_INFINITY;
+    for (let place = 0; place < tracks.length; place++) {
+      const at = next[place] as number;
+      if (at >= (ends[place] as number)) continue;
+      const takenMs = (tracks[place] as Track).atMs[at] as number;
+      if (takenMs < earliestMs) earliestMs = takenMs;
+    }
+    if (earliestMs === Number.POSITIVE_INFINITY) break;
+    times[count++] = earliestMs;
+    for (let place = 0; place < tracks.length; place++) {
+      const { atMs } = tracks[place] as Track;
+      const end = ends[place] as number;
+      let at = next[place] as number;
+      while (at < end && atMs[at] === earliestMs) at++;
+      next[place] = at;
+    }
   }
-  const times = new Float64Array(count + 1);
-  times.set(sorted.subarray(0, count));
   times[count] = nowMs;
-  return times;
+  return count + 1 === most ? times : times.slice(0, count + 1);
 }
 
 /** Offsets of silent probes by the names of both: reckoned once, when they are first needed. */
@@ -134,10 +140,12 @@ function fillSlab(line: Timeline, voices: Voices, nowMs: number, offsets: Votes[
     cursor: new Cursor(probe.track),
     firstMs: probe.said.atMs[0] ?? Number.POSITIVE_INFINITY,
   }));
-  // Those that lie within a metre of a probe, and should agree with it, know best what it would say.
-  const besides = probes.map(({ probe }) =>
-    probes.filter((other) => other.probe !== probe && alike(probe, other.probe)),
-  );
+  // Those that lie within a metre of a probe, and should agree with it, know best what it would say: asked when one is silent.
+  let besides: readonly (typeof probes)[] | null = null;
+  const besidesOf = (index: number) => {
+    besides ??= probes.map(({ probe }) => probes.filter((other) => other.probe !== probe && alike(probe, other.probe)));
+    return besides[index] as typeof probes;
+  };
   const values = new Float64Array(probes.length);
   const offset = (silent: SlabProbe, other: SlabProbe): Offsets => {
     const key = `${silent.name} ${other.name}`;
@@ -171,7 +179,7 @@ function fillSlab(line: Timeline, voices: Voices, nowMs: number, offsets: Votes[
       // A probe that was laid and says nothing now is taken at its worst against those that speak.
       if (!Number.isNaN(values[index] as number) || atMs < Math.max(firstMs, probe.movedMs) || atMs >= probe.retiredMs)
         continue;
-      const beside = (besides[index] as typeof probes).filter(
+      const beside = besidesOf(index).filter(
         (other) => !Number.isNaN(values[other.index] as number) && offset(probe, other.probe).enough,
       );
       for (const other of beside.length > 0 ? beside : probes) {

@@ -9,19 +9,22 @@ export const airDamp = waits("air-damp", {
     { fact: "waterMaxGPerKg", towards: "higher" },
   ],
   judge: ({ limits, rhMaxPct, waterMaxGPerKg }) => {
-    const common = { side: "max", probe: null, soon: null } as const;
     const humidity = againstLimit({
-      ...common,
       measured: rhMaxPct,
       range: limits?.rhPct,
+      side: "max",
       unit: "%RH",
+      probe: null,
+      soon: null,
       widthIfOpen: 50,
     });
     const water = againstLimit({
-      ...common,
       measured: waterMaxGPerKg,
       range: limits?.waterGPerKg,
+      side: "max",
       unit: "g/kg",
+      probe: null,
+      soon: null,
       widthIfOpen: 10,
     });
     // The percentage is what people read; the water is shown where it is the graver of the two.
