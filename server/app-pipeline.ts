@@ -6,6 +6,7 @@ import type { Troubles } from "./app-health.ts";
 import { accept } from "./ingest/accept.ts";
 import { decode } from "./ingest/decode.ts";
 import type { Accepted, Decoded, Message } from "./ingest/message.ts";
+import { createShapes } from "./ingest/shapes.ts";
 import type { Board } from "./live/board.ts";
 import type { Counters } from "./live/counters.ts";
 import type { LandedParcel } from "./live/keep.ts";
@@ -36,6 +37,7 @@ export interface FlowParts {
 
 export function createFlow(parts: FlowParts) {
   const { sites, board, judge, moments, landing, keeper, stream, mqtt, alarms, counters, troubles, log } = parts;
+  const shapes = createShapes();
   const logOf = (site: string) => {
     const known = sites.get(site);
     if (known === null) throw new RangeError(`no site "${site}"`);
@@ -46,7 +48,7 @@ export function createFlow(parts: FlowParts) {
     moments,
     decode(message, nowMs) {
       parts.heard(nowMs);
-      return decode(message, nowMs, (topic, site) => sites.recipeFor(topic, site));
+      return decode(message, nowMs, (topic, site) => sites.recipeFor(topic, site), shapes);
     },
     accept: (decoded, nowMs) => accept(decoded, sites, nowMs),
     land: (accepted, keep) => landing.land(accepted, keep),
