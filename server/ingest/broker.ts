@@ -1,12 +1,12 @@
 // The built-in broker (MQTT 3.1.1): a reading is acknowledged when it is on the disk, and not before.
 import type { Socket } from "node:net";
-import type { Duplex } from "node:stream";
 import { Aedes, type AuthenticateError, type Client, type PublishPacket } from "aedes";
 import { topicFrom } from "#contract/topics.ts";
 import { barredFrom, type Doorbook, type Guest, guestOf, mayHear, nameOf } from "./guest.ts";
 import type { BrokerLink, Log } from "./link.ts";
 import { type Certificate, listen, openServer } from "./listen.ts";
 import type { Message, Take } from "./message.ts";
+import { SideWay } from "./side-way.ts";
 import { type Limits, Throttle } from "./throttle.ts";
 
 export interface BrokerOptions {
@@ -42,6 +42,20 @@ function isServers(topic: string): boolean {
   return kind === "call" || kind === "alarm" || kind === "siren";
 }
 
+/** What the broker knows of a client and does not tell. */
+type Inner = Client & { connackSent: boolean; _keepaliveInterval: number; _keepaliveTimer: NodeJS.Timeout | null };
+
+/** True from when the broker has let a client in until it lets it go. */
+function isIn(client: Client | null): boolean {
+  return client !== null && client.connected && (client as Inner).connackSent && !client.closed;
+}
+
+/** A client whose messages the broker does not see would seem silent to it. */
+function isAlive(client: Client | null): void {
+  const { _keepaliveInterval = 0, _keepaliveTimer = null } = (client ?? {}) as Partial<Inner>;
+  if (_keepaliveInterval > 0) _keepaliveTimer?.refresh();
+}
+
 /** The name that a client signed in with, where it names a node. */
 function senderOf(guest: Guest): Pick<Message, "from"> & { readonly node: { site: string; node: string } | null } {
   if (guest.role === "node") return { from: guest.node, node: guest };
@@ -54,6 +68,27 @@ export async function startBroker(options: BrokerOptions): Promise<BrokerLink> {
   let paused = false;
   let outgoing = 0;
   const guestOfClient = (client: Client | null) => (client === null ? STRANGER : (guests.get(client) ?? STRANGER));
+
+  /** Rejects what is not let through. Closing the line is the only way to say no in MQTT 3.1.1; the node keeps what it could not send. */
+  const hear = (client: Client | null, said: Pick<PublishPacket, "topic" | "retain" | "dup"> & { payload: Buffer }) => {
+    if (paused) return Promise.reject(new Error("the server is stopping"));
+    const guest = guestOfClient(client);
+    const { topic, payload } = said;
+    const why = barredFrom(guest, topic, book);
+    if (why !== null) {
+      barred({ ...nameOf(guest, topic), reason: why, field: topic.slice(0, 200) });
+      return Promise.reject(new Error(why));
+    }
+    const message: Message = {
+      topic,
+      payload,
+      replayed: said.retain || said.dup,
+      ...senderOf(guest),
+      joining: guest.role === "joining",
+      address: (client?.conn as Partial<SideWay> | undefined)?.remoteAddress ?? null,
+    };
+    return take(message);
+  };
 
   const broker = await Aedes.createBroker({
     authenticate(client, username, password, done) {
@@ -69,27 +104,12 @@ export async function startBroker(options: BrokerOptions): Promise<BrokerLink> {
       setTimeout(() => done(no as AuthenticateError, false), REFUSE_MS);
     },
     authorizePublish(client, packet: PublishPacket, done) {
-      // Closing the connection is the only way to say no in MQTT 3.1.1; the node keeps what it could not send.
-      if (paused) return done(new Error("the server is stopping"));
-      const guest = guestOfClient(client);
-      const why = barredFrom(guest, packet.topic, book);
-      if (why !== null) {
-        barred({ ...nameOf(guest, packet.topic), reason: why, field: packet.topic.slice(0, 200) });
-        return done(new Error(why));
-      }
+      const { topic, retain, dup } = packet;
       const payload = typeof packet.payload === "string" ? Buffer.from(packet.payload) : packet.payload;
-      const message: Message = {
-        topic: packet.topic,
-        payload,
-        replayed: packet.retain || packet.dup,
-        ...senderOf(guest),
-        joining: guest.role === "joining",
-        address: (client?.conn as Partial<Throttle> | undefined)?.remoteAddress ?? null,
-      };
       // The server keeps what clients say; nobody gets it from here, least of all a call that a client made up.
       packet.retain = false;
       packet.topic = NOWHERE;
-      take(message).then(
+      hear(client, { topic, payload, retain, dup }).then(
         () => done(null),
         (error: unknown) => done(error instanceof Error ? error : new Error(String(error))),
       );
@@ -109,18 +129,30 @@ export async function startBroker(options: BrokerOptions): Promise<BrokerLink> {
   broker.on("clientError", (client, error) => log.debug({ client: client.id, why: error.message }, "client closed"));
   broker.on("connectionError", (_client, error) => log.debug({ why: error.message }, "connection refused"));
 
-  const tell = (reason: string) => (line: Duplex) => {
-    // The broker hangs its client on the stream.
-    const guest = guestOfClient((line as Duplex & { client?: Client }).client ?? null);
-    const { site, node } = nameOf(guest, "");
-    barred({ site, node, reason, field: (line as Throttle).remoteAddress ?? "" });
-  };
   const sockets = new Set<Socket>();
   const met = (socket: Socket) => {
-    const { limits } = options;
-    const slowed = tell("slowed: too many messages at once");
-    const tooLarge = tell("cut off: a packet that is too large");
-    broker.handle(new Throttle(socket, { limits, nowMs: () => performance.now(), slowed, tooLarge }));
+    // The broker hangs its client on the stream.
+    const client = () => (way as SideWay & { client?: Client }).client ?? null;
+    const tell = (reason: string) => () => {
+      const { site, node } = nameOf(guestOfClient(client()), "");
+      barred({ site, node, reason, field: line.remoteAddress ?? "" });
+    };
+    const line = new Throttle(socket, {
+      limits: options.limits,
+      nowMs: () => performance.now(),
+      slowed: tell("slowed: too many messages at once"),
+      tooLarge: tell("cut off: a packet that is too large"),
+    });
+    const way = new SideWay(line, {
+      takes: () => isIn(client()),
+      hasProperties: false,
+      take(publish) {
+        isAlive(client());
+        return hear(client(), publish);
+      },
+      failed: (error) => void client()?.emit("error", error as Error),
+    });
+    broker.handle(way);
   };
   const closeBroker = () => new Promise<void>((resolve) => broker.close(resolve));
   const failed = (why: string) => log.error({ why }, "the certificate of the broker was not renewed");

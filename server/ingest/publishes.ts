@@ -1,0 +1,121 @@
+// Takes the messages of QoS 1 out of the bytes of a line; whatever else comes goes on as it came. A flood is made of these
+// alone, and a full reader of MQTT spends more on each of them than storing it costs.
+
+export interface Publish {
+  /** Number of the message on its line. */
+  readonly id: number;
+  readonly topic: string;
+  readonly payload: Buffer;
+  readonly retain: boolean;
+  readonly dup: boolean;
+}
+
+export interface PublishWish {
+  /** True where this message is taken here; before a line is open all goes on. */
+  readonly takes: () => boolean;
+  /** MQTT 5 has properties before the payload; a message that has any goes on. */
+  readonly hasProperties: boolean;
+  readonly take: (publish: Publish) => void;
+}
+
+const PUBLISH_QOS1 = 0x32;
+/** All of the first byte but DUP and RETAIN. */
+const KIND_AND_QOS = 0xf6;
+const DUP = 0x08;
+const RETAIN = 0x01;
+const MORE = 0x80;
+const MOST_LENGTH_BYTES = 4;
+/** A topic with more levels is refused by whoever reads the rest. */
+const MOST_LEVELS = 100;
+const [SLASH, PLUS, HASH] = [0x2f, 0x2b, 0x23];
+
+/** Whether a topic is one that may be written to, and not too deep. */
+function isPlain(bytes: Buffer): boolean {
+  let levels = 1;
+  for (const byte of bytes) {
+    if (byte === PLUS || byte === HASH) return false;
+    if (byte === SLASH) levels += 1;
+  }
+  return bytes.length > 0 && levels <= MOST_LEVELS;
+}
+
+/** Gives for each chunk of a line, as it comes, the bytes that go on: whole packets in their order. */
+export function createPublishes({ takes, hasProperties, take }: PublishWish): (chunk: Buffer) => readonly Buffer[] {
+  let held: Buffer[] = [];
+  let heldBytes = 0;
+  /** Bytes of the packet that is held, or as many as tell how many it has. */
+  let wanted = 0;
+  let isBroken = false;
+  /** A client mostly writes to one topic. */
+  let lastTopic = { bytes: Buffer.alloc(0), text: "", isPlain: false };
+
+  const topicAt = (bytes: Buffer, from: number, to: number) => {
+    const { bytes: last } = lastTopic;
+    let same = last.length === to - from;
+    for (let at = 0; same && at < last.length; at++) same = last[at] === bytes[from + at];
+    if (!same) {
+      const own = Buffer.from(bytes.subarray(from, to));
+      lastTopic = { bytes: own, text: own.toString("utf8"), isPlain: isPlain(own) };
+    }
+    return lastTopic;
+  };
+  /** True if the message between these bytes, after its length, was taken. */
+  const taken = (bytes: Buffer, first: number, from: number, to: number): boolean => {
+    if ((first & KIND_AND_QOS) !== PUBLISH_QOS1 || to - from < 2 || !takes()) return false;
+    const topicTo = from + 2 + bytes.readUInt16BE(from);
+    let payloadFrom = topicTo + 2;
+    if (hasProperties) {
+      if (bytes[payloadFrom] !== 0) return false;
+      payloadFrom += 1;
+    }
+    if (payloadFrom > to) return false;
+    const topic = topicAt(bytes, from + 2, topicTo);
+    const id = bytes.readUInt16BE(topicTo);
+    if (!topic.isPlain || id === 0) return false;
+    const payload = bytes.subarray(payloadFrom, to);
+    take({ id, topic: topic.text, payload, retain: (first & RETAIN) !== 0, dup: (first & DUP) !== 0 });
+    return true;
+  };
+  /** Where the body of a packet begins and ends; null where its head is not all there. */
+  const bodyAt = (bytes: Buffer, at: number): { readonly from: number; readonly to: number } | null => {
+    let length = 0;
+    for (let place = 0; place < MOST_LENGTH_BYTES; place++) {
+      const byte = bytes[at + 1 + place];
+      if (byte === undefined) return null;
+      length += (byte & (MORE - 1)) * MORE ** place;
+      if (byte < MORE) return { from: at + 2 + place, to: at + 2 + place + length };
+    }
+    isBroken = true;
+    return null;
+  };
+
+  return (chunk) => {
+    if (isBroken) return [chunk];
+    held.push(chunk);
+    heldBytes += chunk.length;
+    if (heldBytes < wanted) return [];
+    const bytes = held.length === 1 ? chunk : Buffer.concat(held);
+    const on: Buffer[] = [];
+    let at = 0;
+    let goesOnFrom = 0;
+    wanted = 0;
+    while (at < bytes.length) {
+      const body = bodyAt(bytes, at);
+      if (body === null || body.to > bytes.length) {
+        wanted = body === null ? bytes.length - at + 1 : body.to - at;
+        break;
+      }
+      if (taken(bytes, bytes[at] as number, body.from, body.to)) {
+        if (goesOnFrom < at) on.push(bytes.subarray(goesOnFrom, at));
+        goesOnFrom = body.to;
+      }
+      at = body.to;
+    }
+    // A length without end is for whoever reads the rest to refuse.
+    if (isBroken) at = bytes.length;
+    if (goesOnFrom < at) on.push(bytes.subarray(goesOnFrom, at));
+    held = at < bytes.length ? [bytes.subarray(at)] : [];
+    heldBytes = bytes.length - at;
+    return on;
+  };
+}

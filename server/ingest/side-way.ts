@@ -1,0 +1,116 @@
+// A line with a side way: some of what comes is taken from it before its reader sees it, and is answered from there.
+import { Duplex } from "node:stream";
+import { createPublishes, type Publish } from "./publishes.ts";
+
+export interface SideWayWish {
+  /** True where messages are taken here; before a line is open all goes to its reader. */
+  readonly takes: () => boolean;
+  /** MQTT 5; a message that has properties goes to the reader. */
+  readonly hasProperties: boolean;
+  /** Resolves when a message that the reader will not see is on the disk: it is acknowledged then, in its order. */
+  readonly take: (publish: Publish) => Promise<void>;
+  /** Told why a message was not taken; it stays unanswered, and so do those behind it. */
+  readonly failed: (error: unknown) => void;
+}
+
+/** Messages of one line that are not answered, and their bytes: above these nothing more is read from it. */
+const MOST_MESSAGES = 500;
+const MOST_BYTES = 128 * 1024;
+/** A PUBACK that says yes is these two bytes and the number of the message, in MQTT 3.1.1 and in 5 (section 3.4). */
+const PUBACK = [0x40, 2] as const;
+
+interface UnderWay {
+  readonly id: number;
+  readonly bytes: number;
+  isTaken: boolean;
+}
+
+/** `line` is read and written by this alone. */
+export class SideWay extends Duplex {
+  /** Whoever is at the other end, as far as the line tells. */
+  readonly remoteAddress: string | null;
+  private readonly underWay: UnderWay[] = [];
+  private underWayBytes = 0;
+  private readerIsFull = false;
+  private answerIsDue = false;
+
+  constructor(
+    private readonly line: Duplex,
+    { takes, hasProperties, take, failed }: SideWayWish,
+  ) {
+    super({ allowHalfOpen: false });
+    this.remoteAddress = (line as Duplex & { readonly remoteAddress?: string | null }).remoteAddress ?? null;
+    const split = createPublishes({
+      takes,
+      hasProperties,
+      take: (publish) => {
+        const one: UnderWay = { id: publish.id, bytes: publish.payload.length, isTaken: false };
+        this.underWay.push(one);
+        this.underWayBytes += one.bytes;
+        take(publish).then(() => this.taken(one), failed);
+      },
+    });
+    line.on("data", (chunk: Buffer) => {
+      for (const piece of split(chunk)) if (!this.push(piece)) this.readerIsFull = true;
+      this.flow();
+    });
+    line.on("end", () => this.push(null));
+    line.on("error", (error) => this.destroy(error));
+    line.on("close", () => this.destroy());
+  }
+
+  private taken(one: UnderWay): void {
+    one.isTaken = true;
+    // After all that was committed with it has been told, and all of them in one write.
+    if (!this.answerIsDue) process.nextTick(() => this.answer());
+    this.answerIsDue = true;
+  }
+
+  private answer(): void {
+    this.answerIsDue = false;
+    const waiting = this.underWay.findIndex(({ isTaken }) => !isTaken);
+    const taken = this.underWay.splice(0, waiting === -1 ? this.underWay.length : waiting);
+    if (taken.length === 0 || this.destroyed || this.writableEnded) return;
+    const answers = Buffer.allocUnsafe(taken.length * (PUBACK.length + 2));
+    let at = 0;
+    for (const { id, bytes } of taken) {
+      this.underWayBytes -= bytes;
+      for (const byte of PUBACK) at = answers.writeUInt8(byte, at);
+      at = answers.writeUInt16BE(id, at);
+    }
+    this.write(answers);
+    this.flow();
+  }
+
+  /** What is not read stays in the line: the sender then waits, and memory stays small. */
+  private flow(): void {
+    const isFull = this.readerIsFull || this.underWay.length >= MOST_MESSAGES || this.underWayBytes >= MOST_BYTES;
+    if (isFull) this.line.pause();
+    else this.line.resume();
+  }
+
+  override _read(): void {
+    this.readerIsFull = false;
+    this.flow();
+  }
+
+  override _write(chunk: Buffer, encoding: BufferEncoding, done: (error?: Error | null) => void): void {
+    this.line.write(chunk, encoding, done);
+  }
+
+  override _writev(
+    chunks: readonly { readonly chunk: Buffer; readonly encoding: BufferEncoding }[],
+    done: (error?: Error | null) => void,
+  ): void {
+    this.line.write(Buffer.concat(chunks.map(({ chunk }) => chunk)), done);
+  }
+
+  override _final(done: () => void): void {
+    this.line.end(done);
+  }
+
+  override _destroy(error: Error | null, done: (error?: Error | null) => void): void {
+    this.line.destroy();
+    done(error);
+  }
+}
