@@ -4,9 +4,10 @@ import type { Facts } from "#core/judge/facts.ts";
 import { conditionFacts } from "#core/judge/facts-of.ts";
 import { type GoodTime, goodMinOf, goodTimeOf } from "#core/judge/sustained.ts";
 import { standsWith, verdictOf } from "#core/judge/verdict.ts";
-import { type Conditions, liveConditions } from "#core/zone/conditions.ts";
+import { type Conditions, dewPointTrack, liveConditions, slabTrack } from "#core/zone/conditions.ts";
 import { HOLD_MS } from "#core/zone/cursor.ts";
 import { type FillerState, fillerLeftH } from "#core/zone/filler.ts";
+import type { Track } from "#core/zone/heard.ts";
 import { handDoubt } from "#core/zone/margin-doubt.ts";
 import { newestOf, type Recent, recentOf } from "#core/zone/recent.ts";
 import { type SaltCheck, saltChecksOf } from "#core/zone/salt-check.ts";
@@ -55,6 +56,7 @@ export function againOf(state: ZoneState, facts: Facts, call: Call): Again | nul
   const { nowMs } = state.moment;
   if (conditions.source !== "live") return null;
   const { limits } = facts;
+  const good = limits && goodTimeOf(line, limits, log.altitudeM, nowMs);
   return {
     log,
     entries: log.journal.length,
@@ -65,7 +67,7 @@ export function againOf(state: ZoneState, facts: Facts, call: Call): Again | nul
     facts,
     now: { atMs: nowMs, facts, conditions: call.conditions },
     recent: recentOf(state),
-    good: limits && { ...goodTimeOf(line, limits, log.altitudeM, nowMs), newestMs: newestMsOf(line) },
+    good: good && { fromMs: good.fromMs, lastMs: good.lastMs, begun: good.begun, newestMs: newestMsOf(line) },
     saltChecks: saltChecksOf(state.record),
     filler: state.filler,
     staleAfterMs,
@@ -91,6 +93,28 @@ function goodWith(good: Good, line: Timeline, facts: Facts, log: SiteLog, nowMs:
   return { ...good, lastMs, newestMs };
 }
 
+/** Age of what was said last, min: no older than it was judged to be. */
+function ageMinOf<T>(
+  judgedMin: number | null,
+  passedMs: number,
+  nowMs: number,
+  places: readonly number[],
+  voices: readonly T[],
+  trackOf: (one: T) => Track,
+): number | null {
+  if (judgedMin === null) return null;
+  let newestMs = Number.NEGATIVE_INFINITY;
+  for (const place of places) {
+    const voice = voices[place];
+    if (voice === undefined) continue;
+    const { atMs } = trackOf(voice);
+    newestMs = Math.max(newestMs, atMs[atMs.length - 1] ?? Number.NEGATIVE_INFINITY);
+  }
+  return Math.min(judgedMin + passedMs / MINUTE_MS, (nowMs - newestMs) / MINUTE_MS);
+}
+
+const later = (value: number | null, by: number): number | null => (value === null ? null : value + by);
+
 function factsNow(
   again: Again,
   recent: Recent,
@@ -99,30 +123,36 @@ function factsNow(
   sustainedMin: number | null,
 ): Facts {
   const { facts, filler } = again;
+  const { voices, slab, chips } = recent;
   const passedMs = nowMs - again.judgedMs;
-  const later = (value: number | null, unitMs: number) => (value === null ? null : value + passedMs / unitMs);
-  const ageMin = (judgedMin: number | null, tracks: readonly { readonly atMs: readonly number[] }[]) => {
-    const newestMs = Math.max(...tracks.map(({ atMs }) => atMs.at(-1) ?? Number.NEGATIVE_INFINITY));
-    return judgedMin === null ? null : Math.min(judgedMin + passedMs / MINUTE_MS, (nowMs - newestMs) / MINUTE_MS);
-  };
-  const { slab, chips } = recent.voices;
+  const said = conditionFacts(conditions);
   return {
     ...facts,
     nowMs,
-    slabAgeMin: ageMin(
-      facts.slabAgeMin,
-      recent.slab.flatMap((place) => slab[place]?.track ?? []),
-    ),
-    airAgeMin: ageMin(
-      facts.airAgeMin,
-      recent.chips.flatMap((place) => chips[place]?.dewPoint ?? []),
-    ),
+    slabAgeMin: ageMinOf(facts.slabAgeMin, passedMs, nowMs, slab, voices.slab, slabTrack),
+    airAgeMin: ageMinOf(facts.airAgeMin, passedMs, nowMs, chips, voices.chips, dewPointTrack),
     fillerHardInH: filler === null ? null : fillerLeftH(filler, conditions.slabColdC, nowMs),
-    abradedH: later(facts.abradedH, HOUR_MS),
-    ...conditionFacts(conditions),
-    resinAgeMin: later(facts.resinAgeMin, MINUTE_MS),
+    abradedH: later(facts.abradedH, passedMs / HOUR_MS),
+    // One by one: a record that is spread into the middle of another costs more than all rules.
+    frostPointC: said.frostPointC,
+    slabColdC: said.slabColdC,
+    slabHotC: said.slabHotC,
+    coldProbe: said.coldProbe,
+    hotProbe: said.hotProbe,
+    airMinC: said.airMinC,
+    airMaxC: said.airMaxC,
+    rhMinPct: said.rhMinPct,
+    rhMaxPct: said.rhMaxPct,
+    waterGPerKg: said.waterGPerKg,
+    waterMaxGPerKg: said.waterMaxGPerKg,
+    dewPointC: said.dewPointC,
+    marginK: said.marginK,
+    marginUncertaintyK: said.marginUncertaintyK,
+    slopeKPerH: said.slopeKPerH,
+    slopeProbe: said.slopeProbe,
+    resinAgeMin: later(facts.resinAgeMin, passedMs / MINUTE_MS),
     sustainedMin,
-    closesInH: facts.closesInH === null ? null : facts.closesInH - passedMs / HOUR_MS,
+    closesInH: later(facts.closesInH, -passedMs / HOUR_MS),
   };
 }
 
@@ -180,7 +210,22 @@ export function lookAgain(again: Again, log: SiteLog, nowMs: number): Again | nu
   if (again.good !== null && good === null) return null;
   const newFacts = factsNow(again, recent, conditions, nowMs, good === null ? null : goodMinOf(good));
   if (!standsWith(call, newFacts)) return null;
-  return { ...again, recent, good, now: { atMs: nowMs, facts: newFacts, conditions: conditionsNowOf(conditions) } };
+  return {
+    log,
+    entries: again.entries,
+    fetches: again.fetches,
+    lastFetch: again.lastFetch,
+    judgedMs,
+    call,
+    facts,
+    now: { atMs: nowMs, facts: newFacts, conditions: conditionsNowOf(conditions) },
+    recent,
+    good,
+    saltChecks: again.saltChecks,
+    filler: again.filler,
+    staleAfterMs,
+    handUntilMs: again.handUntilMs,
+  };
 }
 
 /** The call that stands, with the numbers of the last look. */

@@ -180,8 +180,9 @@ export function probesOf(
         name,
         node,
         place,
-        ...heard,
+        track: heard.track,
         said: heard.track,
+        dropped: heard.dropped,
         movedMs: moved?.atMs ?? Number.NEGATIVE_INFINITY,
         retiredMs: retiredMsOf(record, name),
       });

@@ -47,7 +47,7 @@ function tail(track: Track, fromMs: number): Track {
   return { ...track, atMs: track.atMs.slice(start), values: track.values.slice(start) };
 }
 
-const lastMsOf = (track: Track): number => track.atMs.at(-1) ?? Number.NEGATIVE_INFINITY;
+const lastMsOf = ({ atMs }: Track): number => atMs[atMs.length - 1] ?? Number.NEGATIVE_INFINITY;
 const chipSpeaks = ({ dewPoint }: AirChip, nowMs: number, ageMs: number) => nowMs - lastMsOf(dewPoint) <= ageMs;
 
 function shortSlab(probe: SlabProbe): SlabProbe {
@@ -88,8 +88,11 @@ export function recentOf(state: ZoneState): Recent {
     const seen = upperIndex(series.atMs, nowMs) - 1;
     return [
       {
-        ...{ series, kind, place, seen },
+        series,
+        kind,
+        place,
         mute: !speaks || seen < 0 || (kind !== "slab" && bagged(one as AirChip)),
+        seen,
         seenMs: series.atMs[seen] ?? Number.NaN,
         firstMs: series.atMs[0] ?? Number.NaN,
         judged: series.values[seen] ?? Number.NaN,
@@ -109,7 +112,10 @@ export function recentOf(state: ZoneState): Recent {
       })),
       wet: [],
     },
-    ...{ slab, chips, votes, watched },
+    slab,
+    chips,
+    votes,
+    watched,
   };
 }
 
@@ -120,24 +126,26 @@ const longer = (track: Track, atMs: readonly number[], values: readonly number[]
   values: track.values.concat(values),
 });
 
-/** What of a series is new; null where the whole zone must be judged. */
-function newOf(watched: Watched, nowMs: number, judgedMs: number, holdMs: number) {
-  const { series, kind, seen, mute } = watched;
+/** Where what is new of a series ends; -1 where the whole zone must be judged. */
+function newEndOf(watched: Watched, nowMs: number, judgedMs: number, holdMs: number): number {
+  const { series, kind, seen, mute, seenMs, judged } = watched;
+  const { atMs, values, heardMs } = series;
   // Something entered or left before what was seen.
-  if (seen >= 0 && (series.atMs[seen] !== watched.seenMs || series.atMs[0] !== watched.firstMs)) return null;
-  const end = series.atMs.length;
+  if (seen >= 0 && (atMs[seen] !== seenMs || atMs[0] !== watched.firstMs)) return -1;
+  const end = atMs.length;
   let next = seen + 1;
-  let beforeMs = watched.seenMs;
-  for (; next < end && (series.atMs[next] as number) <= nowMs; next++) {
-    const takenMs = series.atMs[next] as number;
-    const value = series.values[next] as number;
-    if (mute || (series.heardMs[next] as number) > nowMs) return null;
-    if (takenMs < judgedMs - BACK_MS || takenMs - beforeMs > holdMs) return null;
-    if (!isPossible(series.quantity, value) || (kind === "rh" && value < LEAST_PCT)) return null;
-    if (!(Math.abs(value - watched.judged) <= DEPARTS[kind])) return null;
+  let beforeMs = seenMs;
+  for (; next < end; next++) {
+    const takenMs = atMs[next] as number;
+    if (takenMs > nowMs) break;
+    const value = values[next] as number;
+    if (mute || (heardMs[next] as number) > nowMs) return -1;
+    if (takenMs < judgedMs - BACK_MS || takenMs - beforeMs > holdMs) return -1;
+    if (!isPossible(series.quantity, value) || (kind === "rh" && value < LEAST_PCT)) return -1;
+    if (!(Math.abs(value - judged) <= DEPARTS[kind])) return -1;
     beforeMs = takenMs;
   }
-  return { from: seen + 1, next };
+  return next;
 }
 
 /** Dew points as they now stand: an air reading may lie nearer to a humidity reading than the one that it was taken with. */
@@ -165,39 +173,42 @@ export interface Newest {
  * late reading, an error code, a leap, a voice that was not there or is stale.
  */
 export function newestOf(recent: Recent, nowMs: number, judgedMs: number, staleAfterMs: number): Newest | null {
-  const slab = [...recent.voices.slab];
-  const chips = [...recent.voices.chips];
-  const heard = new Set<number>();
+  const slab = recent.voices.slab.slice();
+  const chips = recent.voices.chips.slice();
+  const watched = recent.watched.slice();
   let fromMs = nowMs;
-  const watched: Watched[] = [];
-  for (const one of recent.watched) {
-    const found = newOf(one, nowMs, judgedMs, staleAfterMs);
-    if (found === null) return null;
-    const { from, next } = found;
-    if (next === from) {
-      watched.push(one);
-      continue;
-    }
+  for (let index = 0; index < watched.length; index++) {
+    const one = watched[index] as Watched;
+    const next = newEndOf(one, nowMs, judgedMs, staleAfterMs);
+    if (next < 0) return null;
+    const from = one.seen + 1;
+    if (next === from) continue;
     const { series, kind, place } = one;
-    const [atMs, values] = [series.atMs.slice(from, next), series.values.slice(from, next)];
+    const atMs = series.atMs.slice(from, next);
+    const values = series.values.slice(from, next);
     fromMs = Math.min(fromMs, atMs[0] as number);
-    watched.push({ ...one, seen: next - 1, seenMs: atMs.at(-1) as number });
+    watched[index] = { ...one, seen: next - 1, seenMs: atMs[atMs.length - 1] as number };
     if (kind === "slab") {
       const probe = slab[place] as SlabProbe;
       slab[place] = { ...probe, track: longer(probe.track, atMs, values) };
     } else {
       const chip = chips[place] as AirChip;
-      chips[place] = { ...chip, [kind]: longer(chip[kind], atMs, values) };
-      heard.add(place);
+      chips[place] =
+        kind === "air"
+          ? { ...chip, air: longer(chip.air, atMs, values) }
+          : { ...chip, rh: longer(chip.rh, atMs, values) };
     }
   }
-  for (const place of heard) {
-    const airSeenMs = lastMsOf((recent.voices.chips[place] as AirChip).air);
-    chips[place] = withDewPoints(chips[place] as AirChip, airSeenMs);
+  for (let place = 0; place < chips.length; place++) {
+    const before = recent.voices.chips[place] as AirChip;
+    const chip = chips[place] as AirChip;
+    if (chip !== before) chips[place] = withDewPoints(chip, lastMsOf(before.air));
   }
-  const voices = { ...recent.voices, slab, chips };
+  const { quarantinedSlab, quarantinedChips, dewPointOnlyChips, wet } = recent.voices;
+  const voices: Voices = { slab, chips, quarantinedSlab, quarantinedChips, dewPointOnlyChips, wet };
   const speak =
     recent.slab.every((place) => speaksWithin(slab[place] as SlabProbe, nowMs, staleAfterMs)) &&
     recent.chips.every((place) => chipSpeaks(chips[place] as AirChip, nowMs, staleAfterMs));
-  return speak ? { recent: { ...recent, voices, watched }, fromMs } : null;
+  if (!speak) return null;
+  return { recent: { voices, slab: recent.slab, chips: recent.chips, votes: recent.votes, watched }, fromMs };
 }

@@ -133,18 +133,27 @@ function fillWet(line: Timeline, wet: Track, others: readonly AirChip[]): void {
   }
 }
 
+interface Voice {
+  readonly probe: SlabProbe;
+  readonly index: number;
+  readonly cursor: Cursor;
+  readonly firstMs: number;
+}
+
 function fillSlab(line: Timeline, voices: Voices, nowMs: number, offsets: Votes["slab"]): void {
-  const probes = voices.slab.map((probe, index) => ({
-    probe,
-    index,
-    cursor: new Cursor(probe.track),
-    firstMs: probe.said.atMs[0] ?? Number.POSITIVE_INFINITY,
-  }));
+  const probes = voices.slab.map(
+    (probe, index): Voice => ({
+      probe,
+      index,
+      cursor: new Cursor(probe.track),
+      firstMs: probe.said.atMs[0] ?? Number.POSITIVE_INFINITY,
+    }),
+  );
   // Those that lie within a metre of a probe, and should agree with it, know best what it would say: asked when one is silent.
-  let besides: readonly (typeof probes)[] | null = null;
+  let besides: readonly Voice[][] | null = null;
   const besidesOf = (index: number) => {
     besides ??= probes.map(({ probe }) => probes.filter((other) => other.probe !== probe && alike(probe, other.probe)));
-    return besides[index] as typeof probes;
+    return besides[index] as Voice[];
   };
   const values = new Float64Array(probes.length);
   const offset = (silent: SlabProbe, other: SlabProbe): Offsets => {
@@ -158,7 +167,8 @@ function fillSlab(line: Timeline, voices: Voices, nowMs: number, offsets: Votes[
     let coldC = Number.POSITIVE_INFINITY;
     let hotC = Number.NEGATIVE_INFINITY;
     let spoke = 0;
-    for (const { probe, index, cursor } of probes) {
+    for (let index = 0; index < probes.length; index++) {
+      const { probe, cursor } = probes[index] as Voice;
       const value = cursor.at(atMs, probe.movedMs);
       const speaks = !Number.isNaN(value) && atMs < probe.retiredMs;
       values[index] = speaks ? value : Number.NaN;
@@ -174,6 +184,11 @@ function fillSlab(line: Timeline, voices: Voices, nowMs: number, offsets: Votes[
       }
     }
     if (spoke === 0) continue;
+    if (spoke === probes.length) {
+      line.slabColdC[step] = coldC;
+      line.slabHotC[step] = hotC;
+      continue;
+    }
     let unknown = false;
     for (const { probe, index, firstMs } of probes) {
       // A probe that was laid and says nothing now is taken at its worst against those that speak.
