@@ -2,12 +2,14 @@
 import { existsSync } from "node:fs";
 import { join } from "node:path";
 import { createApp, type Started } from "./app.ts";
+import { keepHeapNear } from "./heap.ts";
 import { home } from "./home.ts";
 import { createLogger } from "./logging.ts";
 import { redacted, settingsFromEnv } from "./settings.ts";
 import { createShards } from "./shards.ts";
 import { warnings } from "./ways-in.ts";
 
+keepHeapNear();
 if (existsSync(".env")) process.loadEnvFile(".env");
 const read = settingsFromEnv(process.env);
 if (!read.ok) {

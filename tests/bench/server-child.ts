@@ -1,5 +1,6 @@
 // The server under measurement, in a process of its own.
 import { type App, createApp } from "../../server/app.ts";
+import { keepHeapNear } from "../../server/heap.ts";
 import { checkSettings } from "../../server/settings.ts";
 import { answer } from "./answer.ts";
 import { setUpSite } from "./set-up.ts";
@@ -39,6 +40,7 @@ const running = (): App => {
   return app;
 };
 
+keepHeapNear();
 let movedMs = 0;
 let unhandled = 0;
 // Counted instead of ending the process, so that the bench can tell how many there were.
