@@ -51,7 +51,7 @@ export function createKeeper({ sites, board, wantHindsight, stream }: KeepParts)
       const { site: siteId, node, heardMs, stored, presence, refused } = landed;
       const site = sites.get(siteId);
       if (site === null) return [];
-      for (const reading of stored) site.keep(reading);
+      site.keep(stored);
       for (const { reason } of refused) site.refuse(node, reason, 1);
       if (presence !== null) site.presence.set(node, presence);
       touched.set(`${siteId}/${node}`, { site: siteId, node });

@@ -5,7 +5,8 @@ import { type NodeBody, nodeFromBody, type SiteBody, type ZoneBody, zoneFromBody
 import type { JournalEntry } from "#core/zone/journal.ts";
 import type { FeedFetch, SiteLog } from "#core/zone/site.ts";
 import { lineageOf, type ZoneNow, zonesAt } from "#core/zone/zones.ts";
-import { emptySeries, insertReading, type LiveSeries } from "./live-series.ts";
+import { emptySeries, type LiveSeries } from "./live-series.ts";
+import { NodeSeries } from "./node-series.ts";
 import type { RecipeBody } from "#contract/recipe.ts";
 import type { HeardReading, NumberedFeed, Presence } from "./ports.ts";
 import type { DeviceStay, NodeLife } from "./ports-nodes.ts";
@@ -43,9 +44,10 @@ export class LiveSite {
   readonly lastHeardMs = new Map<string, number>();
   /** From when on the readings of a node are in memory. */
   readonly loadedFromMs = new Map<string, number>();
-  private readonly series = new Map<string, LiveSeries>();
+  /** In the order in which they came. */
+  private readonly series: LiveSeries[] = [];
   /** The same by node: a board of a thousand zones asks for each of them. */
-  private readonly seriesByNode = new Map<string, LiveSeries[]>();
+  private readonly seriesByNode = new Map<string, NodeSeries>();
   private view: SiteLog | null = null;
   /** What every packet asks; made anew with the record. */
   private index: {
@@ -88,7 +90,7 @@ export class LiveSite {
       zones: zones.map(zoneFromBody),
       nodes: nodes.map(nodeFromBody),
       journal: this.journal,
-      series: [...this.series.values()],
+      series: [...this.series],
       feeds: this.feeds,
     };
     return this.view;
@@ -127,28 +129,43 @@ export class LiveSite {
   }
 
   seriesOf(node: string): LiveSeries[] {
-    return [...(this.seriesByNode.get(node) ?? [])];
+    return [...(this.seriesByNode.get(node)?.all ?? [])];
   }
 
   find(node: string, quantity: string): LiveSeries | null {
-    return this.series.get(`${node}/${quantity}`) ?? null;
+    return this.seriesByNode.get(node)?.find(quantity) ?? null;
+  }
+
+  private of(node: string): NodeSeries {
+    const known = this.seriesByNode.get(node) ?? new NodeSeries();
+    this.seriesByNode.set(node, known);
+    return known;
   }
 
   put(series: LiveSeries): void {
-    this.series.set(`${series.node}/${series.quantity}`, series);
-    const own = this.seriesByNode.get(series.node) ?? [];
-    const at = own.findIndex(({ quantity }) => quantity === series.quantity);
-    if (at >= 0) own[at] = series;
-    else own.push(series);
-    this.seriesByNode.set(series.node, own);
+    const before = this.of(series.node).put(series);
+    if (before === null) this.series.push(series);
+    else this.series[this.series.indexOf(before)] = series;
     this.view = null;
   }
 
-  keep({ node, quantity, atMs, value, heardMs }: HeardReading): void {
-    const known = this.find(node, quantity) ?? emptySeries(node, quantity);
-    if (known.atMs.length === 0) this.put(known);
-    insertReading(known, atMs, value, heardMs);
-    this.lastHeardMs.set(node, Math.max(heardMs, this.lastHeardMs.get(node) ?? heardMs));
+  /** Takes what one message brought, oldest first or not. */
+  keep(readings: readonly HeardReading[]): void {
+    const touched = new Set<NodeSeries>();
+    for (const { node, quantity, atMs, value, heardMs } of readings) {
+      const own = this.of(node);
+      const series = own.find(quantity) ?? emptySeries(node, quantity);
+      if (series.atMs.length === 0) this.put(series);
+      own.insert(series, atMs, value, heardMs);
+      touched.add(own);
+      this.lastHeardMs.set(node, Math.max(heardMs, this.lastHeardMs.get(node) ?? heardMs));
+    }
+    for (const own of touched) own.settle();
+  }
+
+  /** Lets go of what a node said long ago, as `cutSeries` says. */
+  cut(node: string, fromMs: number, heardByMs: number, speaks: (atMs: number) => boolean): void {
+    this.seriesByNode.get(node)?.cut(fromMs, heardByMs, speaks);
   }
 
   knowsNode(node: string): boolean {

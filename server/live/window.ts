@@ -6,7 +6,7 @@ import { baggedOf } from "#core/zone/salt-check.ts";
 import { BESIDE_MS } from "#core/zone/second-opinion.ts";
 import { historyFromMs } from "#core/zone/state.ts";
 import { allZones, entriesOf, lineageIn, type ZoneNow } from "#core/zone/zones.ts";
-import { cutSeries, emptySeries, insertReading } from "./live-series.ts";
+import { emptySeries, insertReading } from "./live-series.ts";
 import type { LiveSite } from "./live-site.ts";
 import type { LiveStore } from "./ports.ts";
 
@@ -144,7 +144,7 @@ export function fitWindow(site: LiveSite, store: LiveStore, nowMs: number): void
       site.loadedFromMs.set(node, fromMs);
     } else if (fromMs > loadedMs + SLACK_MS) {
       const { speaks } = besideHands(site, node);
-      for (const series of site.seriesOf(node)) cutSeries(series, fromMs, nowMs - PAST_MS, speaks);
+      site.cut(node, fromMs, nowMs - PAST_MS, speaks);
       site.loadedFromMs.set(node, fromMs);
     }
   }
