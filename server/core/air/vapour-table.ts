@@ -10,7 +10,8 @@ const SATURATED_PA = Float64Array.from({ length: (TABLE.toC - TABLE.fromC) * TAB
 export function saturatedPa(tempC: number): number {
   const place = Math.max(0, Math.min(SATURATED_PA.length - 2, (tempC - TABLE.fromC) * TABLE.perK));
   if (Number.isNaN(place)) return Number.NaN;
-  const low = Math.floor(place);
+  // Never below zero: cut is floored.
+  const low = place | 0;
   const from = SATURATED_PA[low] as number;
   return from + ((SATURATED_PA[low + 1] as number) - from) * (place - low);
 }

@@ -13,8 +13,8 @@ const STRICTEST_FIRST = [2, 1, 0, 3] as const;
 const STANDS_FROM_CHANCE = 0.9;
 
 function firstChange(calls: MemberCalls): number {
-  const step = calls.findIndex((call) => call !== calls[0]);
-  return step < 0 ? calls.length : step;
+  for (let step = 1; step < calls.length; step++) if (calls[step] !== calls[0]) return step;
+  return calls.length;
 }
 
 /** The most likely next different call within the outlook; null if none is foreseen. */
@@ -45,25 +45,32 @@ export function nextOf(outlook: Outlook, members: readonly MemberCalls[]): NextC
 
 /** First time at which the chance that the call still stands falls below 0.9; null if beyond the outlook. */
 export function validUntilOf(outlook: Outlook, members: readonly MemberCalls[]): number | null {
-  const changes = members.map(firstChange);
-  for (let step = 1; step < outlook.steps; step++) {
-    let stands = 0;
-    for (const [index, change] of changes.entries()) if (change > step) stands += outlook.members[index]?.weight ?? 0;
-    if (stands < STANDS_FROM_CHANCE - 1e-9) return outlook.fromMs + step * outlook.stepMs;
+  const stands = new Float64Array(outlook.steps);
+  for (const [index, calls] of members.entries()) {
+    const change = Math.min(firstChange(calls), outlook.steps);
+    const weight = outlook.members[index]?.weight ?? 0;
+    for (let step = 1; step < change; step++) stands[step] = (stands[step] as number) + weight;
   }
+  for (let step = 1; step < outlook.steps; step++)
+    if ((stands[step] as number) < STANDS_FROM_CHANCE - 1e-9) return outlook.fromMs + step * outlook.stepMs;
   return null;
 }
 
 /** The strip ahead: at each step the likeliest call, joined into stretches with their lowest chance. */
 export function stripOf(outlook: Outlook, members: readonly MemberCalls[]): CallAhead[] {
+  // A member at a time, since that is how their calls lie in memory.
+  const all = new Float64Array(CALL_CODES.length * outlook.steps);
+  for (const [index, calls] of members.entries()) {
+    const weight = outlook.members[index]?.weight ?? 0;
+    for (let step = 0; step < outlook.steps; step++) {
+      const at = CALL_CODES.length * step + (calls[step] as number);
+      all[at] = (all[at] as number) + weight;
+    }
+  }
   const strip: { fromMs: number; toMs: number; call: CallWord; chance: number }[] = [];
   let began = 1;
   for (let step = 0; step < outlook.steps; step++) {
-    const chances = [0, 0, 0, 0];
-    for (let index = 0; index < members.length; index++) {
-      const code = members[index]?.[step] as number;
-      chances[code] = (chances[code] as number) + (outlook.members[index]?.weight ?? 0);
-    }
+    const chances = all.subarray(CALL_CODES.length * step, CALL_CODES.length * (step + 1));
     const code = STRICTEST_FIRST.reduce<number>(
       (best, each) => ((chances[each] as number) > (chances[best] as number) + 1e-12 ? each : best),
       STRICTEST_FIRST[0],

@@ -12,39 +12,90 @@ const FROM_CHANCE = 0.01;
 /** Looked at every half hour: limits do not come and go within it. */
 const STRIDE = 3;
 
-type Value = (member: OutlookMember, step: number) => number;
-type Fails = (member: OutlookMember, step: number) => boolean;
+/** The first looked-at step before `end` at which a member fails; -1 where it does not. */
+type FirstFailure = (member: OutlookMember, end: number) => number;
 
-function testsOf(limits: SheetLimitsNow, altitudeM: number): [string, Fails][] {
-  // Each its own function, and no closure over a name: they are asked a hundred thousand times.
-  const cold: Value = ({ slabColdC }, step) => slabColdC[step] as number;
-  const hot: Value = ({ slabHotC }, step) => slabHotC[step] as number;
-  const air: Value = ({ airC }, step) => airC[step] as number;
-  const dew: Value = ({ dewPointC }, step) => dewPointC[step] as number;
-  const rh: Value = (member, step) => {
-    const airC = air(member, step);
-    return (100 * saturatedPa(Math.min(dew(member, step), airC))) / saturatedPa(airC);
-  };
-  const pressurePa = pressureAtAltitudePa(altitudeM);
-  const water: Value = (member, step) =>
-    waterGPerKg(keptWithin(dew(member, step), { min: -80, max: 60 }), 100, pressurePa);
-  const tests: [string, Fails][] = [
-    ["dew-margin", (member, step) => cold(member, step) - dew(member, step) < limits.dewMarginK],
-    ["condensing", (member, step) => cold(member, step) <= dew(member, step)],
+/** The same for a column, or what is made of one, that must not fall below a limit, or rise above it. */
+function firstOutside(column: Float64Array, limit: number, sign: 1 | -1, end: number): number {
+  for (let step = 0; step < end; step += STRIDE) if (sign * (column[step] as number) < sign * limit) return step;
+  return -1;
+}
+
+function testsOf(limits: SheetLimitsNow, altitudeM: number): [string, FirstFailure][] {
+  // Loops of their own over columns: they look at a hundred thousand values.
+  const { dewMarginK } = limits;
+  const tests: [string, FirstFailure][] = [
+    [
+      "dew-margin",
+      ({ slabColdC, dewPointC }, end) => {
+        for (let step = 0; step < end; step += STRIDE)
+          if ((slabColdC[step] as number) - (dewPointC[step] as number) < dewMarginK) return step;
+        return -1;
+      },
+    ],
+    [
+      "condensing",
+      ({ slabColdC, dewPointC }, end) => {
+        for (let step = 0; step < end; step += STRIDE)
+          if ((slabColdC[step] as number) <= (dewPointC[step] as number)) return step;
+        return -1;
+      },
+    ],
   ];
-  const below = (rule: string, limit: number | null, value: Value) => {
-    if (limit !== null) tests.push([rule, (member, step) => value(member, step) < limit]);
+  const add = (rule: string, limit: number | null, first: (limit: number) => FirstFailure) => {
+    if (limit !== null) tests.push([rule, first(limit)]);
   };
-  const above = (rule: string, limit: number | null, value: Value) => {
-    if (limit !== null) tests.push([rule, (member, step) => value(member, step) > limit]);
-  };
-  below("slab-cold", limits.slabC[0], cold);
-  above("slab-hot", limits.slabC[1], hot);
-  below("air-cold", limits.airC[0], air);
-  above("air-hot", limits.airC[1], air);
-  below("air-dry", limits.rhPct[0], rh);
-  above("air-damp", limits.rhPct[1], rh);
-  below("vapour-low", limits.waterGPerKg[0], water);
+  const humidity =
+    (limit: number, sign: 1 | -1): FirstFailure =>
+    ({ airC, dewPointC }, end) => {
+      for (let step = 0; step < end; step += STRIDE) {
+        const fullC = airC[step] as number;
+        const rhPct = (100 * saturatedPa(Math.min(dewPointC[step] as number, fullC))) / saturatedPa(fullC);
+        if (sign * rhPct < sign * limit) return step;
+      }
+      return -1;
+    };
+  const pressurePa = pressureAtAltitudePa(altitudeM);
+  const water =
+    (limit: number): FirstFailure =>
+    ({ dewPointC }, end) => {
+      for (let step = 0; step < end; step += STRIDE) {
+        const dewC = keptWithin(dewPointC[step] as number, { min: -80, max: 60 });
+        if (waterGPerKg(dewC, 100, pressurePa) < limit) return step;
+      }
+      return -1;
+    };
+  add(
+    "slab-cold",
+    limits.slabC[0],
+    (limit) =>
+      ({ slabColdC }, end) =>
+        firstOutside(slabColdC, limit, 1, end),
+  );
+  add(
+    "slab-hot",
+    limits.slabC[1],
+    (limit) =>
+      ({ slabHotC }, end) =>
+        firstOutside(slabHotC, limit, -1, end),
+  );
+  add(
+    "air-cold",
+    limits.airC[0],
+    (limit) =>
+      ({ airC }, end) =>
+        firstOutside(airC, limit, 1, end),
+  );
+  add(
+    "air-hot",
+    limits.airC[1],
+    (limit) =>
+      ({ airC }, end) =>
+        firstOutside(airC, limit, -1, end),
+  );
+  add("air-dry", limits.rhPct[0], (limit) => humidity(limit, 1));
+  add("air-damp", limits.rhPct[1], (limit) => humidity(limit, -1));
+  add("vapour-low", limits.waterGPerKg[0], water);
   return tests;
 }
 
@@ -64,15 +115,14 @@ export function failingOf(
   const stepsAnHour = HOUR_MS / outlook.stepMs;
   const hours = Math.floor(outlook.steps / stepsAnHour);
   const rules: RuleAhead[] = [];
-  for (const [rule, fails] of limits === null ? [] : testsOf(limits, altitudeM)) {
+  const end = hours * stepsAnHour;
+  for (const [rule, firstFailure] of limits === null ? [] : testsOf(limits, altitudeM)) {
     const first = new Float64Array(hours);
     for (const member of outlook.members) {
-      for (let step = 0; step < hours * stepsAnHour; step += STRIDE) {
-        if (!fails(member, step)) continue;
-        const hour = Math.floor(step / stepsAnHour);
-        first[hour] = (first[hour] as number) + member.weight;
-        break;
-      }
+      const step = firstFailure(member, end);
+      if (step < 0) continue;
+      const hour = Math.floor(step / stepsAnHour);
+      first[hour] = (first[hour] as number) + member.weight;
     }
     rules.push({ rule, byHour: summed(first) });
   }

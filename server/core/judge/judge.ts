@@ -13,7 +13,7 @@ import type { Prospect } from "#core/judge/prospect.ts";
 import { outlookNow, seenWith } from "#core/judge/seen.ts";
 import type { Verdict } from "#core/judge/verdict.ts";
 import { watchOf } from "#core/judge/watch.ts";
-import { fanOf, VIEW_STRIDE } from "#core/outlook/fans.ts";
+import { fanOfColumn, marginFan, VIEW_STRIDE } from "#core/outlook/fans.ts";
 import type { NightView, Outlook } from "#core/outlook/outlook.ts";
 import { weightedQuantile } from "#core/outlook/quantile.ts";
 import type { Moment } from "#core/zone/heard.ts";
@@ -104,10 +104,10 @@ function viewOf(
     fromMs: outlook.fromMs,
     stepMs: outlook.stepMs * VIEW_STRIDE,
     basis: outlook.basis,
-    marginK: fanOf(outlook, (member, step) => (member.slabColdC[step] as number) - (member.dewPointC[step] as number)),
-    slabColdC: fanOf(outlook, (member, step) => member.slabColdC[step] as number),
-    airC: fanOf(outlook, (member, step) => member.airC[step] as number),
-    dewPointC: fanOf(outlook, (member, step) => member.dewPointC[step] as number),
+    marginK: marginFan(outlook),
+    slabColdC: fanOfColumn(outlook, "slabColdC"),
+    airC: fanOfColumn(outlook, "airC"),
+    dewPointC: fanOfColumn(outlook, "dewPointC"),
     calls: calls === null ? [] : stripOf(outlook, calls),
     film: filmViewOf(state, outlook, prospect),
     failing: failingOf(outlook, limitsOf(state), prospect.films, state.log.altitudeM),

@@ -1,10 +1,10 @@
 // The outlook of a zone: a small physical model of slab, air and water, fitted to the last two days and run ahead as an
 // ensemble. What differs between members: the weather to come, the slab, the leaks, and how the air goes on.
-import { MEMBER_STEPS, MEMBERS } from "#core/outlook/draws.ts";
+import { MEMBER_STEPS } from "#core/outlook/draws.ts";
 import { feedAhead } from "#core/outlook/feed-ahead.ts";
 import { groundOf } from "#core/outlook/ground.ts";
 import { heatEndsStep, loggedHeat } from "#core/outlook/heat-log.ts";
-import { type HeatStands, memberOf, OUTLOOK_STEPS } from "#core/outlook/member.ts";
+import { type HeatStands, membersOf, OUTLOOK_STEPS } from "#core/outlook/member.ts";
 import { outdoorPastOf } from "#core/outlook/outdoor-past.ts";
 import type { HeatSeen, Outlook, OutlookBasis } from "#core/outlook/outlook.ts";
 import { type Past, PAST_STEPS, pastOf, STEP_MS } from "#core/outlook/past.ts";
@@ -74,7 +74,7 @@ export function outlookOf(state: ZoneState): Outlook | null {
   if (heat.offShare > 0) basis.push("heat-off");
   if (heat.endsStep !== null) basis.push("heating-plan");
   const heatSeen = heatSeenOf(state, past, ground.air.heatedK);
-  const members = Array.from({ length: MEMBERS }, (_, index) => memberOf(ground, heat, index));
+  const members = membersOf(ground, heat);
   const feedFetchedMs = used ? moment.nowMs - feed.ageS * 1000 : null;
   return {
     fromMs: moment.nowMs,

@@ -3,10 +3,10 @@ import { dewPointOfPa, saturatedPa } from "#core/air/vapour-table.ts";
 import { FALL } from "#core/outlook/air-fit.ts";
 import { AIR_WANDER, DEW_WANDER, latin, MEMBER_STEPS, MEMBERS, ROOM_WANDER, SLAB_WANDER } from "#core/outlook/draws.ts";
 import type { Ground } from "#core/outlook/ground.ts";
-import { type MoistureCandidate, SETTLES_PER_H } from "#core/outlook/moisture-fit.ts";
+import { SETTLES_PER_H } from "#core/outlook/moisture-fit.ts";
 import type { OutlookMember } from "#core/outlook/outlook.ts";
 import { STEP_MS, STEPS_PER_DAY } from "#core/outlook/past.ts";
-import { LONG_STEPS, type SlabCandidate, WALL_H } from "#core/outlook/slab-fit.ts";
+import { LONG_STEPS, WALL_H } from "#core/outlook/slab-fit.ts";
 import { advanceSlab } from "#core/slab/conduction.ts";
 
 const STEP_H = STEP_MS / 3_600_000;
@@ -43,9 +43,10 @@ const fadeOf = (perH: number): Fade => ({
   short: Math.exp(-perH * STEP_H),
   long: Math.exp(-perH * STEP_H * LONG_STEPS),
 });
-const over = (fade: Fade, length: number) => (length === 1 ? fade.short : fade.long);
 const WALL_FADE = fadeOf(1 / WALL_H);
 const SETTLE_FADE = fadeOf(SETTLES_PER_H);
+/** How a departure from yesterday's hours fades, by member. */
+const KEEPS: readonly Fade[] = Array.from(DRAW.keeps, (place) => fadeOf(1 / (12 * 6 ** place)));
 
 /** How the heat stands, as far as anybody knows. */
 export interface HeatStands {
@@ -65,153 +66,46 @@ function offStepOf(heat: HeatStands, place: number): number {
   return fails < heat.failShare ? Math.floor((fails / heat.failShare) * OUTLOOK_STEPS) : MEMBER_STEPS;
 }
 
-/** Picks from candidates by belief, at a place between 0 and 1. */
-function pickBy<T extends { readonly belief: number }>(candidates: readonly T[], place: number): T {
+/** Cumulated shares of belief: how far a place between 0 and 1 reaches into the candidates. */
+function reachOf(candidates: readonly { readonly belief: number }[]): Float64Array {
   let total = 0;
   for (const { belief } of candidates) total += belief;
   let passed = 0;
-  for (const candidate of candidates) {
-    passed += candidate.belief / total;
-    if (passed >= place) return candidate;
-  }
-  return candidates[candidates.length - 1] as T;
+  return Float64Array.from(candidates, ({ belief }) => (passed += belief / total));
 }
 
-/** The air of the room, °C, step after step. */
-class AirAhead {
-  /** Yesterday's hours, for a member that follows them. */
-  private readonly pattern: Float64Array | null;
-  private readonly outC: Float64Array;
-  private readonly outPattern: Float64Array | null;
-  private readonly gain: number;
-  private readonly keeps: Fade;
-  private readonly departK: number;
-  private readonly startC: number;
-  private readonly roomSpreadK: number;
-  private readonly row: number;
-  private readonly quick: number;
-  private readonly slowH: number;
-  private kept = 1;
-  private offC: number;
-
-  constructor(
-    ground: Ground,
-    index: number,
-    private readonly offStep: number,
-  ) {
-    const { air, outdoors, outdoorPattern, start, wide } = ground;
-    this.pattern = at(DRAW.air, index) < air.patternShare ? air.pattern : null;
-    this.outC = outdoors.airC;
-    this.outPattern = outdoorPattern;
-    this.gain = Math.max(0.02, Math.min(1, air.gain + air.gainSpread * 1.7 * (2 * at(DRAW.gain, index) - 1)));
-    this.keeps = fadeOf(1 / (12 * 6 ** at(DRAW.keeps, index)));
-    this.quick = offStep === 0 ? 0.1 : FALL.quickShare;
-    this.slowH = FALL.slowH * 0.6 * 2.8 ** at(DRAW.gain, index);
-    const outNowK = outdoorPattern === null ? 0 : at(outdoors.airC, 0) - at(outdoorPattern, 0);
-    this.departK = this.pattern === null ? 0 : start.airC - at(this.pattern, 0) - this.gain * outNowK;
-    this.startC = start.airC;
-    this.roomSpreadK = wide * ROOM_SPREAD_K.air;
-    this.row = index * MEMBER_STEPS;
-    this.offC = start.airC;
-  }
-
-  /** `outC`: outdoors of this member; `slabC`: the floor a step before. */
-  at(step: number, length: number, outC: number, slabC: number): number {
-    this.kept *= over(this.keeps, length);
-    const roomK = this.roomSpreadK * at(ROOM_WANDER, this.row + step);
-    const { pattern } = this;
-    let roomC: number;
-    if (pattern === null) roomC = this.startC + this.gain * (outC - at(this.outC, 0)) + roomK;
-    else {
-      const outK = outC - at(this.outPattern ?? this.outC, step);
-      roomC = at(pattern, step) + this.gain * outK + this.departK * this.kept + roomK;
-    }
-    if (step < this.offStep) {
-      this.offC = roomC;
-      return Math.max(-60, Math.min(70, roomC));
-    }
-    const since = (step - this.offStep) * STEP_H;
-    const floorC = 0.7 * outC + 0.3 * slabC;
-    const left = this.quick * Math.exp(-since / FALL.quickH) + (1 - this.quick) * Math.exp(-since / this.slowH);
-    return Math.max(-60, Math.min(70, floorC + (this.offC - floorC) * left, Math.max(this.offC, outC)));
-  }
+/** Picks from candidates by belief, at a place between 0 and 1. */
+function pickBy<T>(candidates: readonly T[], reach: Float64Array, place: number): T {
+  let index = 0;
+  while (index < reach.length - 1 && !((reach[index] as number) >= place)) index++;
+  return candidates[index] as T;
 }
 
-/** The coldest spot of the slab, °C, under the air of the room. */
-class SlabAhead {
-  private readonly cellsC: Float64Array;
-  private wallC: number;
-  private readonly spreadK: number;
-  private readonly topWPerM2K: number;
-
-  constructor(
-    private readonly slab: SlabCandidate,
-    wide: number,
-    private readonly index: number,
-  ) {
-    this.cellsC = slab.cellsC.slice();
-    this.wallC = slab.wallC;
-    this.topWPerM2K = slab.grid.topWPerM2K;
-    this.spreadK = wide * (SLAB_SPREAD_K.base + SLAB_SPREAD_K.miss * slab.missK);
-  }
-
-  /** Steps `length` steps to `step`. */
-  at(step: number, length: number, roomC: number, outC: number): number {
-    const { slab, cellsC } = this;
-    this.wallC += (roomC - this.wallC) * (1 - over(WALL_FADE, length));
-    const insideC = (1 - slab.radiantShare) * roomC + slab.radiantShare * this.wallC;
-    const feltC = insideC + slab.edgeShare * (outC - insideC);
-    const belowC = Number.isNaN(slab.belowOutdoorK) ? slab.bottomC : outC + slab.belowOutdoorK;
-    advanceSlab(length === 1 ? slab.prepared : slab.preparedLong, cellsC, feltC, 0, belowC);
-    const { filmWPerM2K, residualK } = slab;
-    const computedC = (filmWPerM2K * feltC + this.topWPerM2K * at(cellsC, 0)) / (filmWPerM2K + this.topWPerM2K);
-    const nowK = at(residualK, STEPS_PER_DAY);
-    const swingK = at(residualK, step % STEPS_PER_DAY) - at(residualK, 0);
-    return (
-      computedC +
-      nowK +
-      (Number.isNaN(swingK) ? 0 : AGAIN * swingK) +
-      this.spreadK * at(SLAB_WANDER, this.index * MEMBER_STEPS + step)
-    );
-  }
+/** What all members of an ensemble share at each step, laid out once. */
+interface Shared {
+  readonly ground: Ground;
+  readonly slabReach: Float64Array;
+  readonly roomReach: Float64Array;
+  /** How far the outdoors may stray: air, and dew point by what the wander of a step comes to. */
+  readonly airStrayK: Float64Array;
+  readonly dewStrayK: Float64Array;
+  /** Outdoor air of yesterday's hours where it was heard, else what is expected. */
+  readonly usualC: Float64Array;
+  /** Air outdoors now, less yesterday's at this hour, K; 0 where it was not heard. */
+  readonly outNowK: number;
 }
 
-/** The vapour in the room, Pa: leaks, goods, sources, and what settles on a colder slab. */
-class WaterAhead {
-  private pa: number;
-  private goods: number;
-  private readonly roomFade: Fade;
-  private readonly goodsFade: Fade;
-
-  constructor(
-    private readonly ground: Ground,
-    private readonly room: MoistureCandidate,
-    private readonly index: number,
-  ) {
-    this.pa = saturatedPa(ground.start.dewC);
-    this.goods = room.goods;
-    this.roomFade = fadeOf(room.leakPerH + room.goodsPerH);
-    this.goodsFade = fadeOf(1 / room.goodsH);
-  }
-
-  /** Dew point after `length` steps that end at `step`, °C. */
-  at(step: number, length: number, roomC: number, slabC: number, outC: number): number {
-    const { ground, room } = this;
-    const { outdoors, wide } = ground;
-    const row = this.index * MEMBER_STEPS + step;
-    const strayK = wide * at(SMOOTHED, step) * at(DEW_WANDER, row);
-    const full = saturatedPa(roomC);
-    const outDewC = Math.min(outC, at(outdoors.dewPointC, step) + at(outdoors.dewSpreadK, step) * strayK);
-    const total = room.leakPerH + room.goodsPerH;
-    const goal =
-      (room.leakPerH * saturatedPa(outDewC) + room.goodsPerH * this.goods * full + room.sourcePaPerH) / total;
-    this.pa = Math.max(20, goal + (this.pa - goal) * over(this.roomFade, length));
-    const onSlab = saturatedPa(slabC);
-    if (this.pa > onSlab) this.pa -= (this.pa - onSlab) * (1 - over(SETTLE_FADE, length));
-    this.pa = Math.min(this.pa, full);
-    this.goods += (this.pa / full - this.goods) * (1 - over(this.goodsFade, length));
-    return dewPointOfPa(this.pa) + wide * ROOM_SPREAD_K.dew * at(ROOM_WANDER, row);
-  }
+function sharedOf(ground: Ground): Shared {
+  const { slabs, rooms, outdoors, outdoorPattern, wide } = ground;
+  return {
+    ground,
+    slabReach: reachOf(slabs),
+    roomReach: reachOf(rooms),
+    airStrayK: outdoors.airSpreadK.map((spreadK) => wide * spreadK),
+    dewStrayK: SMOOTHED.map((share) => wide * share),
+    usualC: outdoorPattern ?? outdoors.airC,
+    outNowK: outdoorPattern === null ? 0 : at(outdoors.airC, 0) - at(outdoorPattern, 0),
+  };
 }
 
 /** Fills what lies between long steps, straight. */
@@ -221,12 +115,52 @@ function fill(column: Float64Array, from: number, to: number): void {
   for (let step = from + 1; step < to; step++) column[step] = first + ((last - first) * (step - from)) / (to - from);
 }
 
-/** Member `index` of the ensemble that stands on this ground. */
-export function memberOf(ground: Ground, heat: HeatStands, index: number): OutlookMember {
-  const { start, outdoors, wide, hotK } = ground;
-  const air = new AirAhead(ground, index, offStepOf(heat, at(DRAW.heat, index)));
-  const slab = new SlabAhead(pickBy(ground.slabs, at(DRAW.slab, index)), wide, index);
-  const water = new WaterAhead(ground, pickBy(ground.rooms, at(DRAW.moisture, index)), index);
+/**
+ * Member `index` of the ensemble. One loop over its steps, all that it needs in plain numbers: it runs fifty thousand
+ * steps a judging. In turn: the weather outdoors, the air of the room, the coldest spot of the slab, the vapour.
+ */
+function memberOf(shared: Shared, heat: HeatStands, index: number): OutlookMember {
+  const { ground, airStrayK, dewStrayK, usualC } = shared;
+  const { start, outdoors, wide, hotK, air } = ground;
+  const { dewPointC: outDewC, dewSpreadK } = outdoors;
+  const outAirC = outdoors.airC;
+  const row = index * MEMBER_STEPS;
+
+  // The air of the room: yesterday's hours for a member that follows them, else as it is.
+  const offStep = offStepOf(heat, at(DRAW.heat, index));
+  const pattern = at(DRAW.air, index) < air.patternShare ? air.pattern : null;
+  const gain = Math.max(0.02, Math.min(1, air.gain + air.gainSpread * 1.7 * (2 * at(DRAW.gain, index) - 1)));
+  const keeps = KEEPS[index] as Fade;
+  const quick = offStep === 0 ? 0.1 : FALL.quickShare;
+  const slowH = FALL.slowH * 0.6 * 2.8 ** at(DRAW.gain, index);
+  const departK = pattern === null ? 0 : start.airC - at(pattern, 0) - gain * shared.outNowK;
+  const roomSpreadK = wide * ROOM_SPREAD_K.air;
+  const outStartC = at(outAirC, 0);
+  let kept = 1;
+  let offC = start.airC;
+
+  // The slab under it.
+  const slab = pickBy(ground.slabs, shared.slabReach, at(DRAW.slab, index));
+  const { grid, filmWPerM2K, residualK, radiantShare, edgeShare, bottomC, belowOutdoorK } = slab;
+  const { topWPerM2K } = grid;
+  const cellsC = slab.cellsC.slice();
+  const slabSpreadK = wide * (SLAB_SPREAD_K.base + SLAB_SPREAD_K.miss * slab.missK);
+  const overOutdoors = !Number.isNaN(belowOutdoorK);
+  const filmAndTop = filmWPerM2K + topWPerM2K;
+  const missNowK = at(residualK, STEPS_PER_DAY);
+  const missThenK = at(residualK, 0);
+  let wallC = slab.wallC;
+
+  // The vapour in the room, Pa: leaks, goods, sources, and what settles on a colder slab.
+  const room = pickBy(ground.rooms, shared.roomReach, at(DRAW.moisture, index));
+  const { leakPerH, goodsPerH, sourcePaPerH } = room;
+  const renewed = leakPerH + goodsPerH;
+  const roomFade = fadeOf(renewed);
+  const goodsFade = fadeOf(1 / room.goodsH);
+  const dewSpread = wide * ROOM_SPREAD_K.dew;
+  let pa = saturatedPa(start.dewC);
+  let goods = room.goods;
+
   // One piece of memory for all four: asking for eight hundred a call is dear.
   const columns = new Float64Array(4 * MEMBER_STEPS);
   const column = (place: number) => columns.subarray(place * MEMBER_STEPS, (place + 1) * MEMBER_STEPS);
@@ -235,20 +169,73 @@ export function memberOf(ground: Ground, heat: HeatStands, index: number): Outlo
   slabHotC[0] = start.hotC;
   airC[0] = start.airC;
   dewPointC[0] = start.dewC;
+  let coldC = start.coldC;
   let before = 0;
   while (before < MEMBER_STEPS - 1) {
-    const length = before + 1 < OUTLOOK_STEPS || before + LONG_STEPS >= MEMBER_STEPS ? 1 : LONG_STEPS;
-    const step = before + length;
-    const strayK = wide * at(outdoors.airSpreadK, step) * at(AIR_WANDER, index * MEMBER_STEPS + step);
-    const outC = at(outdoors.airC, step) + strayK;
-    const roomC = air.at(step, length, outC, at(slabColdC, before));
-    const coldC = slab.at(step, length, roomC, outC);
+    const short = before + 1 < OUTLOOK_STEPS || before + LONG_STEPS >= MEMBER_STEPS;
+    const step = before + (short ? 1 : LONG_STEPS);
+    const outC = at(outAirC, step) + at(airStrayK, step) * at(AIR_WANDER, row + step);
+
+    kept *= short ? keeps.short : keeps.long;
+    const wanderK = at(ROOM_WANDER, row + step);
+    const roomK = roomSpreadK * wanderK;
+    let roomC: number;
+    if (pattern === null) roomC = start.airC + gain * (outC - outStartC) + roomK;
+    else roomC = at(pattern, step) + gain * (outC - at(usualC, step)) + departK * kept + roomK;
+    if (step < offStep) {
+      offC = roomC;
+      roomC = Math.max(-60, Math.min(70, roomC));
+    } else {
+      const since = (step - offStep) * STEP_H;
+      const floorC = 0.7 * outC + 0.3 * coldC;
+      const left = quick * Math.exp(-since / FALL.quickH) + (1 - quick) * Math.exp(-since / slowH);
+      roomC = Math.max(-60, Math.min(70, floorC + (offC - floorC) * left, Math.max(offC, outC)));
+    }
+
+    wallC += (roomC - wallC) * (1 - (short ? WALL_FADE.short : WALL_FADE.long));
+    const insideC = (1 - radiantShare) * roomC + radiantShare * wallC;
+    const feltC = insideC + edgeShare * (outC - insideC);
+    advanceSlab(
+      short ? slab.prepared : slab.preparedLong,
+      cellsC,
+      feltC,
+      0,
+      overOutdoors ? outC + belowOutdoorK : bottomC,
+    );
+    const computedC = (filmWPerM2K * feltC + topWPerM2K * at(cellsC, 0)) / filmAndTop;
+    const swingK = at(residualK, step % STEPS_PER_DAY) - missThenK;
+    coldC =
+      computedC + missNowK + (Number.isNaN(swingK) ? 0 : AGAIN * swingK) + slabSpreadK * at(SLAB_WANDER, row + step);
+
+    const full = saturatedPa(roomC);
+    const dampC = Math.min(
+      outC,
+      at(outDewC, step) + at(dewSpreadK, step) * (at(dewStrayK, step) * at(DEW_WANDER, row + step)),
+    );
+    const goal = (leakPerH * saturatedPa(dampC) + goodsPerH * goods * full + sourcePaPerH) / renewed;
+    pa = Math.max(20, goal + (pa - goal) * (short ? roomFade.short : roomFade.long));
+    const onSlab = saturatedPa(coldC);
+    if (pa > onSlab) pa -= (pa - onSlab) * (1 - (short ? SETTLE_FADE.short : SETTLE_FADE.long));
+    pa = Math.min(pa, full);
+    goods += (pa / full - goods) * (1 - (short ? goodsFade.short : goodsFade.long));
+
     airC[step] = roomC;
     slabColdC[step] = coldC;
     slabHotC[step] = coldC + at(hotK, step);
-    dewPointC[step] = water.at(step, length, roomC, coldC, outC);
-    if (length > 1) for (const one of [slabColdC, slabHotC, airC, dewPointC]) fill(one, before, step);
+    dewPointC[step] = dewPointOfPa(pa) + dewSpread * wanderK;
+    if (!short) {
+      fill(slabColdC, before, step);
+      fill(slabHotC, before, step);
+      fill(airC, before, step);
+      fill(dewPointC, before, step);
+    }
     before = step;
   }
   return { weight: 1 / MEMBERS, slabColdC, slabHotC, airC, dewPointC };
+}
+
+/** The members of the ensemble that stands on this ground. */
+export function membersOf(ground: Ground, heat: HeatStands): OutlookMember[] {
+  const shared = sharedOf(ground);
+  return Array.from({ length: MEMBERS }, (_, index) => memberOf(shared, heat, index));
 }

@@ -1,10 +1,15 @@
 // Weighted quantiles of an ensemble.
 
+function allSame(values: readonly number[]): boolean {
+  for (let index = 1; index < values.length; index++) if (values[index] !== values[0]) return false;
+  return true;
+}
+
 /** The value at or below which a share `q` of the weight lies; NaN without weight. */
 export function weightedQuantile(values: readonly number[], weights: readonly number[], q: number): number {
   // Members of an ensemble all weigh the same: numbers sort much faster than their places.
-  if (weights.length > 0 && weights.every((weight) => weight === weights[0])) {
-    const sorted = Float64Array.from(values).sort();
+  if (weights.length > 0 && allSame(weights)) {
+    const sorted = new Float64Array(values).sort();
     return sorted[Math.max(0, Math.ceil(q * sorted.length - 1e-9) - 1)] as number;
   }
   const order = values.map((_, index) => index).sort((a, b) => (values[a] as number) - (values[b] as number));

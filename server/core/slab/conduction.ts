@@ -96,17 +96,23 @@ export function advanceSlab(
   bottomC: number,
 ): void {
   const { grid, heatWPerM2K, eliminate, inversePivot, topWPerM2K, bottomWPerM2K } = prepared;
+  const { downWPerM2K } = grid;
   const last = grid.cells - 1;
   let carried = topWPerM2K * airC + prepared.fluxShare * fluxWPerM2;
-  for (let i = 0; i <= last; i++) {
-    let right = (heatWPerM2K[i] as number) * (cellsC[i] as number) + carried;
-    if (i === last && bottomWPerM2K > 0) right += bottomWPerM2K * bottomC;
-    const value = right * (inversePivot[i] as number);
+  for (let i = 0; i < last; i++) {
+    const value = ((heatWPerM2K[i] as number) * (cellsC[i] as number) + carried) * (inversePivot[i] as number);
     cellsC[i] = value;
-    carried = (grid.downWPerM2K[i] as number) * value;
+    carried = (downWPerM2K[i] as number) * value;
   }
-  for (let i = last - 1; i >= 0; i--)
-    cellsC[i] = (cellsC[i] as number) + (eliminate[i] as number) * (cellsC[i + 1] as number);
+  let right = (heatWPerM2K[last] as number) * (cellsC[last] as number) + carried;
+  if (bottomWPerM2K > 0) right += bottomWPerM2K * bottomC;
+  // The cell below stays at hand on the way up: read back from memory it would be waited for.
+  let belowC = right * (inversePivot[last] as number);
+  cellsC[last] = belowC;
+  for (let i = last - 1; i >= 0; i--) {
+    belowC = (cellsC[i] as number) + (eliminate[i] as number) * belowC;
+    cellsC[i] = belowC;
+  }
 }
 
 /** Surface temperature, °C, from the first cell, the air above and the heat that falls on it. */
