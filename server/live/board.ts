@@ -78,12 +78,12 @@ export class Board {
 
   /** The call that was last recorded as shown. */
   recorded(site: string, zone: string): CallBody | null {
-    return this.memory(site, zone).recorded.at(-1) ?? null;
+    return this.memory(site, zone).lastRecorded;
   }
 
   record(site: string, call: CallBody): void {
     this.parts.store.calls.append(site, call);
-    this.memory(site, call.zone).recorded.push(call);
+    this.memory(site, call.zone).record(call);
   }
 
   /** Something of the past was heard only now. */

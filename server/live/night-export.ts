@@ -1,5 +1,4 @@
 // A zone as a night file: everything that its calls are made from, and the moments at which it was judged.
-import type { CallBody } from "#contract/call.ts";
 import { bodyFromEntry } from "#contract/journal.ts";
 import type { NightFileBody } from "#contract/night-file.ts";
 import { isoFromMs, msFromIso } from "#contract/primitives.ts";
@@ -10,6 +9,7 @@ import { type Answer, good } from "./answer.ts";
 import type { LiveSite } from "./live-site.ts";
 import { type Found, type Office, zoneOf } from "./office.ts";
 import { PAST_MS } from "./window.ts";
+import type { ShownCall } from "./zone-memory.ts";
 
 /** Nodes of the zone, those outdoors, and the entries that speak for it. */
 function partsOf({ site, zone }: Found, nowMs: number) {
@@ -34,7 +34,7 @@ function partsOf({ site, zone }: Found, nowMs: number) {
 }
 
 /** Calls that can be made again from this file: within the past in memory, and since the record last changed. */
-function callsToRepeat(office: Office, site: LiveSite, zone: string, nowMs: number): CallBody[] {
+function callsToRepeat(office: Office, site: LiveSite, zone: string, nowMs: number): ShownCall[] {
   const { recorded, call } = office.board.memory(site.id, zone);
   const fromMs = Math.max(nowMs - PAST_MS, site.changedMs);
   const repeatable = recorded.filter(({ at, ruleVersion }) => msFromIso(at) >= fromMs && ruleVersion !== "judge-error");
@@ -42,7 +42,7 @@ function callsToRepeat(office: Office, site: LiveSite, zone: string, nowMs: numb
   return [...repeatable, ...now];
 }
 
-function expected(call: CallBody): NonNullable<NightFileBody["expect"]>[number] {
+function expected(call: ShownCall): NonNullable<NightFileBody["expect"]>[number] {
   const next = call.next === null ? {} : { next: call.next.call };
   return { at: call.at, zone: call.zone, call: call.call, limiting: [call.limiting], steps: [...call.steps], ...next };
 }

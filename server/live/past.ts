@@ -18,6 +18,9 @@ interface Piece extends Stretch, Word {
   readonly hindsight: boolean;
 }
 
+/** A call that was shown, as far as a strip goes. */
+export type Shown = Word & Pick<CallBody, "at">;
+
 /** Hindsight is judged at these steps. */
 export const STEP_MS = 15 * 60_000;
 /** A pause shorter than this is a restart, not a gap. */
@@ -38,7 +41,7 @@ export function runsUntil(runs: { since(fromMs: number): Run[] }, fromMs: number
 
 /** Where the server ran and the zone had a call, within `fromMs` to `nowMs`. */
 export function shownStretches(
-  recorded: readonly CallBody[],
+  recorded: readonly Shown[],
   runs: readonly Run[],
   fromMs: number,
   nowMs: number,
@@ -59,7 +62,7 @@ export function shownStretches(
 }
 
 /** Where nothing was shown. */
-export function gapsOf(recorded: readonly CallBody[], runs: readonly Run[], fromMs: number, nowMs: number): Stretch[] {
+export function gapsOf(recorded: readonly Shown[], runs: readonly Run[], fromMs: number, nowMs: number): Stretch[] {
   const gaps: Stretch[] = [];
   let atMs = fromMs;
   for (const { fromMs: startMs, toMs } of shownStretches(recorded, runs, fromMs, nowMs)) {
@@ -78,7 +81,7 @@ export function momentsOf(gaps: readonly Stretch[]): number[] {
   });
 }
 
-function shownPieces(recorded: readonly CallBody[], stretches: readonly Stretch[]): Piece[] {
+function shownPieces(recorded: readonly Shown[], stretches: readonly Stretch[]): Piece[] {
   return stretches.flatMap(({ fromMs, toMs }) =>
     recorded.flatMap((shown, index) => {
       const next = recorded[index + 1];
@@ -137,7 +140,7 @@ function merged(pieces: readonly Piece[]): Piece[] {
 }
 
 export interface PastParts {
-  readonly recorded: readonly CallBody[];
+  readonly recorded: readonly Shown[];
   readonly runs: readonly Run[];
   readonly hindsight: ReadonlyMap<number, Word | null>;
   readonly fromMs: number;

@@ -1,11 +1,10 @@
 // Calls that were shown and would have been others, had all been heard by then: marked beside, never in their place.
 import type { RevisedCallBody } from "#contract/board.ts";
-import type { CallBody } from "#contract/call.ts";
 import { isoFromMs, msFromIso } from "#contract/primitives.ts";
-import { type Run, shownStretches, STEP_MS, type Word } from "./past.ts";
+import { type Run, type Shown, shownStretches, STEP_MS, type Word } from "./past.ts";
 
 export interface RevisedParts {
-  readonly recorded: readonly CallBody[];
+  readonly recorded: readonly Shown[];
   readonly runs: readonly Run[];
   readonly fromMs: number;
   readonly nowMs: number;
@@ -20,7 +19,7 @@ export function shownMoments({ recorded, runs, fromMs, nowMs }: RevisedParts): n
   });
 }
 
-function shownAt(recorded: readonly CallBody[], atMs: number): CallBody | null {
+function shownAt(recorded: readonly Shown[], atMs: number): Shown | null {
   return recorded.filter(({ at }) => msFromIso(at) <= atMs).at(-1) ?? null;
 }
 

@@ -7,6 +7,15 @@ import type { Judged } from "#core/judge/judged.ts";
 import { type Again, callNow } from "#core/judge/look-again.ts";
 import type { Word } from "./past.ts";
 
+/** What the past needs of a call that was shown: its strip, what is seen with hindsight, a night file. A call is twenty times as large. */
+export type ShownCall = Pick<CallBody, "at" | "zone" | "call" | "limiting" | "steps" | "ruleVersion"> & {
+  readonly next: Pick<NonNullable<CallBody["next"]>, "call"> | null;
+};
+
+function shownOf({ at, zone, call, limiting, steps, ruleVersion, next }: CallBody): ShownCall {
+  return { at, zone, call, limiting, steps, ruleVersion, next: next && { call: next.call } };
+}
+
 export interface Margin {
   readonly fromMs: number;
   readonly marginK: readonly (number | null)[];
@@ -32,8 +41,20 @@ export class ZoneMemory {
   /** From when on shown calls may look different by now; null = nothing was heard late. */
   lateFromMs: number | null = null;
 
-  /** `recorded`: calls as they were shown, oldest first. */
-  constructor(readonly recorded: CallBody[]) {}
+  /** Calls as they were shown, oldest first. */
+  readonly recorded: ShownCall[];
+  /** The last of them, whole. */
+  lastRecorded: CallBody | null;
+
+  constructor(recorded: readonly CallBody[]) {
+    this.recorded = recorded.map(shownOf);
+    this.lastRecorded = recorded.at(-1) ?? null;
+  }
+
+  record(call: CallBody): void {
+    this.recorded.push(shownOf(call));
+    this.lastRecorded = call;
+  }
 
   /** The call as it stands, with the numbers of the last look at it; null before the first judging. */
   get call(): CallBody | null {
