@@ -11,9 +11,16 @@ type Numbers = readonly [atMs: number, value: number, heardMs: number];
 const AT_ONCE: readonly number[] = [64, 16, 4];
 
 export function createReadings(db: Database, days: KeptDays, outbox: Pick<Outbox, "landed">): ReadingStore {
-  const ids = new Map<string, number>();
+  /** By site and node, then by quantity. */
+  const ids = new Map<string, Map<string, number>>();
+  /** The newest time of a series, epoch ms: what is newer than that is known to be new. */
+  const newestMs = new Map<number, number>();
   // An id handed out in work that was undone points to nothing.
-  db.onUndone(() => ids.clear());
+  db.onUndone(() => {
+    ids.clear();
+    newestMs.clear();
+    lastNode = null;
+  });
   const findSeries = db.prepare("SELECT id FROM series WHERE site = ? AND node = ? AND quantity = ?");
   const addSeries = db.prepare("INSERT INTO series (site, node, quantity) VALUES (?, ?, ?)");
   const seriesOfSite = db.prepare("SELECT id, node, quantity FROM series WHERE site = ? ORDER BY node, quantity");
@@ -46,11 +53,24 @@ export function createReadings(db: Database, days: KeptDays, outbox: Pick<Outbox
              WHERE series = ?1 AND at_ms >= from_ms AND at_ms < to_ms) FROM steps ORDER BY step`,
   );
 
+  /** Readings come by the pack, all of one node. */
+  let lastNode: { readonly site: string; readonly node: string; readonly ids: Map<string, number> } | null = null;
+  const idsOf = (site: string, node: string): Map<string, number> => {
+    if (lastNode?.site === site && lastNode.node === node) return lastNode.ids;
+    const key = `${site}/${node}`;
+    const known = ids.get(key);
+    // Anybody may ask for a node that is not there: it is not remembered.
+    if (known === undefined) return new Map();
+    lastNode = { site, node, ids: known };
+    return known;
+  };
   const idOf = (site: string, node: string, quantity: string): number | null => {
-    const key = `${site}/${node}/${quantity}`;
-    const known = ids.get(key) ?? (findSeries.get(site, node, quantity)?.[0] as number | undefined);
-    if (known !== undefined) ids.set(key, known);
-    return known ?? null;
+    const own = idsOf(site, node);
+    const known = own.get(quantity) ?? (findSeries.get(site, node, quantity)?.[0] as number | undefined);
+    if (known === undefined) return null;
+    own.set(quantity, known);
+    if (own.size === 1) ids.set(`${site}/${node}`, own);
+    return known;
   };
   const idFor = (site: string, node: string, quantity: string): number => {
     const known = idOf(site, node, quantity);
@@ -86,7 +106,45 @@ export function createReadings(db: Database, days: KeptDays, outbox: Pick<Outbox
     if (allNew) for (const [index, reading] of readings.entries()) noteKept(series[index] as number, reading);
     return allNew;
   };
+  /** What is newer than all of its series is new: no need to be able to take it back. */
+  const addNewest = (readings: readonly HeardReading[], series: readonly number[]): void => {
+    let from = 0;
+    for (const { rows, statement } of [...insertMany, { rows: 1, statement: insert }]) {
+      for (; readings.length - from >= rows; from += rows) {
+        const values: number[] = [];
+        for (let at = from; at < from + rows; at++) {
+          const { atMs, value, heardMs } = readings[at] as HeardReading;
+          values.push(series[at] as number, atMs, value, heardMs);
+        }
+        if (statement.run(...values).changes !== rows) throw new Error("a reading stands where none was known");
+      }
+    }
+    for (const [at, reading] of readings.entries()) noteKept(series[at] as number, reading);
+  };
+  const isNewest = (series: number, atMs: number): boolean => {
+    const knownMs = newestMs.get(series) ?? ((newest.get(series)?.[0] ?? Number.NEGATIVE_INFINITY) as number);
+    newestMs.set(series, Math.max(knownMs, atMs));
+    return atMs > knownMs;
+  };
   const append = (readings: readonly HeardReading[]): Landed[] => {
+    const newer: HeardReading[] = [];
+    const newerIn: number[] = [];
+    const others: HeardReading[] = [];
+    const isOther: boolean[] = [];
+    for (const reading of readings) {
+      const series = idFor(reading.site, reading.node, reading.quantity);
+      const isNew = isNewest(series, reading.atMs);
+      isOther.push(!isNew);
+      (isNew ? newer : others).push(reading);
+      if (isNew) newerIn.push(series);
+    }
+    addNewest(newer, newerIn);
+    if (others.length === 0) return isOther.map(() => "stored");
+    const answers = appendOthers(others);
+    let other = 0;
+    return isOther.map((is) => (is ? (answers[other++] as Landed) : "stored"));
+  };
+  const appendOthers = (readings: readonly HeardReading[]): Landed[] => {
     const answers: Landed[] = [];
     for (const { rows, statement } of insertMany) {
       while (readings.length - answers.length >= rows) {
