@@ -20,6 +20,8 @@ export interface StartWish {
 export interface Held {
   readonly heapBytes: number;
   readonly handles: number;
+  /** What the handles are, each with how many there are of it. */
+  readonly handleNames: string;
   readonly listeners: number;
   readonly unhandled: number;
 }
@@ -30,6 +32,27 @@ export interface Started {
   /** From before the composition: doors open, first zone judged, ms. */
   readonly doorsMs: number;
   readonly firstVerdictMs: number;
+}
+
+/** An alarm is looked for this long after the last judging; then nothing is left that comes and goes by itself. */
+const REST_MS = 700;
+const sleep = (ms: number) => new Promise<void>((resolve) => setTimeout(resolve, ms));
+
+/** Handles by name, in the order of the alphabet. */
+function namesOf(handles: readonly string[]): string {
+  const counts = new Map<string, number>();
+  for (const name of [...handles].sort()) counts.set(name, (counts.get(name) ?? 0) + 1);
+  return [...counts].map(([name, count]) => `${count} ${name}`).join(", ");
+}
+
+/** Resolves when nothing waits to be judged or written. */
+async function atRest(): Promise<void> {
+  const isBusy = () => {
+    const { queueJudge = 0, queueLanding = 0 } = running().desk.health().counters;
+    return queueJudge + queueLanding > 0;
+  };
+  while (isBusy()) await sleep(20);
+  await sleep(REST_MS);
 }
 
 const nextTurn = () => new Promise<void>((resolve) => setImmediate(resolve));
@@ -73,11 +96,13 @@ answer({
     movedMs = atMs;
   },
   async held(): Promise<Held> {
-    await nextTurn();
+    await atRest();
     globalThis.gc?.();
+    const handles = process.getActiveResourcesInfo();
     return {
       heapBytes: process.memoryUsage().heapUsed,
-      handles: process.getActiveResourcesInfo().length,
+      handles: handles.length,
+      handleNames: namesOf(handles),
       listeners: process.eventNames().reduce((sum, name) => sum + process.listenerCount(name), 0),
       unhandled,
     };
