@@ -6,11 +6,15 @@ const SATURATED_PA = Float64Array.from({ length: (TABLE.toC - TABLE.fromC) * TAB
   saturationVapourPa(TABLE.fromC + index / TABLE.perK),
 );
 
+/** The end that is held. */
+const LAST = SATURATED_PA.length - 2;
+
 /** Saturation pressure over water, Pa, from a table in tenths of a degree: within 0.001 %; ends held; NaN for NaN. */
 export function saturatedPa(tempC: number): number {
-  const place = Math.max(0, Math.min(SATURATED_PA.length - 2, (tempC - TABLE.fromC) * TABLE.perK));
-  if (Number.isNaN(place)) return Number.NaN;
-  // Never below zero: cut is floored.
+  const place = (tempC - TABLE.fromC) * TABLE.perK;
+  if (!(place > 0)) return place <= 0 ? (SATURATED_PA[0] as number) : Number.NaN;
+  if (place >= LAST) return SATURATED_PA[LAST] as number;
+  // Above zero: cut is floored.
   const low = place | 0;
   const from = SATURATED_PA[low] as number;
   return from + ((SATURATED_PA[low + 1] as number) - from) * (place - low);

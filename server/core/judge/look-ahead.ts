@@ -87,146 +87,183 @@ function outside(value: number, range: readonly [number | null, number | null]):
   return (range[0] !== null && value < range[0]) || (range[1] !== null && value > range[1]);
 }
 
-function conditionsHold(member: OutlookMember, step: number, limits: SheetLimitsNow, pressurePa: number): boolean {
-  const coldC = member.slabColdC[step] as number;
-  const hotC = member.slabHotC[step] as number;
-  const airC = keptWithin(member.airC[step] as number, TEMP_RANGE_C);
-  const dewC = keptWithin(Math.min(member.dewPointC[step] as number, airC), TEMP_RANGE_C);
-  const [leastWater, mostWater] = limits.waterGPerKg;
-  if (limits.slabC[0] !== null && coldC < limits.slabC[0]) return false;
-  if (limits.slabC[1] !== null && hotC > limits.slabC[1]) return false;
-  if (outside(airC, limits.airC)) return false;
-  const damped = limits.rhPct[0] !== null || limits.rhPct[1] !== null;
-  if (damped && outside((100 * saturatedPa(dewC)) / saturatedPa(airC), limits.rhPct)) return false;
-  const watered = leastWater !== null || mostWater !== null;
-  if (watered && outside(waterGPerKg(dewC, 100, pressurePa), limits.waterGPerKg)) return false;
-  return true;
-}
-
-/** Where a member stands at one step; one object is filled anew at each, since this is the hot loop of judging. */
-interface Point {
-  step: number;
-  atMs: number;
-  marginK: number;
-  sensitive: boolean;
-  holds: boolean;
-  dewMin: number;
-  belowMin: number;
-  waterG: number;
-  goodMin: number;
-}
-
-/** What is the same at every step of one member. */
-interface Walk {
-  readonly member: OutlookMember;
-  readonly film: FilmAhead | null;
-  readonly standing: Standing;
+/** The limits of the conditions, laid out for tens of thousands of looks. */
+interface Hold {
   readonly limits: SheetLimitsNow;
-  /** For each start, whether the night of a pour then will be promised, and whether it holds in this member. */
+  readonly pressurePa: number;
+  readonly damped: boolean;
+  readonly watered: boolean;
+}
+
+function holdOf(limits: SheetLimitsNow, altitudeM: number): Hold {
+  const { rhPct, waterGPerKg: water } = limits;
+  return {
+    limits,
+    pressurePa: pressureAtAltitudePa(altitudeM),
+    damped: rhPct[0] !== null || rhPct[1] !== null,
+    watered: water[0] !== null || water[1] !== null,
+  };
+}
+
+function conditionsHold(member: OutlookMember, step: number, hold: Hold): boolean {
+  const { limits, pressurePa, damped, watered } = hold;
+  if (limits.slabC[0] !== null && (member.slabColdC[step] as number) < limits.slabC[0]) return false;
+  if (limits.slabC[1] !== null && (member.slabHotC[step] as number) > limits.slabC[1]) return false;
+  const airC = keptWithin(member.airC[step] as number, TEMP_RANGE_C);
+  if (outside(airC, limits.airC)) return false;
+  if (!damped && !watered) return true;
+  const dewC = keptWithin(Math.min(member.dewPointC[step] as number, airC), TEMP_RANGE_C);
+  if (damped && outside((100 * saturatedPa(dewC)) / saturatedPa(airC), limits.rhPct)) return false;
+  return !watered || !outside(waterGPerKg(dewC, 100, pressurePa), limits.waterGPerKg);
+}
+
+/** What all members are walked with. */
+interface Walk {
+  readonly outlook: Outlook;
+  readonly standing: Standing;
+  readonly hold: Hold;
+  /** For each start, whether the night of a pour then will be promised. */
   readonly promises: Uint8Array;
-  readonly ownHolds: Uint8Array;
-  readonly fillerHardMs: number;
   readonly pourMs: number;
-  readonly endsMs: number;
   readonly porous: boolean;
   readonly slopeSteps: number;
-  /** What the true margin stands above the one that is read, K. */
-  readonly errorK: number;
-  /** Minutes of dew and below the limit that the film has behind it now. */
+  readonly stepMin: number;
+  /** Steps after which good time that was not broken is long enough, whatever went before. */
+  readonly goodSteps: number;
+  readonly filmLimitK: number;
+  /** Minutes of dew and below the limit that the film has behind it now, and water that lies there. */
   readonly dewedMin: number;
   readonly belowMin: number;
+  readonly waterG: number;
 }
 
-/** The order of judgement at one step ahead. */
-function codeAt(point: Point, walk: Walk): number {
-  const { step, atMs, marginK } = point;
-  const { film, standing, limits } = walk;
-  if (standing.recordStops || atMs < walk.fillerHardMs) return WAIT;
-  if (film !== null && (film.opensMs === null || atMs < film.opensMs || standing.foundSoft)) return WAIT;
-  const dewed = point.dewMin >= BLUSH_FROM_MIN && (point.sensitive || (step > 0 && point.dewMin > walk.dewedMin));
-  if (standing.blush || dewed) return ABRADE;
-  if (standing.inspect || (point.belowMin >= INSPECT_FROM_MIN && point.belowMin > walk.belowMin)) return WAIT;
-  const reopened = standing.creditEndMs !== null && atMs <= standing.creditEndMs;
-  if (film !== null && film.closesMs !== null && atMs >= film.closesMs && !reopened) return ABRADE;
-  if (standing.waitsForPerson || atMs < standing.resinFreeMs) return WAIT;
-  if (marginK <= 0 || standing.foundDamp || point.waterG > DAMP_FROM_G_PER_M2) return WAIT;
-  if (!point.holds || point.goodMin < SUSTAINED_MIN) return WAIT;
-  if (standing.pours && marginK - standing.uncertaintyK < limits.dewMarginK) return WAIT;
-  if (walk.porous && (step < walk.slopeSteps ? standing.rising : rises(walk, step))) return WAIT;
-  if (atMs + walk.pourMs > walk.endsMs) return WAIT;
-  const promise = walk.promises[step];
-  return promise === ALWAYS || (promise === IF_OWN_HOLDS && walk.ownHolds[step] === 1) ? POUR : WAIT;
+function walkOf(
+  state: ZoneState,
+  outlook: Outlook,
+  standing: Standing,
+  limits: SheetLimitsNow,
+  promises: Uint8Array,
+  pourMs: number,
+): Walk {
+  const stepMin = outlook.stepMs / 60_000;
+  return {
+    outlook,
+    standing,
+    hold: holdOf(limits, state.log.altitudeM),
+    promises,
+    pourMs,
+    porous: state.record.porous,
+    slopeSteps: Math.round(SLOPE_SPAN_MS / outlook.stepMs),
+    stepMin,
+    goodSteps: Math.ceil(SUSTAINED_MIN / stepMin) + 1,
+    filmLimitK: state.film?.sheet.limits.dewMarginK ?? 0,
+    dewedMin: state.exposure?.dewMin ?? 0,
+    belowMin: state.exposure?.belowMin ?? 0,
+    waterG: state.water.gPerM2,
+  };
 }
 
-function rises({ member, slopeSteps }: Walk, step: number): boolean {
-  const risenK = (member.slabColdC[step] as number) - (member.slabColdC[step - slopeSteps] as number);
+function rises({ slabColdC }: OutlookMember, step: number, slopeSteps: number): boolean {
+  const risenK = (slabColdC[step] as number) - (slabColdC[step - slopeSteps] as number);
   return risenK / (SLOPE_SPAN_MS / HOUR_MS) > RISING_FROM_K_PER_H;
 }
 
-/** Walks one member. */
+/**
+ * Minutes for which every limit has held at each step, reckoned only where somebody asks. Of what lies further back than
+ * good time must last nothing is needed: if it broke since, it counts from there, and if it did not, it is long enough.
+ */
+class GoodTimeAhead {
+  private reckoned = -1;
+  private goodMin: number;
+
+  constructor(
+    private readonly member: OutlookMember,
+    private readonly walk: Walk,
+    /** What the true margin stands above the one that is read, K. */
+    private readonly errorK: number,
+  ) {
+    this.goodMin = walk.standing.sustainedMin;
+  }
+
+  holds(step: number): boolean {
+    const { slabColdC, dewPointC } = this.member;
+    const { hold } = this.walk;
+    const marginK = (slabColdC[step] as number) - (dewPointC[step] as number);
+    return marginK + this.errorK >= hold.limits.dewMarginK && conditionsHold(this.member, step, hold);
+  }
+
+  /** Whether they hold at a step, and have held for long enough. Steps must not go back. */
+  sustained(step: number): boolean {
+    const { stepMin, goodSteps } = this.walk;
+    if (step === 0) return this.goodMin >= SUSTAINED_MIN && this.holds(0);
+    // What stands now counts at step 0, whatever holds there.
+    let next = Math.max(this.reckoned + 1, 1);
+    if (step - goodSteps > next) {
+      next = step - goodSteps;
+      this.goodMin = 0;
+    }
+    for (; next <= step; next++) this.goodMin = this.holds(next) ? this.goodMin + stepMin : 0;
+    this.reckoned = step;
+    return this.goodMin >= SUSTAINED_MIN;
+  }
+}
+
+/** Walks one member through the order of judgement. */
 function callsOf(
-  state: ZoneState,
-  outlook: Outlook,
+  walk: Walk,
   member: OutlookMember,
   film: FilmAhead | null,
-  standing: Standing,
-  promises: Uint8Array,
   ownHolds: Uint8Array,
   fillerHardMs: number,
-  pourMs: number,
   errorK: number,
 ): MemberCalls {
-  const { limits } = standing;
-  const calls = new Uint8Array(outlook.steps).fill(WAIT);
-  if (limits === null) return calls;
-  const pressurePa = pressureAtAltitudePa(state.log.altitudeM);
-  const filmLimitK = state.film?.sheet.limits.dewMarginK ?? 0;
-  const stepMin = outlook.stepMs / 60_000;
-  const closesMs = film?.closesMs ?? null;
-  const walk: Walk = {
-    member,
-    film,
-    standing,
-    limits,
-    promises,
-    ownHolds,
-    fillerHardMs,
-    pourMs,
-    endsMs: closesMs === null ? Number.POSITIVE_INFINITY : Math.max(closesMs, standing.creditEndMs ?? 0),
-    porous: state.record.porous,
-    slopeSteps: Math.round(SLOPE_SPAN_MS / outlook.stepMs),
-    errorK,
-    dewedMin: state.exposure?.dewMin ?? 0,
-    belowMin: state.exposure?.belowMin ?? 0,
-  };
-  const point: Point = {
-    step: 0,
-    atMs: outlook.fromMs,
-    marginK: 0,
-    sensitive: false,
-    holds: false,
-    dewMin: walk.dewedMin,
-    belowMin: walk.belowMin,
-    waterG: state.water.gPerM2,
-    goodMin: standing.sustainedMin,
-  };
-  for (let step = 0; step < outlook.steps; step++) {
-    const coldC = member.slabColdC[step] as number;
-    const dewC = member.dewPointC[step] as number;
-    point.step = step;
-    point.atMs = outlook.fromMs + step * outlook.stepMs;
-    point.marginK = coldC - dewC;
-    point.sensitive = film !== null && (film.dewSafeMs === null || point.atMs < film.dewSafeMs);
-    point.holds = point.marginK + walk.errorK >= limits.dewMarginK && conditionsHold(member, step, limits, pressurePa);
+  const { outlook, standing, hold, promises, pourMs, porous, slopeSteps, stepMin, filmLimitK } = walk;
+  const { steps, fromMs, stepMs } = outlook;
+  const calls = new Uint8Array(steps).fill(WAIT);
+  if (standing.recordStops) return calls;
+  const opensMs = film === null ? Number.NEGATIVE_INFINITY : (film.opensMs ?? Number.POSITIVE_INFINITY);
+  if (film !== null && standing.foundSoft) return calls;
+  const softMs = Math.max(fillerHardMs, opensMs);
+  const dewSafeMs = film === null ? Number.NEGATIVE_INFINITY : (film.dewSafeMs ?? Number.POSITIVE_INFINITY);
+  const closesMs = film?.closesMs ?? Number.POSITIVE_INFINITY;
+  const creditEndMs = standing.creditEndMs ?? Number.NEGATIVE_INFINITY;
+  const endsMs =
+    closesMs === Number.POSITIVE_INFINITY ? Number.POSITIVE_INFINITY : Math.max(closesMs, standing.creditEndMs ?? 0);
+  const { slabColdC, dewPointC } = member;
+  const good = new GoodTimeAhead(member, walk, errorK);
+  let { dewedMin: dewMin, belowMin, waterG } = walk;
+  for (let step = 0; step < steps; step++) {
+    const atMs = fromMs + step * stepMs;
+    const coldC = slabColdC[step] as number;
+    const dewC = dewPointC[step] as number;
+    const marginK = coldC - dewC;
+    const sensitive = atMs < dewSafeMs;
     if (step > 0) {
-      if (point.sensitive && point.marginK <= 0) point.dewMin += stepMin;
-      if (point.sensitive && point.marginK < filmLimitK) point.belowMin += stepMin;
+      if (sensitive && marginK <= 0) dewMin += stepMin;
+      if (sensitive && marginK < filmLimitK) belowMin += stepMin;
       // Dry and above the dew point it stays dry.
-      if (point.waterG > 0 || point.marginK < 0)
-        point.waterG = waterAfterGPerM2(point.waterG, coldC, dewC, stepMin / 60);
-      point.goodMin = point.holds ? point.goodMin + stepMin : 0;
+      if (waterG > 0 || marginK < 0) waterG = waterAfterGPerM2(waterG, coldC, dewC, stepMin / 60);
     }
-    calls[step] = codeAt(point, walk);
+    if (atMs < softMs) continue;
+    const dewed = dewMin >= BLUSH_FROM_MIN && (sensitive || (step > 0 && dewMin > walk.dewedMin));
+    if (standing.blush || dewed) {
+      calls[step] = ABRADE;
+      continue;
+    }
+    if (standing.inspect || (belowMin >= INSPECT_FROM_MIN && belowMin > walk.belowMin)) continue;
+    if (atMs >= closesMs && atMs > creditEndMs) {
+      calls[step] = ABRADE;
+      continue;
+    }
+    if (standing.waitsForPerson || atMs < standing.resinFreeMs) continue;
+    if (marginK <= 0 || standing.foundDamp || waterG > DAMP_FROM_G_PER_M2) continue;
+    if (standing.pours && marginK - standing.uncertaintyK < hold.limits.dewMarginK) continue;
+    if (porous && (step < slopeSteps ? standing.rising : rises(member, step, slopeSteps))) continue;
+    if (atMs + pourMs > endsMs) continue;
+    const promise = promises[step];
+    if (promise !== ALWAYS && !(promise === IF_OWN_HOLDS && ownHolds[step] === 1)) continue;
+    // Asked last, since it is dear; all of these wait.
+    if (good.sustained(step)) calls[step] = POUR;
   }
   return calls;
 }
@@ -274,19 +311,19 @@ export function lookAhead(
   const error = readingErrorOf(state);
   const promises = promisesOf(outlook, prospect);
   const filler = fillerAhead(state.filler, outlook);
+  const walk = limits && walkOf(state, outlook, standing, limits, promises, prospect.pourH * HOUR_MS);
   return outlook.members.map((member, index) => {
-    const calls = callsOf(
-      state,
-      outlook,
-      member,
-      prospect.films[index] ?? null,
-      standing,
-      promises,
-      (prospect.pours[index] as PourAhead).holds,
-      filler.hardMs(member),
-      prospect.pourH * HOUR_MS,
-      standing.pours ? 0 : error.dampK - error.doubtK + error.marginK * luckOf(index, 0),
-    );
+    const calls =
+      walk === null
+        ? new Uint8Array(outlook.steps).fill(WAIT)
+        : callsOf(
+            walk,
+            member,
+            prospect.films[index] ?? null,
+            (prospect.pours[index] as PourAhead).holds,
+            filler.hardMs(member),
+            standing.pours ? 0 : error.dampK - error.doubtK + error.marginK * luckOf(index, 0),
+          );
     calls[0] = nowCode;
     return calls;
   });

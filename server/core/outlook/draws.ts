@@ -28,31 +28,37 @@ export function latin(kind: number, count: number): Float64Array {
   return Float64Array.from(order, (place, index) => (place + even(kind + 200, index)) / count);
 }
 
-/**
- * Wanders with variance 1 - exp(-2 t / memory): from 0 now to a standard deviation of 1. The second half of the members
- * mirrors the first, so that the middle of the ensemble is not moved by chance. Row-major: member, step.
- */
-function wanders(
+/** Quantities that wander, in the order in which they stand in `WANDERS`. */
+export const DEW_AT = 0;
+export const AIR_AT = 1;
+/** What neither weather nor model explains: doors, sun, people. */
+export const SLAB_AT = 2;
+export const ROOM_AT = 3;
+export const WANDERING = 4;
+
+/** Members that are drawn; the others mirror them, so that the middle of the ensemble is not moved by chance. */
+export const DRAWN = MEMBERS / 2;
+
+/** Fills one quantity: it wanders with variance 1 - exp(-2 t / memory), from 0 now to a standard deviation of 1. */
+function wander(
+  into: Float64Array,
+  place: number,
   kind: number,
   memoryH: number,
   along: { readonly share: number; readonly kind: number },
-): Float64Array {
-  const out = new Float64Array(MEMBERS * MEMBER_STEPS);
+): void {
   const keep = Math.exp(-STEP_H / memoryH);
   const kick = Math.sqrt(1 - keep * keep);
   const own = Math.sqrt(1 - along.share * along.share);
-  for (let member = 0; member < MEMBERS / 2; member++) {
+  for (let member = 0; member < DRAWN; member++) {
     let value = 0;
     for (let step = 0; step < MEMBER_STEPS; step++) {
-      const at = member * MEMBER_STEPS + step;
-      out[at] = value;
-      out[(member + MEMBERS / 2) * MEMBER_STEPS + step] = -value;
       const index = member * MEMBER_STEPS + step;
+      into[WANDERING * index + place] = value;
       const common = along.share === 0 ? 0 : along.share * bell(along.kind, index);
       value = keep * value + kick * (common + own * bell(kind, index));
     }
   }
-  return out;
 }
 
 /** Memory of the weather, hours: how long air and dew point outdoors stay what they are. Fitted on a year of hourly reports. */
@@ -61,8 +67,14 @@ export const DEW_MEMORY_H = 36;
 /** Warm air brings its water: common share of what moves air and dew point. */
 const TOGETHER = 0.55;
 
-export const DEW_WANDER = wanders(1, DEW_MEMORY_H, { share: 0, kind: 1 });
-export const AIR_WANDER = wanders(2, AIR_MEMORY_H, { share: TOGETHER, kind: 1 });
-/** What neither weather nor model explains: doors, sun, people. */
-export const SLAB_WANDER = wanders(3, 24, { share: 0, kind: 1 });
-export const ROOM_WANDER = wanders(4, 8, { share: 0, kind: 1 });
+function wanders(): Float64Array {
+  const all = new Float64Array(WANDERING * DRAWN * MEMBER_STEPS);
+  wander(all, DEW_AT, 1, DEW_MEMORY_H, { share: 0, kind: 1 });
+  wander(all, AIR_AT, 2, AIR_MEMORY_H, { share: TOGETHER, kind: 1 });
+  wander(all, SLAB_AT, 3, 24, { share: 0, kind: 1 });
+  wander(all, ROOM_AT, 4, 8, { share: 0, kind: 1 });
+  return all;
+}
+
+/** Row-major: member drawn, step, quantity. What one step needs lies together, since a judging reads all of it. */
+export const WANDERS = wanders();

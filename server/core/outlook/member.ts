@@ -1,12 +1,23 @@
 // One member of the ensemble: a slab, a room and a weather drawn from what is believed, stepped through the coming days.
 import { dewPointOfPa, saturatedPa } from "#core/air/vapour-table.ts";
 import { FALL } from "#core/outlook/air-fit.ts";
-import { AIR_WANDER, DEW_WANDER, latin, MEMBER_STEPS, MEMBERS, ROOM_WANDER, SLAB_WANDER } from "#core/outlook/draws.ts";
+import {
+  AIR_AT,
+  DEW_AT,
+  DRAWN,
+  latin,
+  MEMBER_STEPS,
+  MEMBERS,
+  ROOM_AT,
+  SLAB_AT,
+  WANDERING,
+  WANDERS,
+} from "#core/outlook/draws.ts";
 import type { Ground } from "#core/outlook/ground.ts";
-import { SETTLES_PER_H } from "#core/outlook/moisture-fit.ts";
+import { type MoistureCandidate, SETTLES_PER_H } from "#core/outlook/moisture-fit.ts";
 import type { OutlookMember } from "#core/outlook/outlook.ts";
 import { STEP_MS, STEPS_PER_DAY } from "#core/outlook/past.ts";
-import { LONG_STEPS, WALL_H } from "#core/outlook/slab-fit.ts";
+import { LONG_STEPS, type SlabCandidate, WALL_H } from "#core/outlook/slab-fit.ts";
 import { advanceSlab } from "#core/slab/conduction.ts";
 
 const STEP_H = STEP_MS / 3_600_000;
@@ -75,16 +86,23 @@ function reachOf(candidates: readonly { readonly belief: number }[]): Float64Arr
 }
 
 /** Picks from candidates by belief, at a place between 0 and 1. */
-function pickBy<T>(candidates: readonly T[], reach: Float64Array, place: number): T {
+function placeBy(reach: Float64Array, place: number): number {
   let index = 0;
   while (index < reach.length - 1 && !((reach[index] as number) >= place)) index++;
-  return candidates[index] as T;
+  return index;
+}
+
+/** What is expected again of yesterday's unexplained swing of a slab, by the steps of a day, K. */
+function swingOf({ residualK }: SlabCandidate): Float64Array {
+  const thenK = at(residualK, 0);
+  return residualK.map((missK) => (Number.isNaN(missK - thenK) ? 0 : AGAIN * (missK - thenK)));
 }
 
 /** What all members of an ensemble share at each step, laid out once. */
 interface Shared {
   readonly ground: Ground;
   readonly slabReach: Float64Array;
+  readonly swingsK: readonly Float64Array[];
   readonly roomReach: Float64Array;
   /** How far the outdoors may stray: air, and dew point by what the wander of a step comes to. */
   readonly airStrayK: Float64Array;
@@ -100,6 +118,7 @@ function sharedOf(ground: Ground): Shared {
   return {
     ground,
     slabReach: reachOf(slabs),
+    swingsK: slabs.map(swingOf),
     roomReach: reachOf(rooms),
     airStrayK: outdoors.airSpreadK.map((spreadK) => wide * spreadK),
     dewStrayK: SMOOTHED.map((share) => wide * share),
@@ -124,7 +143,8 @@ function memberOf(shared: Shared, heat: HeatStands, index: number): OutlookMembe
   const { start, outdoors, wide, hotK, air } = ground;
   const { dewPointC: outDewC, dewSpreadK } = outdoors;
   const outAirC = outdoors.airC;
-  const row = index * MEMBER_STEPS;
+  const row = (index % DRAWN) * MEMBER_STEPS;
+  const side = index < DRAWN ? 1 : -1;
 
   // The air of the room: yesterday's hours for a member that follows them, else as it is.
   const offStep = offStepOf(heat, at(DRAW.heat, index));
@@ -140,7 +160,9 @@ function memberOf(shared: Shared, heat: HeatStands, index: number): OutlookMembe
   let offC = start.airC;
 
   // The slab under it.
-  const slab = pickBy(ground.slabs, shared.slabReach, at(DRAW.slab, index));
+  const slabAt = placeBy(shared.slabReach, at(DRAW.slab, index));
+  const slab = ground.slabs[slabAt] as SlabCandidate;
+  const swingK = shared.swingsK[slabAt] as Float64Array;
   const { grid, filmWPerM2K, residualK, radiantShare, edgeShare, bottomC, belowOutdoorK } = slab;
   const { topWPerM2K } = grid;
   const cellsC = slab.cellsC.slice();
@@ -148,11 +170,10 @@ function memberOf(shared: Shared, heat: HeatStands, index: number): OutlookMembe
   const overOutdoors = !Number.isNaN(belowOutdoorK);
   const filmAndTop = filmWPerM2K + topWPerM2K;
   const missNowK = at(residualK, STEPS_PER_DAY);
-  const missThenK = at(residualK, 0);
   let wallC = slab.wallC;
 
   // The vapour in the room, Pa: leaks, goods, sources, and what settles on a colder slab.
-  const room = pickBy(ground.rooms, shared.roomReach, at(DRAW.moisture, index));
+  const room = ground.rooms[placeBy(shared.roomReach, at(DRAW.moisture, index))] as MoistureCandidate;
   const { leakPerH, goodsPerH, sourcePaPerH } = room;
   const renewed = leakPerH + goodsPerH;
   const roomFade = fadeOf(renewed);
@@ -171,13 +192,15 @@ function memberOf(shared: Shared, heat: HeatStands, index: number): OutlookMembe
   dewPointC[0] = start.dewC;
   let coldC = start.coldC;
   let before = 0;
+  let hour = 0;
   while (before < MEMBER_STEPS - 1) {
     const short = before + 1 < OUTLOOK_STEPS || before + LONG_STEPS >= MEMBER_STEPS;
     const step = before + (short ? 1 : LONG_STEPS);
-    const outC = at(outAirC, step) + at(airStrayK, step) * at(AIR_WANDER, row + step);
+    const wander = WANDERING * (row + step);
+    const outC = at(outAirC, step) + at(airStrayK, step) * (side * at(WANDERS, wander + AIR_AT));
 
     kept *= short ? keeps.short : keeps.long;
-    const wanderK = at(ROOM_WANDER, row + step);
+    const wanderK = side * at(WANDERS, wander + ROOM_AT);
     const roomK = roomSpreadK * wanderK;
     let roomC: number;
     if (pattern === null) roomC = start.airC + gain * (outC - outStartC) + roomK;
@@ -203,14 +226,13 @@ function memberOf(shared: Shared, heat: HeatStands, index: number): OutlookMembe
       overOutdoors ? outC + belowOutdoorK : bottomC,
     );
     const computedC = (filmWPerM2K * feltC + topWPerM2K * at(cellsC, 0)) / filmAndTop;
-    const swingK = at(residualK, step % STEPS_PER_DAY) - missThenK;
-    coldC =
-      computedC + missNowK + (Number.isNaN(swingK) ? 0 : AGAIN * swingK) + slabSpreadK * at(SLAB_WANDER, row + step);
+    hour = (hour + (short ? 1 : LONG_STEPS)) % STEPS_PER_DAY;
+    coldC = computedC + missNowK + at(swingK, hour) + slabSpreadK * (side * at(WANDERS, wander + SLAB_AT));
 
     const full = saturatedPa(roomC);
     const dampC = Math.min(
       outC,
-      at(outDewC, step) + at(dewSpreadK, step) * (at(dewStrayK, step) * at(DEW_WANDER, row + step)),
+      at(outDewC, step) + at(dewSpreadK, step) * (at(dewStrayK, step) * (side * at(WANDERS, wander + DEW_AT))),
     );
     const goal = (leakPerH * saturatedPa(dampC) + goodsPerH * goods * full + sourcePaPerH) / renewed;
     pa = Math.max(20, goal + (pa - goal) * (short ? roomFade.short : roomFade.long));
@@ -237,5 +259,11 @@ function memberOf(shared: Shared, heat: HeatStands, index: number): OutlookMembe
 /** The members of the ensemble that stands on this ground. */
 export function membersOf(ground: Ground, heat: HeatStands): OutlookMember[] {
   const shared = sharedOf(ground);
-  return Array.from({ length: MEMBERS }, (_, index) => memberOf(shared, heat, index));
+  const members = new Array<OutlookMember>(MEMBERS);
+  // Each beside the one that mirrors it: both read the same draws.
+  for (let index = 0; index < DRAWN; index++) {
+    members[index] = memberOf(shared, heat, index);
+    members[index + DRAWN] = memberOf(shared, heat, index + DRAWN);
+  }
+  return members;
 }
