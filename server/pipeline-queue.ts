@@ -17,6 +17,13 @@ export interface JudgeQueue {
   close(): void;
 }
 
+export interface QueueWork {
+  /** False where the zone must be judged whole. Must not throw. */
+  readonly look: (zone: ZoneRef, sinceMs: number | null) => boolean;
+  /** Must not throw. */
+  readonly judge: (zone: ZoneRef, sinceMs: number | null) => void;
+}
+
 /** Packets of one node arrive within this, ms: a look costs little. */
 const LOOK_GATHER_MS = 50;
 /** Packets of one round arrive within this, and no zone is judged more often for them. A call is due within a second. */
@@ -26,6 +33,8 @@ const GATHER_MS = 150;
  * with a few dozen such zones judgings would else take the time in which packets land.
  */
 const LONGEST_GATHER_MS = 600;
+/** A whole judging takes as long as hundreds of looks: those that are due go first, but no longer than this, ms. */
+const PATIENCE_MS = 250;
 
 interface Waiting {
   readonly zone: ZoneRef;
@@ -33,14 +42,12 @@ interface Waiting {
   sinceMs: number | null;
   /** Judged whole: something else than readings may have changed. */
   whole: boolean;
+  /** A look was not enough. */
+  looked: boolean;
   readonly told: (() => void)[];
 }
 
-/** `judge` must not throw, and tells whether it judged the zone whole: `whole` asks for it, else a look may do. */
-export function createJudgeQueue(
-  judge: (zone: ZoneRef, sinceMs: number | null, whole: boolean) => boolean,
-  wallMs: () => number,
-): JudgeQueue {
+export function createJudgeQueue({ look, judge }: QueueWork, wallMs: () => number): JudgeQueue {
   /** Zones of which something was heard, and those whose turn it merely is: a thousand of these must not keep a packet waiting. */
   const soon = new Map<string, Waiting>();
   const round = new Map<string, ZoneRef>();
@@ -49,6 +56,8 @@ export function createJudgeQueue(
   let timer: NodeJS.Timeout | null = null;
   let turn: NodeJS.Immediate | null = null;
   let closed = false;
+  /** Whether the turn before was a whole judging. */
+  let wasWhole = false;
 
   const plan = (): void => {
     if (closed || turn !== null) return;
@@ -59,34 +68,61 @@ export function createJudgeQueue(
     if (inMs <= 0) turn = setImmediate(next);
     else if (inMs < Number.POSITIVE_INFINITY) timer = setTimeout(plan, inMs);
   };
+  const isForWhole = ({ whole, looked, told }: Waiting): boolean => (whole || looked) && told.length === 0;
+  /** Of what is due: a whole judging that has waited long enough, else a look, else a whole judging. */
   const firstDue = (): readonly [string, Waiting] | null => {
     const nowMs = wallMs();
-    for (const entry of soon) if (entry[1].dueMs <= nowMs) return entry;
-    return null;
+    let overdue: readonly [string, Waiting] | null = null;
+    let patient: readonly [string, Waiting] | null = null;
+    let light: readonly [string, Waiting] | null = null;
+    for (const entry of soon) {
+      const [, waiting] = entry;
+      if (waiting.dueMs > nowMs) continue;
+      if (!isForWhole(waiting)) light ??= entry;
+      else if (nowMs - waiting.dueMs >= PATIENCE_MS) overdue ??= entry;
+      else patient ??= entry;
+    }
+    // However many are overdue, every other turn is one of a look.
+    if (wasWhole) return light ?? overdue ?? patient;
+    return overdue ?? light ?? patient;
   };
-  const take = (key: string, { zone, sinceMs, whole }: Omit<Waiting, "dueMs" | "told">): void => {
-    const before = wholes.get(key);
-    const isByPacket = sinceMs !== null && !whole;
-    const goesOn = isByPacket && before !== undefined && wallMs() <= before.atMs + 2 * before.gatherMs;
-    if (!judge(zone, sinceMs, whole)) return;
-    const gatherMs = goesOn ? Math.min(2 * before.gatherMs, LONGEST_GATHER_MS) : GATHER_MS;
-    wholes.set(key, { atMs: wallMs(), gatherMs });
+  const judgeWhole = (key: string, { zone, sinceMs, whole }: Pick<Waiting, "zone" | "sinceMs" | "whole">): void => {
+    const before = wholes.get(key) ?? { atMs: Number.NEGATIVE_INFINITY, gatherMs: 0 };
+    const goesOn = wallMs() <= before.atMs + 2 * before.gatherMs;
+    judge(zone, sinceMs);
+    wasWhole = true;
+    const longer = Math.max(GATHER_MS, Math.min(2 * before.gatherMs, LONGEST_GATHER_MS));
+    const afterPacket = goesOn ? longer : GATHER_MS;
+    // Where no packet asked for it, the next one need not wait: it may do with a look.
+    const afterOther = goesOn ? before.gatherMs : 0;
+    wholes.set(key, { atMs: wallMs(), gatherMs: sinceMs !== null && !whole ? afterPacket : afterOther });
     round.delete(key);
+  };
+  const take = (key: string, waiting: Waiting): void => {
+    soon.delete(key);
+    if (!waiting.whole && !waiting.looked) {
+      if (look(waiting.zone, waiting.sinceMs)) return;
+      waiting.looked = true;
+      const other = firstDue();
+      if (other !== null && !isForWhole(other[1])) {
+        soon.set(key, waiting);
+        return;
+      }
+    }
+    judgeWhole(key, waiting);
+    for (const tell of waiting.told) tell();
   };
   /** One zone a turn: a judging takes tens of milliseconds, and readings must land in between. */
   const next = (): void => {
     turn = null;
     const due = firstDue();
-    if (due !== null) {
-      const [key, waiting] = due;
-      soon.delete(key);
-      take(key, waiting);
-      for (const tell of waiting.told) tell();
-    } else {
+    wasWhole = false;
+    if (due !== null) take(...due);
+    else {
       const [first] = round;
       if (first !== undefined) {
         round.delete(first[0]);
-        take(first[0], { zone: first[1], sinceMs: null, whole: true });
+        judgeWhole(first[0], { zone: first[1], sinceMs: null, whole: true });
       }
     }
     plan();
@@ -94,7 +130,7 @@ export function createJudgeQueue(
   const keyOf = ({ site, zone }: ZoneRef) => `${site}/${zone}`;
   const put = (zone: ZoneRef, dueMs: number, sinceMs: number | null, whole: boolean): Waiting => {
     const key = keyOf(zone);
-    const waiting = soon.get(key) ?? { zone, dueMs, sinceMs, whole, told: [] };
+    const waiting = soon.get(key) ?? { zone, dueMs, sinceMs, whole, looked: false, told: [] };
     waiting.dueMs = Math.min(waiting.dueMs, dueMs);
     waiting.sinceMs ??= sinceMs;
     waiting.whole ||= whole;

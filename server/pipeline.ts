@@ -78,15 +78,6 @@ export function createPipeline<M, D, A, L extends Landed>(ports: Ports<M, D, A, 
     });
   }
 
-  /** True where the zone was judged whole: `whole` asks for it, else a look may do. */
-  function turn(zone: ZoneRef, arrivedMs: number | null, whole: boolean): boolean {
-    const atMs = moments.judged();
-    const looked = !whole && look(zone, atMs);
-    if (!looked) judge(zone, atMs);
-    if (arrivedMs !== null) ports.lag(ports.wallMs() - arrivedMs);
-    return !looked;
-  }
-
   /** True where the call stands with the readings of now: only its numbers are told. */
   function look(zone: ZoneRef, atMs: number): boolean {
     const known = agains.get(keyOf(zone));
@@ -178,7 +169,23 @@ export function createPipeline<M, D, A, L extends Landed>(ports: Ports<M, D, A, 
     }
   }
 
-  const queue = createJudgeQueue(turn, ports.wallMs);
+  const passed = (sinceMs: number | null) => {
+    if (sinceMs !== null) ports.lag(ports.wallMs() - sinceMs);
+  };
+  const queue = createJudgeQueue(
+    {
+      look(zone, sinceMs) {
+        const stands = look(zone, moments.judged());
+        if (stands) passed(sinceMs);
+        return stands;
+      },
+      judge(zone, sinceMs) {
+        judge(zone, moments.judged());
+        passed(sinceMs);
+      },
+    },
+    ports.wallMs,
+  );
   return {
     take,
     /** Silence is an input: every minute all zones are judged, whatever was heard. */

@@ -1,7 +1,12 @@
 // The queue of zones to judge: what was heard goes first, the round of the minute when nothing else waits.
 import { describe, expect, it } from "vitest";
-import { createJudgeQueue, type ZoneRef } from "../../server/pipeline-queue.ts";
+import { createJudgeQueue, type QueueWork, type ZoneRef } from "../../server/pipeline-queue.ts";
 
+/** Every look is too little where it says so. */
+const work = (turn: (zone: ZoneRef, sinceMs: number | null, isWhole: boolean) => boolean): QueueWork => ({
+  look: (one, sinceMs) => turn(one, sinceMs, false),
+  judge: (one, sinceMs) => void turn(one, sinceMs, true),
+});
 const zone = (name: string): ZoneRef => ({ site: "s", zone: name });
 
 describe("the queue of zones to judge", () => {
@@ -10,12 +15,13 @@ describe("the queue of zones to judge", () => {
     let nowMs = 0;
     const asked: Promise<void>[] = [];
     const queue = createJudgeQueue(
-      ({ zone: name }) => {
+      work(({ zone: name }, _since, isWhole) => {
+        if (!isWhole) return false;
         judged.push(name);
         nowMs += 10;
         if (judged.length === 3) asked.push(queue.now(zone("asked")));
         return true;
-      },
+      }),
       () => nowMs,
     );
     for (let index = 0; index < 1000; index++) queue.round(zone(`z${index}`));
@@ -33,7 +39,7 @@ describe("the queue of zones to judge", () => {
   it("keeps one place a zone, and answers everybody when it closes", async () => {
     const judged: string[] = [];
     const queue = createJudgeQueue(
-      ({ zone: name }) => judged.push(name) > 0,
+      work(({ zone: name }) => judged.push(name) > 0),
       () => 0,
     );
     queue.heard(zone("a"), 1);
@@ -52,10 +58,10 @@ describe("the queue of zones to judge", () => {
     const turns: string[] = [];
     let nowMs = 0;
     const queue = createJudgeQueue(
-      ({ zone: name }, sinceMs, whole) => {
-        turns.push(`${name} ${whole ? "whole" : "look"} ${String(sinceMs)}`);
-        return whole;
-      },
+      work(({ zone: name }, sinceMs, isWhole) => {
+        turns.push(`${name} ${isWhole ? "whole" : "look"} ${String(sinceMs)}`);
+        return true;
+      }),
       () => nowMs,
     );
     queue.heard(zone("a"), 1);
@@ -63,15 +69,44 @@ describe("the queue of zones to judge", () => {
     queue.round(zone("a"));
     while (queue.waiting() > 0) await new Promise((resolve) => setImmediate(resolve));
     expect(turns).toEqual(["a look 1", "a whole null"]);
-    // Judged at 60, and so looked at no sooner than at 210.
+    // The turn of the minute keeps no packet waiting: what comes after it is looked at as soon as any.
     queue.heard(zone("a"), 60);
-    nowMs = 209;
-    await new Promise((resolve) => setTimeout(resolve, 160));
-    expect(turns).toHaveLength(2);
-    nowMs = 210;
+    nowMs = 109;
     queue.round(zone("b"));
+    while (queue.waiting() > 1) await new Promise((resolve) => setImmediate(resolve));
+    expect(turns.slice(2)).toEqual(["b whole null"]);
+    nowMs = 110;
+    queue.round(zone("c"));
     while (queue.waiting() > 0) await new Promise((resolve) => setImmediate(resolve));
-    expect(turns).toEqual(["a look 1", "a whole null", "a look 60", "b whole null"]);
+    expect(turns.slice(3)).toEqual(["a look 60", "c whole null"]);
+    queue.close();
+  });
+
+  it("lets looks that are due go before whole judgings, which wait a quarter of a second at most", async () => {
+    const turns: string[] = [];
+    let nowMs = 0;
+    const queue = createJudgeQueue(
+      work(({ zone: name }, _since, isWhole) => {
+        turns.push(`${name} ${isWhole ? "whole" : "look"} ${nowMs}`);
+        nowMs += isWhole ? 40 : 20;
+        return isWhole || !name.startsWith("bad");
+      }),
+      () => nowMs,
+    );
+    queue.heard(zone("bad"), 0);
+    queue.wake(zone("woken"));
+    nowMs = 50;
+    for (let index = 0; index < 30; index++) queue.heard(zone(`good-${index}`), 50);
+    nowMs = 150;
+    while (queue.waiting() > 0) await new Promise((resolve) => setImmediate(resolve));
+    // Due at 50 and at 150; looks of twenty milliseconds each are due from 100 on.
+    expect(turns.slice(0, 3)).toEqual(["bad look 150", "good-0 look 170", "good-1 look 190"]);
+    const wholeAt = turns.filter((text) => text.includes("whole")).map((text) => text.split(" "));
+    expect(wholeAt).toEqual([
+      ["bad", "whole", "310"],
+      ["woken", "whole", "410"],
+    ]);
+    expect(turns).toHaveLength(33);
     queue.close();
   });
 
@@ -79,10 +114,10 @@ describe("the queue of zones to judge", () => {
     const judgedMs: number[] = [];
     let nowMs = 0;
     const queue = createJudgeQueue(
-      ({ zone: name }) => {
-        if (name === "late") judgedMs.push(nowMs);
-        return true;
-      },
+      work(({ zone: name }, _since, isWhole) => {
+        if (isWhole && name === "late") judgedMs.push(nowMs);
+        return isWhole;
+      }),
       () => nowMs,
     );
     const pass = async (untilMs: number) => {
