@@ -24,13 +24,11 @@ const OutboxBar = part(() => import("../features/journal/outbox-bar.tsx"));
 const TICK_MS = 5000;
 
 /** "slip-door/slab" to the place that somebody typed for it. */
-function placesOf(board: BoardBody): (probe: string) => string {
+function placesOf(nodes: BoardBody["nodes"]): (probe: string) => string {
   return (probe) => {
     const [id, quantity] = probe.split("/");
     const place =
-      quantity === undefined
-        ? undefined
-        : board.nodes.find((node) => node.node.id === id)?.node.probes?.[quantity]?.place;
+      quantity === undefined ? undefined : nodes.find((node) => node.node.id === id)?.node.probes?.[quantity]?.place;
     return place ?? id ?? probe;
   };
 }
@@ -73,15 +71,11 @@ export function SitePage({ site, page, part }: Props) {
   const ticked = (ms: number) => Math.ceil(ms / tickMs) * tickMs;
   const nowMs = ticked(exactMs);
   const clock = useMemo(() => clockOf(timezone, text, hours), [timezone, text, hours]);
-  const voice = useMemo(
-    () => ({
-      ...outer,
-      clock,
-      nowMs,
-      placeOf: board === null ? outer.placeOf : placesOf(board),
-    }),
-    [outer, clock, nowMs, board],
-  );
+  const nodes = board?.nodes;
+  const placeOf = useMemo(() => placesOf(nodes ?? []), [nodes]);
+  const { units } = outer;
+  // What is told of a zone changes no words of the others: they are drawn anew when time has gone on, and not before.
+  const voice = useMemo(() => ({ text, units, clock, nowMs, placeOf }), [text, units, clock, nowMs, placeOf]);
   const name = board?.site.name ?? board?.site.id ?? site;
   useEffect(() => {
     document.title = `${name} · Nightslab`;

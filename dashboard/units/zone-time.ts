@@ -30,26 +30,32 @@ function formatFor(timezone: string): Intl.DateTimeFormat {
   return format;
 }
 
-function utcOfLocal(atMs: number, timezone: string): number {
-  const at: Record<string, number> = {};
-  for (const part of formatFor(timezone).formatToParts(atMs)) at[part.type] = Number(part.value);
-  return Date.UTC(
-    at["year"] ?? 0,
-    (at["month"] ?? 1) - 1,
-    at["day"] ?? 1,
-    at["hour"] ?? 0,
-    at["minute"] ?? 0,
-    at["second"] ?? 0,
-  );
-}
+/** Clocks are changed on quarters of an hour: what one leads UTC by holds for a quarter, and is looked up once. */
+const QUARTER_MS = 900_000;
+const MOST_KNOWN = 2000;
+const known = new Map<string, number>();
 
 /** What the wall clock of `timezone` leads UTC by at this moment, ms. */
 export function offsetMs(atMs: number, timezone: string): number {
-  return utcOfLocal(atMs, timezone) - Math.floor(atMs / 1000) * 1000;
+  const quarterMs = Math.floor(atMs / QUARTER_MS) * QUARTER_MS;
+  const key = timezone + quarterMs;
+  let offset = known.get(key);
+  if (offset === undefined) {
+    // In that language: "2/3/2026, 06:05:00".
+    const [month = 1, day = 1, year = 0, hour = 0, minute = 0, second = 0] =
+      formatFor(timezone).format(quarterMs).match(/\d+/g)?.map(Number) ?? [];
+    offset = Date.UTC(year, month - 1, day, hour, minute, second) - quarterMs;
+    if (known.size > MOST_KNOWN) known.clear();
+    known.set(key, offset);
+  }
+  return offset;
 }
 
+/** The wall clock's fields, read as if they were UTC. */
+export const localDate = (atMs: number, timezone: string) => new Date(atMs + offsetMs(atMs, timezone));
+
 export function localFields(atMs: number, timezone: string): LocalFields {
-  const local = new Date(utcOfLocal(atMs, timezone));
+  const local = localDate(atMs, timezone);
   return {
     year: local.getUTCFullYear(),
     month: local.getUTCMonth() + 1,
@@ -58,25 +64,6 @@ export function localFields(atMs: number, timezone: string): LocalFields {
     minute: local.getUTCMinutes(),
     weekday: local.getUTCDay(),
   };
-}
-
-/** `2026-02-03T06:05` for an `<input type="datetime-local">`. */
-export function localInput(atMs: number, timezone: string): string {
-  return new Date(utcOfLocal(atMs, timezone)).toISOString().slice(0, 16);
-}
-
-/**
- * Epoch ms of a local `2026-02-03T06:05`; NaN if it is none. A time that the clock skips in spring is taken as if the
- * clock had not been changed yet; one that it shows twice in autumn is the first.
- */
-export function msFromLocalInput(text: string, timezone: string): number {
-  if (!/^\d{4}-\d{2}-\d{2}T\d{2}:\d{2}/.test(text)) return Number.NaN;
-  const asUtc = Date.parse(`${text.slice(0, 16)}:00Z`);
-  if (Number.isNaN(asUtc)) return Number.NaN;
-  const before = asUtc - offsetMs(asUtc - 86_400_000, timezone);
-  if (localInput(before, timezone) === text.slice(0, 16)) return before;
-  const after = asUtc - offsetMs(asUtc + 86_400_000, timezone);
-  return localInput(after, timezone) === text.slice(0, 16) ? after : before;
 }
 
 /** The whole local hours divisible by `stepH` between two moments: where an axis puts its ticks. */

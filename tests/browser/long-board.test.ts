@@ -29,8 +29,8 @@ it.each([
   [1280, 800],
 ])("%d x %d: all are there, few are drawn, and none is a hole where somebody looks", async (widthPx, heightPx) => {
   const { page, close } = await openPage(address(), { widthPx, heightPx, touch: widthPx < 700 }, prefs);
-  await page.locator(".rows > li").first().waitFor();
-  expect(await page.locator(".rows > li").count()).toBe(MANY);
+  await page.locator(".rows .row").first().waitFor();
+  expect(await page.locator(".rows .row").count()).toBe(MANY);
   await expect.poll(() => page.locator(".rows .strip").count()).toBeLessThan(40);
   expect(await axeFinds(page)).toEqual([]);
   expect(await overflowPx(page)).toBe(0);
@@ -39,7 +39,7 @@ it.each([
     await expect
       .poll(() =>
         page.evaluate(() => {
-          const seen = [...document.querySelectorAll(".rows > li")].filter((row) => {
+          const seen = [...document.querySelectorAll(".rows .row")].filter((row) => {
             const { top, bottom } = row.getBoundingClientRect();
             return bottom > 0 && top < innerHeight;
           });
@@ -57,8 +57,8 @@ it("the keyboard goes from row to row into what was not drawn yet, and is not lo
   const { page, close } = await openPage(address(), {}, prefs);
   await page.locator(".row .call").first().waitFor();
   const focused = () => page.evaluate(() => document.activeElement?.getAttribute("href") ?? null);
-  await page.locator(".rows > li").nth(60).locator("a").focus();
-  await page.locator(".rows > li").nth(60).locator(".call").waitFor();
+  await page.locator(".rows .row").nth(60).locator("a").focus();
+  await page.locator(".rows .row").nth(60).locator(".call").waitFor();
   expect(await focused()).toBe("#/site/boathouse/zone/bay-60");
   await page.keyboard.press("Tab");
   await page.keyboard.press("Tab");
@@ -75,8 +75,8 @@ it("a call that changes out of sight is there when somebody comes to it", async 
   const at = zones.findIndex(({ call }, index) => index > 100 && call.call === "pour");
   const { call } = zones[at] as BoardZoneBody;
   await server.tell("call", { ...call, call: "wait", limiting: "dew-margin" });
-  await page.evaluate((index) => document.querySelectorAll(".rows > li")[index]?.scrollIntoView(), at);
-  await page.locator(".rows > li").nth(at).getByText("WAIT", { exact: true }).waitFor();
+  await page.evaluate((index) => document.querySelectorAll(".rows .row")[index]?.scrollIntoView(), at);
+  await page.locator(".rows .row").nth(at).getByText("WAIT", { exact: true }).waitFor();
   await close();
 });
 

@@ -1,7 +1,8 @@
 // The wall clock of a site, over the changes of the clock, and how times are said.
 import { describe, expect, it } from "vitest";
 import { clockOf } from "../../dashboard/text/clock.ts";
-import { localFields, localHours, localInput, msFromLocalInput } from "../../dashboard/units/zone-time.ts";
+import { localInput, msFromLocalInput } from "../../dashboard/units/local-input.ts";
+import { localFields, localHours } from "../../dashboard/units/zone-time.ts";
 import { DICTIONARIES } from "./voice.ts";
 
 // In 2026 clocks in America/Chicago go from 02:00 to 03:00 on 8 March and from 02:00 back to 01:00 on 1 November (IANA tz database).

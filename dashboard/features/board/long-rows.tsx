@@ -1,108 +1,133 @@
 // Rows of a board of many zones: those far from the window are a name and its room. Loaded when a site has so many.
-import { memo, type RefObject, useEffect, useRef, useState } from "react";
+import { memo, useEffect, useLayoutEffect, useRef, useState } from "react";
 import type { BoardZoneBody } from "#contract/board.ts";
+import { useVoice, VoiceProvider } from "../../ui/voice.tsx";
+import { createRowDesk, heightOf, type Latest, type RowDesk, type Shown } from "./row-desk.ts";
 import { ZoneRow } from "./zone-row.tsx";
 
-/** How far outside of the window rows are drawn already, so that nobody scrolls into a hole. */
-const AROUND = "1200px 0px";
-/** Drawn before anything was measured. */
-const BEGINS = 6;
-/** Of a row that was never drawn, CSS pixels of ordinary letters. */
-const USUAL_PX = 300;
+/** Rows that come into the window's surroundings together: fewer things to watch while it moves. */
+const PART = 8;
+/** Drawn with the board itself; the others follow frame by frame. */
+const BEGINS = 2;
 
-type Seen = (entry: IntersectionObserverEntry) => void;
-type Watch = (row: Element, seen: Seen) => () => void;
-
-/** One observer for all rows. */
-function createWatch(): Watch {
-  const listeners = new WeakMap<Element, Seen>();
-  const observer = new IntersectionObserver(
-    (entries) => {
-      for (const entry of entries) listeners.get(entry.target)?.(entry);
-    },
-    { rootMargin: AROUND },
-  );
-  return (row, seen) => {
-    listeners.set(row, seen);
-    observer.observe(row);
-    return () => observer.unobserve(row);
-  };
-}
-
-interface Shown {
-  readonly old: boolean;
-  readonly saidMs: number;
-  readonly hrefOf: (zone: string) => string;
-}
-
-interface RowProps extends Shown {
-  readonly item: BoardZoneBody;
-  readonly begins: boolean;
-  readonly watch: Watch;
-  /** Ids of the zones that are drawn in full. */
-  readonly drawn: Set<string>;
-}
-
-interface FarProps {
-  readonly ref: RefObject<HTMLLIElement | null>;
-  readonly name: string;
+interface RowProps {
+  readonly shown: Shown;
   readonly href: string;
-  readonly heightPx: number;
+  readonly at: number;
+  readonly total: number;
 }
 
-/** It can be searched for and reached by the keyboard; whatever comes into the window is drawn in full. */
-function Far({ ref, name, href, heightPx }: FarProps) {
+/** Speaks as of when it was drawn last: time goes on for one row after the other. */
+const Full = memo(function Full({ shown: { voice, ...shown }, href, at, total }: RowProps) {
   return (
-    <li ref={ref} className="row row-far" style={{ height: `${heightPx}px` }}>
-      <a href={href}>{name}</a>
-    </li>
+    <VoiceProvider value={voice}>
+      <ZoneRow {...shown} href={href} role="listitem" aria-posinset={at + 1} aria-setsize={total} />
+    </VoiceProvider>
   );
+});
+
+interface PartProps {
+  readonly at: number;
+  readonly zones: readonly BoardZoneBody[];
+  readonly total: number;
+  readonly desk: RowDesk;
 }
 
-function Row({ item, begins, watch, drawn, hrefOf, ...shown }: RowProps) {
-  const { id, name } = item.zone;
-  const ref = useRef<HTMLLIElement>(null);
-  const focused = useRef(false);
-  const [near, setNear] = useState(begins);
-  const [heightPx, setHeightPx] = useState(USUAL_PX);
+/** What rows take while they are only names. */
+function roomOf(ids: readonly string[]): string {
+  const heights = ids.map(heightOf);
+  const knownPx = heights.reduce<number>((sum, px) => sum + (px ?? 0), 0);
+  return `calc(${knownPx}px + ${heights.filter((px) => px === null).length} * var(--row-far))`;
+}
+
+function Part({ at, zones, total, desk }: PartProps) {
+  const ref = useRef<HTMLUListElement>(null);
+  const [rows, setRows] = useState<ReadonlyMap<string, Shown>>(
+    () =>
+      new Map(
+        zones.flatMap(({ zone: { id } }, index) => {
+          const shown = at + index < BEGINS ? desk.shownOf(at + index) : null;
+          return shown === null ? [] : [[id, shown] as const];
+        }),
+      ),
+  );
+  const ids = zones.map(({ zone }) => zone.id);
+  const drawn = useRef(rows);
+  drawn.current = rows;
   useEffect(() => {
-    const row = ref.current;
-    if (row === null) return;
-    if (near) drawn.add(id);
-    else drawn.delete(id);
-    if (focused.current) row.querySelector("a")?.focus({ preventScroll: true });
-    return watch(row, ({ isIntersecting, boundingClientRect: { height } }) => {
-      focused.current = row.contains(document.activeElement);
-      // Where the keyboard stands, a row stays.
-      const stays = isIntersecting || (near && focused.current);
-      if (near && !stays) setHeightPx(height);
-      setNear(stays);
-    });
-  }, [near, watch, drawn, id]);
-  const href = hrefOf(id);
-  return near ? (
-    <ZoneRow ref={ref} item={item} href={href} {...shown} />
-  ) : (
-    <Far ref={ref} {...{ name, href, heightPx }} />
+    const element = ref.current;
+    if (element === null) return;
+    const draw = (id: string, shown: Shown | null) =>
+      setRows((before) => {
+        const next = new Map(before);
+        if (shown === null) next.delete(id);
+        else next.set(id, shown);
+        return next;
+      });
+    return desk.add({ element, at, ids, draw }, drawn.current);
+    // Ids of zones have no spaces.
+  }, [desk, at, ids.join(" ")]);
+  const far = rows.size === 0;
+  return (
+    <ul
+      ref={ref}
+      role="none"
+      className={far ? "rows-part rows-far" : "rows-part"}
+      style={far ? { containIntrinsicBlockSize: roomOf(ids) } : undefined}
+    >
+      {zones.map(({ zone: { id, name } }, index) => {
+        const shown = rows.get(id);
+        const place = { at: at + index, total };
+        if (shown !== undefined) return <Full key={id} shown={shown} href={desk.hrefOf(id)} {...place} />;
+        const heightPx = heightOf(id);
+        return (
+          // It can be searched for and reached by the keyboard; whatever comes near the window is drawn in full.
+          <li
+            key={id}
+            className="row row-far"
+            role="listitem"
+            aria-posinset={place.at + 1}
+            aria-setsize={total}
+            style={heightPx === null ? undefined : { height: `${heightPx}px` }}
+          >
+            <a href={desk.hrefOf(id)}>{name}</a>
+          </li>
+        );
+      })}
+    </ul>
   );
 }
 
-/** A zone of which nothing is new has nothing new to say while it is out of sight. */
-const SameRow = memo(
-  Row,
+/** What a zone says is no business of the part; which zones there are is. */
+const SamePart = memo(
+  Part,
   (before, after) =>
-    before.item === after.item &&
-    before.old === after.old &&
-    (before.saidMs === after.saidMs || !after.drawn.has(after.item.zone.id)),
+    before.desk === after.desk &&
+    before.at === after.at &&
+    before.total === after.total &&
+    before.zones.length === after.zones.length &&
+    before.zones.every(({ zone }, index) => {
+      const now = after.zones[index]?.zone;
+      return zone === now || (zone.id === now?.id && zone.name === now.name);
+    }),
 );
 
-export default function LongRows({ zones, ...shown }: Shown & { readonly zones: readonly BoardZoneBody[] }) {
-  const [common] = useState(() => ({ watch: createWatch(), drawn: new Set<string>() }));
+export default function LongRows(props: Omit<Latest, "voice">) {
+  const latest: Latest = { ...props, voice: useVoice() };
+  const { zones } = latest;
+  const list = useRef<HTMLDivElement>(null);
+  const [desk] = useState(() => createRowDesk(latest));
+  useEffect(() => desk.take(latest));
+  useLayoutEffect(() => {
+    if (list.current !== null) desk.begin(list.current);
+    return desk.end;
+  }, [desk]);
+  const parts = Array.from({ length: Math.ceil(zones.length / PART) }, (_, index) => index * PART);
   return (
-    <ul className="rows">
-      {zones.map((item, at) => (
-        <SameRow key={item.zone.id} item={item} begins={at < BEGINS} {...common} {...shown} />
+    <div ref={list} role="list" className="rows">
+      {parts.map((at) => (
+        <SamePart key={at} at={at} zones={zones.slice(at, at + PART)} total={zones.length} desk={desk} />
       ))}
-    </ul>
+    </div>
   );
 }

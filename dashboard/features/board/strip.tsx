@@ -3,7 +3,7 @@ import type { BoardZoneBody } from "#contract/board.ts";
 import { showChance, showDifference } from "../../units/show.ts";
 import { localHours } from "../../units/zone-time.ts";
 import { textWidthPx } from "../../ui/text-width.ts";
-import { letterScale, useSize } from "../../ui/use-size.ts";
+import { letterScale, type Size, useSize } from "../../ui/use-size.ts";
 import { useVoice } from "../../ui/voice.tsx";
 import {
   carriesOn,
@@ -24,6 +24,7 @@ const BAR_PX = 36;
 const TIDE_TOP = BAR_TOP + BAR_PX + 10;
 const TIDE_PX = { least: 52, most: 140 };
 const TAG_FONT = "700 13px";
+const LIKE: { size: Size | null } = { size: null };
 
 interface Props {
   readonly item: BoardZoneBody;
@@ -33,7 +34,7 @@ interface Props {
 
 export function Strip({ item, saidMs }: Props) {
   const voice = useVoice();
-  const size = useSize<HTMLDivElement>(640, TIDE_TOP + TIDE_PX.least);
+  const size = useSize<HTMLDivElement>(640, TIDE_TOP + TIDE_PX.least, LIKE);
   const scale = letterScale();
   const widthPx = size.widthPx / scale;
   const heightPx = size.heightPx / scale;

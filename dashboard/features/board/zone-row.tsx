@@ -1,5 +1,5 @@
 // One zone on the board: its call as a big word, why, what comes next, and its night strip.
-import { memo, type Ref } from "react";
+import { memo } from "react";
 import type { BoardZoneBody } from "#contract/board.ts";
 import { CallWord } from "../../ui/call-word.tsx";
 import { RaceSign } from "../../ui/race-sign.tsx";
@@ -9,14 +9,17 @@ import { showDuration } from "../../units/show.ts";
 import { Strip } from "./strip.tsx";
 
 interface Props {
-  readonly ref?: Ref<HTMLLIElement>;
   readonly item: BoardZoneBody;
   readonly href: string;
   readonly old: boolean;
   readonly saidMs: number;
+  /** Of a list in parts: what it is there, and its place in the whole. */
+  readonly role?: "listitem";
+  readonly "aria-posinset"?: number;
+  readonly "aria-setsize"?: number;
 }
 
-export const ZoneRow = memo(function ZoneRow({ ref, item, href, old, saidMs }: Props) {
+export const ZoneRow = memo(function ZoneRow({ item, href, old, saidMs, ...place }: Props) {
   const voice = useVoice();
   const { text, nowMs } = voice;
   const words = stripWords(item, voice);
@@ -29,7 +32,7 @@ export const ZoneRow = memo(function ZoneRow({ ref, item, href, old, saidMs }: P
       : text.board.heard(showDuration(nowMs - Date.parse(item.lastHeard)));
   const coat = call.nextCoat === null ? zone.system.length : call.nextCoat + 1;
   return (
-    <li ref={ref} className={`row${old ? " row-old" : ""}`}>
+    <li className={`row${old ? " row-old" : ""}`} {...place}>
       <div className="row-words">
         <h2 className="row-name">
           <a href={href} aria-label={text.board.details(zone.name)}>

@@ -6,7 +6,7 @@ import { cautionText } from "../../text/caution.ts";
 import { journalText } from "../../text/journal.ts";
 import type { UnitSystem } from "../../units/show.ts";
 import { cFromTyped, numberFromTyped } from "../../units/typed.ts";
-import { msFromLocalInput } from "../../units/zone-time.ts";
+import { msFromLocalInput } from "../../units/local-input.ts";
 import type { Act } from "./acts.ts";
 import { spotText } from "../../text/spot.ts";
 

@@ -7,7 +7,7 @@ import { Choice } from "../../ui/choice.tsx";
 import { Field } from "../../ui/field.tsx";
 import { useVoice } from "../../ui/voice.tsx";
 import { degreeSign } from "../../units/typed.ts";
-import { localInput, msFromLocalInput } from "../../units/zone-time.ts";
+import { localInput, msFromLocalInput } from "../../units/local-input.ts";
 import type { Act } from "./acts.ts";
 import type { Draft, Faults } from "./entry-of.ts";
 

@@ -1,7 +1,7 @@
 // What still stands in a journal, and what a new entry can take over from it. Pure.
 import type { BoardZoneBody } from "#contract/board.ts";
 import type { EntryBody } from "#contract/journal.ts";
-import { localInput } from "../../units/zone-time.ts";
+import { localInput } from "../../units/local-input.ts";
 import type { Act } from "./acts.ts";
 import type { Draft } from "./entry-of.ts";
 

@@ -1,5 +1,5 @@
 // Where an evening, a night and a morning begin and end by the site's clock. Pure.
-import { localInput, msFromLocalInput } from "../../units/zone-time.ts";
+import { localInput, msFromLocalInput } from "../../units/local-input.ts";
 
 const MORNING_H = 6;
 const EVENING_H = 17;
