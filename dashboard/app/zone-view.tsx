@@ -17,6 +17,7 @@ import { Revised } from "../features/zone/revised.tsx";
 import { RuleList } from "../features/zone/rule-list.tsx";
 import { RANGES_H, type Range, WhyChart } from "../features/zone/why-chart.tsx";
 import { UnreadNote } from "../features/zone/unread-note.tsx";
+import { withAllRules } from "../features/zone/whole-call.ts";
 import { ZoneHead } from "../features/zone/zone-head.tsx";
 import { journalText } from "../text/journal.ts";
 import { Boundary } from "../ui/boundary.tsx";
@@ -46,7 +47,7 @@ function withWaiting(known: readonly EntryBody[], waiting: readonly EntryBody[])
   return [...known, ...waiting.filter((entry) => !ids.has(entry.id))];
 }
 
-export default function ZoneView({ site, item, old, store }: Props) {
+export default function ZoneView({ site, item: onBoard, old, store }: Props) {
   const { text, nowMs } = useVoice();
   const { prefs: desk, outbox, session } = useServices();
   const { access } = useSignal(session.signal);
@@ -55,12 +56,13 @@ export default function ZoneView({ site, item, old, store }: Props) {
   const lastEntry = useSignal(store.lastEntry);
   const [range, setRange] = useState<Range>("day");
   const [heat, setHeat] = useState({ open: false, sent: 0 });
-  const zone = item.zone.id;
+  const zone = onBoard.zone.id;
   const place = `${site}/${zone}`;
 
   const waiting = box.waiting.filter((one) => one.site === site).map((one) => one.entry);
   // Asked again when the stream tells of an entry, and when this device has got one through.
   const page = useAsked(() => api.zonePage(site, zone), place, `${lastEntry?.id ?? ""} ${waiting.length}`);
+  const item = withAllRules(onBoard, page.value);
   const iso = (atMs: number) => new Date(atMs).toISOString();
   const series = useAsked(
     () => api.series(site, zone, iso(nowMs - RANGES_H[range] * 3_600_000), iso(nowMs), SERIES_POINTS),

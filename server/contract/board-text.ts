@@ -1,34 +1,43 @@
 // The board as JSON text. A zone stands while nothing of it changes, and its call and outlook are most of it: each is written
-// out once.
+// out once. Of a long board calls are written without the rules that are met: they were three quarters of it.
 import type { BoardBody } from "./board.ts";
+import { briefCall, isBrief } from "./board-brief.ts";
 
 export type BoardText = (board: BoardBody) => string;
 
-/** Gives the text of `JSON.stringify(board)`. A body is known by its identity: it must never change in place. */
+type Zone = BoardBody["zones"][number];
+
+/**
+ * Gives the text of `JSON.stringify(board)`; of a long one with each call as `briefCall` gives it. A body is known by its
+ * identity: it must never change in place.
+ */
 export function createBoardText(): BoardText {
-  const known = new WeakMap<object, string>();
-  const kept = (body: object): string => {
-    const text = known.get(body) ?? JSON.stringify(body);
-    known.set(body, text);
-    return text;
-  };
   const fieldsOf = (whole: object, textOf: (key: string, value: unknown) => string): string => {
     const fields = Object.entries(whole).filter(([, value]) => value !== undefined);
     return `{${fields.map(([key, value]) => `${JSON.stringify(key)}:${textOf(key, value)}`).join(",")}}`;
   };
-  const zoneText = (zone: BoardBody["zones"][number]) => {
-    const text =
-      known.get(zone) ??
-      fieldsOf(zone, (key, value) =>
-        (key === "call" || key === "outlook") && typeof value === "object" && value !== null
-          ? kept(value)
-          : JSON.stringify(value),
+  const outlooks = new WeakMap<object, string>();
+  const zoneTexts = (callOf: (call: Zone["call"]) => Zone["call"]) => {
+    const zones = new WeakMap<object, string>();
+    const calls = new WeakMap<object, string>();
+    const kept = (known: WeakMap<object, string>, body: object, write: () => string): string => {
+      const text = known.get(body) ?? write();
+      known.set(body, text);
+      return text;
+    };
+    return (zone: Zone) =>
+      kept(zones, zone, () =>
+        fieldsOf(zone, (key, value) => {
+          if (key === "call") return kept(calls, zone.call, () => JSON.stringify(callOf(zone.call)));
+          if (key !== "outlook" || zone.outlook === null) return JSON.stringify(value);
+          return kept(outlooks, zone.outlook, () => JSON.stringify(value));
+        }),
       );
-    known.set(zone, text);
-    return text;
   };
+  const whole = zoneTexts((call) => call);
+  const brief = zoneTexts(briefCall);
   return (board) =>
     fieldsOf(board, (key, value) =>
-      key === "zones" ? `[${board.zones.map(zoneText).join(",")}]` : JSON.stringify(value),
+      key === "zones" ? `[${board.zones.map(isBrief(board) ? brief : whole).join(",")}]` : JSON.stringify(value),
     );
 }

@@ -41,10 +41,25 @@ export const PastMarginSchema = Type.Object(
   closed,
 );
 
+/** The call of a zone as a board carries it. */
+export const BoardCallSchema = Type.Object(
+  {
+    ...CallSchema.properties,
+    metLeftOut: Type.Optional(
+      Type.Integer({
+        minimum: 0,
+        description:
+          "so many rules that are met are left out: the board has more than 200 zones. The zone itself and the events of the stream carry all",
+      }),
+    ),
+  },
+  closed,
+);
+
 export const BoardZoneSchema = Type.Object(
   {
     zone: ZoneSchema,
-    call: CallSchema,
+    call: BoardCallSchema,
     past: Type.Array(PastCallSchema),
     revised: Type.Optional(Type.Array(RevisedCallSchema)),
     pastMargin: PastMarginSchema,

@@ -26,7 +26,8 @@ export function RuleList({ item, help }: Props) {
   const open = item.call.rules
     .filter((rule) => rule.outcome !== "pass")
     .sort((a, b) => rank[a.outcome] - rank[b.outcome]);
-  const met = item.call.rules.length - open.length;
+  // Of a long board those that are met come with the zone itself: until then there is nothing to unfold.
+  const met = item.call.metLeftOut === undefined ? item.call.rules.length - open.length : 0;
   const shown = all ? item.call.rules : open;
   return (
     <section
