@@ -14,6 +14,8 @@ export interface StartWish {
   readonly dashboardDir?: string;
   /** A clock that stands until `setClock` moves it, epoch ms: for a day that passes in a minute. */
   readonly clockMs?: number;
+  /** A clock that says `clockMs` at `wallMs`, epoch ms, and goes so many times as fast as that of the wall. */
+  readonly pace?: { readonly wallMs: number; readonly times: number };
 }
 
 /** What must not grow in a program that runs for weeks. */
@@ -70,7 +72,7 @@ let unhandled = 0;
 process.on("unhandledRejection", () => (unhandled += 1));
 
 answer({
-  async start({ data, zones, mqttUrl, dashboardDir, clockMs }: StartWish): Promise<Started> {
+  async start({ data, zones, mqttUrl, dashboardDir, clockMs, pace }: StartWish): Promise<Started> {
     const checked = checkSettings({
       data,
       httpPort: 0,
@@ -80,10 +82,12 @@ answer({
     });
     if (!checked.ok) throw new Error(JSON.stringify(checked.faults));
     movedMs = clockMs ?? 0;
+    const { wallMs, times } = pace ?? { wallMs: 0, times: 0 };
+    const nowMs = () => movedMs + (Date.now() - wallMs) * times;
     const startMs = performance.now();
     app = createApp(checked.value, {
       dashboardDir: dashboardDir ?? null,
-      ...(clockMs === undefined ? {} : { clock: { nowMs: () => movedMs, pace: 1 } }),
+      ...(clockMs === undefined ? {} : { clock: { nowMs, pace: Math.max(1, times) } }),
     });
     if (zones > 0) await setUpSite(app, zones);
     const urls = await app.start();

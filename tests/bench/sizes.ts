@@ -28,7 +28,8 @@ export interface Sizes {
   readonly soakHistoryH?: number;
   /** Each of the two is broken off after so long, and says how much it has played. */
   readonly endureWithinMs: number;
-  /** Steps of the curve of capacity, and how long each is watched. */
+  /** Sites that the curve of capacity is made with, whose load it steps up to, and how long each step is watched at least. */
+  readonly capacitySites: number;
   readonly siteLevels: readonly number[];
   readonly watchMs: number;
   /** No step is begun later than this after the first. */
@@ -61,9 +62,10 @@ export const FULL: Sizes = {
   enduredZones: 1000,
   soakMinutes: 1440,
   endureWithinMs: 75_000,
-  siteLevels: [16, 48, 96, 144],
+  capacitySites: 16,
+  siteLevels: [48, 96, 144, 192, 288],
   watchMs: 12_000,
-  capacityWithinMs: 90_000,
+  capacityWithinMs: 100_000,
   pageZones: 200,
   pagePacks: 10_000,
   pagePacksPerS: 500,
@@ -90,7 +92,8 @@ export const QUICK: Sizes = {
   enduredZones: 200,
   soakMinutes: 240,
   endureWithinMs: 20_000,
-  siteLevels: [1, 8],
+  capacitySites: 2,
+  siteLevels: [12, 24],
   watchMs: 5000,
   capacityWithinMs: 30_000,
   pageZones: 50,
@@ -120,7 +123,8 @@ export const TINY: Sizes = {
   soakMinutes: 2,
   soakHistoryH: 0,
   endureWithinMs: 5000,
-  siteLevels: [1],
+  capacitySites: 1,
+  siteLevels: [12],
   watchMs: 1000,
   capacityWithinMs: 10_000,
   pageZones: 3,
