@@ -1,8 +1,9 @@
-// What is kept, in the running server: a backup after each closed day, and old readings thinned at night.
+// What is kept, in the running server: a backup after each closed day, old readings thinned at night, sums for charts.
 import { resolve } from "node:path";
 import type { FastifyBaseLogger } from "fastify";
 import type { PartHealth } from "#contract/health.ts";
 import { evidenceIn } from "#core/record/evidence-spans.ts";
+import { createSumming } from "./app-sums.ts";
 import { createNightly } from "./backup-nightly.ts";
 import type { LiveSite } from "./live/live-site.ts";
 import type { Settings } from "./settings.ts";
@@ -13,6 +14,8 @@ export interface KeepingParts {
   readonly store: EmbeddedStore;
   readonly sites: { all(): readonly LiveSite[] };
   readonly nowMs: () => number;
+  /** True while packets or judgings wait. */
+  readonly busy: () => boolean;
   readonly log: FastifyBaseLogger;
   readonly count: (name: string, by: number) => void;
 }
@@ -29,11 +32,12 @@ export function hourAt(timezone: string, atMs: number): number {
   );
 }
 
-export function createKeeping({ settings, store, sites, nowMs, log, count }: KeepingParts) {
+export function createKeeping({ settings, store, sites, nowMs, busy, log, count }: KeepingParts) {
   let stopped = false;
   let rounds: Promise<void> = Promise.resolve();
   let thinning = false;
   let thinFailure: string | null = null;
+  const summing = createSumming({ store, nowMs, busy, log, count });
   const nightly =
     settings.backupDir === undefined
       ? null
@@ -77,6 +81,7 @@ export function createKeeping({ settings, store, sites, nowMs, log, count }: Kee
   return {
     /** Once a minute; one round at a time. */
     tick(): void {
+      summing.tick();
       if (thinning || stopped) return;
       thinning = true;
       rounds = round().finally(() => (thinning = false));
@@ -93,6 +98,7 @@ export function createKeeping({ settings, store, sites, nowMs, log, count }: Kee
     },
     async close(): Promise<void> {
       stopped = true;
+      await summing.close();
       await nightly?.close();
       await rounds;
     },

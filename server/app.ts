@@ -218,6 +218,7 @@ export function createApp(settings: Settings, parts: AppParts = {}): App {
   const keeping = createKeeping({
     ...{ settings, store, sites, log: logger },
     nowMs: () => moments.now(),
+    busy: () => pipeline.waiting() > 0 || landing.waiting() > 0,
     count: (name, by) => counters.add(name, by),
   });
   const record = createRecord({

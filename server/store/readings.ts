@@ -2,15 +2,25 @@
 import { dayOf } from "#core/record/chain.ts";
 import type { KeptDays } from "./kept-days.ts";
 import type { Outbox } from "./outbox.ts";
+import type { ReadSums } from "./read-sums.ts";
 import type { Database, Prepared } from "./sql.ts";
-import type { Bucket, HeardReading, Landed, ReadingStore } from "./ports.ts";
+import { bucketsOf } from "./steps.ts";
+import type { Sums } from "./sums.ts";
+import type { HeardReading, Landed, ReadingStore } from "./ports.ts";
 
 type Numbers = readonly [atMs: number, value: number, heardMs: number];
 
 /** Rows of one statement. With a statement for each row the way into the engine takes twice as long as the engine. */
 const AT_ONCE: readonly number[] = [64, 16, 4];
 
-export function createReadings(db: Database, days: KeptDays, outbox: Pick<Outbox, "landed">): ReadingStore {
+export interface ReadingParts {
+  readonly days: KeptDays;
+  readonly outbox: Pick<Outbox, "landed">;
+  readonly sums: Sums;
+  readonly reads: ReadSums;
+}
+
+export function createReadings(db: Database, { days, outbox, sums, reads }: ReadingParts): ReadingStore {
   /** By site and node, then by quantity. */
   const ids = new Map<string, Map<string, number>>();
   /** The newest time of a series, epoch ms: what is newer than that is known to be new. */
@@ -42,16 +52,6 @@ export function createReadings(db: Database, days: KeptDays, outbox: Pick<Outbox
   const before = db.prepare(
     "SELECT at_ms, value, heard_ms FROM readings WHERE series = ? AND at_ms < ? AND heard_ms <= ? ORDER BY at_ms DESC LIMIT 1",
   );
-  // A look along the key for each step: grouping would sort all rows first and takes twice as long. Numbers are bound as
-  // floating point here, hence the casts.
-  const inSteps = db.prepare(
-    `WITH RECURSIVE steps (step, from_ms, to_ms) AS (
-       SELECT 0, CAST(?2 AS INTEGER), CAST(?2 + ?3 AS INTEGER)
-       UNION ALL SELECT step + 1, to_ms, to_ms + CAST(?3 AS INTEGER) FROM steps WHERE step < ?4 - 1
-     )
-     SELECT (SELECT json_array(min(value), avg(value), max(value)) FROM readings
-             WHERE series = ?1 AND at_ms >= from_ms AND at_ms < to_ms) FROM steps ORDER BY step`,
-  );
 
   /** Readings come by the pack, all of one node. */
   let lastNode: { readonly site: string; readonly node: string; readonly ids: Map<string, number> } | null = null;
@@ -78,11 +78,14 @@ export function createReadings(db: Database, days: KeptDays, outbox: Pick<Outbox
     addSeries.run(site, node, quantity);
     return idOf(site, node, quantity) as number;
   };
+  /** Readings older than this may be in a sum, which then no longer holds; as of the transaction that stores them. */
+  let summedBeforeMs = 0;
   const noteKept = (series: number, { site, atMs, heardMs }: HeardReading): void => {
     const day = days.dayFor(site, heardMs);
     if (day !== dayOf(heardMs)) late.run(series, atMs, day);
     days.kept(site, day, atMs);
     outbox.landed(series, atMs);
+    if (atMs < summedBeforeMs) sums.late(series, atMs);
   };
   const add = (reading: HeardReading): Landed => {
     const { site, node, quantity, atMs, value, heardMs } = reading;
@@ -127,6 +130,7 @@ export function createReadings(db: Database, days: KeptDays, outbox: Pick<Outbox
     return atMs > knownMs;
   };
   const append = (readings: readonly HeardReading[]): Landed[] => {
+    summedBeforeMs = sums.beforeMs();
     const newer: HeardReading[] = [];
     const newerIn: number[] = [];
     const others: HeardReading[] = [];
@@ -185,10 +189,8 @@ export function createReadings(db: Database, days: KeptDays, outbox: Pick<Outbox
     buckets(site, node, quantity, fromMs, stepMs, points) {
       const id = idOf(site, node, quantity);
       if (id === null) return Array.from({ length: points }, () => ({ min: null, mean: null, max: null }));
-      return inSteps.all(id, fromMs, stepMs, points).map(([json]): Bucket => {
-        const [min = null, mean = null, max = null] = JSON.parse(json as string) as (number | null)[];
-        return { min, mean, max };
-      });
+      const steps = { series: id, fromMs: Math.trunc(fromMs), stepMs: Math.trunc(stepMs), points };
+      return bucketsOf(sums, reads, steps);
     },
   };
 }

@@ -6,6 +6,7 @@ import { CHAIN } from "./schema-chain.ts";
 import { OUTBOX } from "./schema-outbox.ts";
 import { PEOPLE } from "./people-schema.ts";
 import { PHOTOS_SCHEMA } from "./photos.ts";
+import { SUMS } from "./schema-sums.ts";
 import { THINNED } from "./schema-thinned.ts";
 import { NODE_ACCESS } from "./schema-nodes.ts";
 import { NOTIFY } from "./notify-schema.ts";
@@ -80,4 +81,5 @@ export const MIGRATIONS: readonly Migration[] = [
   { number: 11, name: "alarms", sql: ALARMS },
   { number: 12, name: "what an office heard of many sites", sql: OFFICE },
   { number: 13, name: "calendars", sql: CALENDARS },
+  { number: 14, name: "sums of readings", sql: SUMS },
 ];

@@ -13,19 +13,23 @@ import { createNodes } from "./nodes.ts";
 import { createNotifyStore } from "./notify.ts";
 import type { NotifyStore } from "./notify-ports.ts";
 import { createOfficeStore } from "./office.ts";
+import { createMakeSums, type MakeSums } from "./make-sums.ts";
 import { createOutbox, type Outbox } from "./outbox.ts";
 import { createPeopleStore } from "./people.ts";
 import type { Store } from "./ports.ts";
 import { createPhotos } from "./photos.ts";
 import { createPresence } from "./presence.ts";
 import { createQuarantine } from "./quarantine.ts";
+import { createReadSums } from "./read-sums.ts";
 import { createReadings } from "./readings.ts";
 import { createRetention, type Retention } from "./retention.ts";
 import { createRecords } from "./records.ts";
+import { createSums } from "./sums.ts";
 
 export interface EmbeddedStore extends Store {
   readonly outbox: Outbox;
   readonly retention: Retention;
+  readonly sums: MakeSums;
   readonly notify: NotifyStore;
   readonly alarms: AlarmStore;
   readonly calendars: CalendarStore;
@@ -38,8 +42,9 @@ export function openStore(folder: string, options: OpenOptions = {}): EmbeddedSt
   const days = createKeptDays(db);
   const outbox = createOutbox(db);
   const heads = createHeads(db, days);
+  const reads = createReadSums(db);
   return {
-    readings: createReadings(db, days, outbox),
+    readings: createReadings(db, { days, outbox, sums: createSums(db), reads }),
     journal: createJournal(db, createLinks(db, "journal", days)),
     calls: createCalls(db, createLinks(db, "calls", days)),
     runs: createRuns(db),
@@ -50,6 +55,7 @@ export function openStore(folder: string, options: OpenOptions = {}): EmbeddedSt
     feeds: createFeeds(db),
     heads,
     retention: createRetention(db, heads),
+    sums: createMakeSums(db, reads),
     people: createPeopleStore(db),
     nodes: createNodes(db),
     notify: createNotifyStore(db),
