@@ -5,26 +5,34 @@ const FROM_C = -20;
 const TO_C = 60;
 const PER_K = 20;
 
+/** The last place of a table. */
+const LAST = (TO_C - FROM_C) * PER_K;
+
 /** Share earned an hour, 1/h, from -20 to 60 °C. */
 export type RateTable = Float64Array;
 
 /** The table of a curve; 0 where the curve earns nothing. */
 export function rateTable(curve: CureCurve): RateTable {
-  const table = new Float64Array((TO_C - FROM_C) * PER_K + 1);
+  const table = new Float64Array(LAST + 1);
   for (let index = 0; index < table.length; index++) table[index] = 1 / curve.hours(FROM_C + index / PER_K);
   return table;
+}
+
+/** Where a temperature stands in every table; several are read with one place. */
+export const placeOf = (slabC: number): number => (slabC - FROM_C) * PER_K;
+
+/** Share earned an hour at a place, 1/h. */
+export function rateIn(table: RateTable, place: number): number {
+  if (!(place > 0)) return table[0] as number;
+  if (place >= LAST) return table[LAST] as number;
+  // Above zero: cut is floored.
+  const low = place | 0;
+  const from = table[low] as number;
+  return from === 0 ? 0 : from + ((table[low + 1] as number) - from) * (place - low);
 }
 
 /**
  * Share earned an hour at a temperature, 1/h, straight between the steps: within 0.01 % of the curve, except in the
  * twentieth of a degree in which a curve begins to earn, where it stays below. Beyond the table its ends are held.
  */
-export function rateAt(table: RateTable, slabC: number): number {
-  const place = (slabC - FROM_C) * PER_K;
-  if (!(place > 0)) return table[0] as number;
-  const low = Math.floor(place);
-  if (low >= table.length - 1) return table[table.length - 1] as number;
-  const from = table[low] as number;
-  const to = table[low + 1] as number;
-  return from === 0 ? 0 : from + (to - from) * (place - low);
-}
+export const rateAt = (table: RateTable, slabC: number): number => rateIn(table, placeOf(slabC));

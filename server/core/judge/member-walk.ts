@@ -1,9 +1,9 @@
 // One member of the outlook walked forward: what the film earns, when its window closes, and how a new coat would fare.
 import { cureCurve } from "#core/cure/curve.ts";
-import { rateAt, rateTable, type RateTable } from "#core/cure/rate-table.ts";
+import { placeOf, rateAt, rateIn, rateTable, type RateTable } from "#core/cure/rate-table.ts";
 import type { Sheet } from "#core/cure/sheet.ts";
 import type { Outlook, OutlookMember } from "#core/outlook/outlook.ts";
-import type { Earned, FilmState } from "#core/zone/film.ts";
+import type { FilmState } from "#core/zone/film.ts";
 
 const HOUR_MS = 3_600_000;
 /** Ten-minute steps in the hottest hour. */
@@ -24,45 +24,74 @@ export interface FilmAhead {
 export interface FilmRates {
   readonly recoat: RateTable;
   readonly until: RateTable;
+  /** The curve that `until` is laid out from, hours. */
+  readonly untilHours: (slabC: number) => number;
   readonly dewSafe: RateTable;
   readonly foot: RateTable;
   readonly traffic: RateTable;
 }
 
 export function filmRates(sheet: Sheet): FilmRates {
+  const until = cureCurve(sheet, "recoatUntilH");
   return {
     recoat: rateTable(cureCurve(sheet, "recoatFromH")),
-    until: rateTable(cureCurve(sheet, "recoatUntilH")),
+    until: rateTable(until),
+    untilHours: until.hours,
     dewSafe: rateTable(cureCurve(sheet, "dewSafeH")),
     foot: rateTable(cureCurve(sheet, "footH")),
     traffic: rateTable(cureCurve(sheet, "trafficH")),
   };
 }
 
-function reached(earned: Earned, column: Float64Array, rates: RateTable, outlook: Outlook, errorK: number): Moment {
-  if (earned.reachedMs !== null) return earned.reachedMs;
+const MINIMA = ["recoat", "dewSafe", "foot", "traffic"] as const;
+
+/** When each of the film's minima is reached along the coldest spot, in the order of `MINIMA`: one walk for all of them. */
+function reachedIn(
+  film: FilmState,
+  rates: FilmRates,
+  column: Float64Array,
+  outlook: Outlook,
+  errorK: number,
+): Moment[] {
   const stepH = outlook.stepMs / HOUR_MS;
-  // What was earned so far was earned by readings with the same error.
   const nowC = column[0] as number;
-  const read = rateAt(rates, nowC);
-  let share = earned.share * (read > 0 ? rateAt(rates, nowC + errorK) / read : 1);
-  for (let step = 1; step < column.length; step++) {
-    const gain = stepH * rateAt(rates, (column[step] as number) + errorK);
-    if (share + gain >= 1) return outlook.fromMs + (step - 1 + (1 - share) / gain) * outlook.stepMs;
-    share += gain;
+  const reached = MINIMA.map((milestone): Moment => film[milestone].reachedMs);
+  const open: number[] = [];
+  const shares = new Float64Array(MINIMA.length);
+  for (let at = 0; at < MINIMA.length; at++) {
+    if (reached[at] !== null) continue;
+    open.push(at);
+    const milestone = MINIMA[at] as (typeof MINIMA)[number];
+    // What was earned so far was earned by readings with the same error.
+    const read = rateAt(rates[milestone], nowC);
+    shares[at] = film[milestone].share * (read > 0 ? rateAt(rates[milestone], nowC + errorK) / read : 1);
   }
-  return null;
+  const tables = MINIMA.map((milestone) => rates[milestone]);
+  for (let step = 1; step < column.length && open.length > 0; step++) {
+    const place = placeOf((column[step] as number) + errorK);
+    for (let index = open.length - 1; index >= 0; index--) {
+      const at = open[index] as number;
+      const gain = stepH * rateIn(tables[at] as RateTable, place);
+      const share = shares[at] as number;
+      if (share + gain >= 1) {
+        reached[at] = outlook.fromMs + (step - 1 + (1 - share) / gain) * outlook.stepMs;
+        open.splice(index, 1);
+      } else shares[at] = share + gain;
+    }
+  }
+  return reached;
 }
 
-function closes(film: FilmState, member: OutlookMember, rates: RateTable, outlook: Outlook): Moment {
-  const { closing, record, sheet } = film;
+function closes(film: FilmState, member: OutlookMember, rates: FilmRates, outlook: Outlook): Moment {
+  const { closing, record } = film;
   if (closing.closesMs !== null || closing.open) return closing.closesMs;
-  const curve = cureCurve(sheet, "recoatUntilH");
   const hot = member.slabHotC;
   const stepH = outlook.stepMs / HOUR_MS;
   let spent = closing.spent;
   let hottestC = closing.hottestHourC ?? Number.NEGATIVE_INFINITY;
-  let strictMs = Number.isFinite(hottestC) ? record.fromMs + curve.hours(hottestC) * HOUR_MS : Number.POSITIVE_INFINITY;
+  let strictMs = Number.isFinite(hottestC)
+    ? record.fromMs + rates.untilHours(hottestC) * HOUR_MS
+    : Number.POSITIVE_INFINITY;
   let sum = 0;
   for (let step = 1; step < hot.length; step++) {
     const beforeMs = outlook.fromMs + (step - 1) * outlook.stepMs;
@@ -70,9 +99,9 @@ function closes(film: FilmState, member: OutlookMember, rates: RateTable, outloo
     if (step > HOUR_STEPS) sum -= hot[step - HOUR_STEPS] as number;
     if (step >= HOUR_STEPS && sum / HOUR_STEPS > hottestC) {
       hottestC = sum / HOUR_STEPS;
-      strictMs = record.fromMs + HOUR_MS / rateAt(rates, hottestC);
+      strictMs = record.fromMs + HOUR_MS / rateAt(rates.until, hottestC);
     }
-    const gain = stepH * rateAt(rates, hot[step] as number);
+    const gain = stepH * rateAt(rates.until, hot[step] as number);
     const integratedMs =
       spent + gain >= 1 ? beforeMs + ((1 - spent) / gain) * outlook.stepMs : Number.POSITIVE_INFINITY;
     const closesMs = Math.min(integratedMs, strictMs);
@@ -90,14 +119,14 @@ export function filmAhead(
   outlook: Outlook,
   errorK: number,
 ): FilmAhead {
-  const cold = member.slabColdC;
-  return {
-    opensMs: reached(film.recoat, cold, rates.recoat, outlook, errorK),
-    closesMs: closes(film, member, rates.until, outlook),
-    dewSafeMs: reached(film.dewSafe, cold, rates.dewSafe, outlook, errorK),
-    footMs: reached(film.foot, cold, rates.foot, outlook, errorK),
-    trafficMs: reached(film.traffic, cold, rates.traffic, outlook, errorK),
-  };
+  const [opensMs = null, dewSafeMs = null, footMs = null, trafficMs = null] = reachedIn(
+    film,
+    rates,
+    member.slabColdC,
+    outlook,
+    errorK,
+  );
+  return { opensMs, closesMs: closes(film, member, rates, outlook), dewSafeMs, footMs, trafficMs };
 }
 
 /** How a coat of `sheet` would fare along a member, for a pour that starts at each step. */
@@ -138,16 +167,17 @@ export function pourAhead(
   const holds = new Uint8Array(outlook.steps);
   const endStep = new Int32Array(outlook.steps);
   nextBad[length] = length;
+  let bad = length;
   for (let step = length - 1; step >= 0; step--) {
     const slabC = slabColdC[step] as number;
-    gain[step] = stepH * rateAt(dewSafe, slabC);
-    const fits = slabC - (dewPointC[step] as number) >= limitK && slabC >= minC;
-    nextBad[step] = fits ? (nextBad[step + 1] as number) : step;
+    if (!(slabC - (dewPointC[step] as number) >= limitK && slabC >= minC)) bad = step;
+    nextBad[step] = bad;
   }
   let end = pourSteps;
   let earned = 0;
   for (let start = 0; start < outlook.steps; start++) {
     const finish = start + pourSteps;
+    // Within `end`, and so reckoned already.
     if (start > 0 && end >= finish) earned -= gain[finish] ?? 0;
     if (end < finish) {
       end = finish;
@@ -155,7 +185,10 @@ export function pourAhead(
     }
     while (earned < 1 - 1e-9 && end + 1 < length) {
       end++;
-      earned += gain[end] as number;
+      // Reckoned as it is reached: a warm night ends long before the member does.
+      const won = stepH * rateAt(dewSafe, slabColdC[end] as number);
+      gain[end] = won;
+      earned += won;
     }
     const done = earned >= 1 - 1e-9;
     endStep[start] = done ? end : length;

@@ -226,7 +226,8 @@ function memberOf(shared: Shared, heat: HeatStands, index: number): OutlookMembe
       overOutdoors ? outC + belowOutdoorK : bottomC,
     );
     const computedC = (filmWPerM2K * feltC + topWPerM2K * at(cellsC, 0)) / filmAndTop;
-    hour = (hour + (short ? 1 : LONG_STEPS)) % STEPS_PER_DAY;
+    hour += short ? 1 : LONG_STEPS;
+    if (hour >= STEPS_PER_DAY) hour -= STEPS_PER_DAY;
     coldC = computedC + missNowK + at(swingK, hour) + slabSpreadK * (side * at(WANDERS, wander + SLAB_AT));
 
     const full = saturatedPa(roomC);
