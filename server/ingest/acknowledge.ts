@@ -1,62 +1,61 @@
-// Acknowledging what a broker elsewhere sent: each message when it is on the disk, in their order, many in one write.
-import type { IPublishPacket, MqttClient } from "mqtt";
+// A client of a broker elsewhere: messages of QoS 1 are taken beside it, many at a time, and each is answered when it is on the disk.
+import type { Duplex } from "node:stream";
+import { connect, type IClientOptions, type IPublishPacket, type MqttClient } from "mqtt";
+import { SideWay } from "./side-way.ts";
 
-/** A PUBACK that says yes is these two bytes and the number of the message, in MQTT 3.1.1 and in 5 (section 3.4). */
-const PUBACK = [0x40, 2] as const;
+export type Said = Pick<IPublishPacket, "topic" | "payload" | "retain" | "dup">;
 
-interface UnderWay {
-  /** Number of the message on its line; null for one that wants no answer. */
-  readonly id: number | null;
-  readonly line: MqttClient["stream"];
-  landed: boolean;
+export interface ReaderWish {
+  /** Resolves when a message is on the disk, and rejects when it will not be: it then stays unanswered, and so do those behind it. */
+  readonly take: (said: Said) => Promise<void>;
+  /** Told before the first message of a line whether the broker kept a session. */
+  readonly resumed: (sessionPresent: boolean) => void;
+  /** With so many messages under way nothing more is read from the line. */
+  readonly most: number;
 }
 
-/**
- * `take` resolves when a message is on the disk, and rejects when it will not be: it then stays unanswered, and so do
- * those behind it. With `most` messages under way nothing more is read from the line.
- */
-export function acknowledgeWhenTaken(
-  client: MqttClient,
-  take: (packet: IPublishPacket) => Promise<void>,
-  most: number,
-): void {
-  const underWay: UnderWay[] = [];
-  let readOn: (() => void) | null = null;
-  let isDue = false;
+/** CONNACK (section 3.2): flags, of which the lowest says that there is a session, and a code, of which 0 is a yes. */
+const CONNACK = 0x20;
 
-  // The client would answer a message of QoS 1 by itself, and look at the next one only then: a commit for each. One
-  // that it takes for QoS 0 it hands on at once, and the answer is ours. Its number tells what it was.
-  client.on("packetreceive", (packet) => {
-    if (packet.cmd === "publish" && packet.qos === 1) packet.qos = 0;
-  });
-
-  const answer = (): void => {
-    isDue = false;
-    const waiting = underWay.findIndex(({ landed }) => !landed);
-    const taken = underWay.splice(0, waiting === -1 ? underWay.length : waiting);
-    // A message of an earlier line has no number on this one; the broker sends it again.
-    const bytes = taken.flatMap(({ id, line }) =>
-      id === null || line !== client.stream ? [] : [...PUBACK, id >> 8, id & 0xff],
-    );
-    if (bytes.length > 0 && client.connected) client.stream.write(Buffer.from(bytes));
-    if (underWay.length >= most) return;
-    readOn?.();
-    readOn = null;
+export function connectReader(url: string, settings: IClientOptions, { take, resumed, most }: ReaderWish): MqttClient {
+  const client = connect(url, { ...settings, manualConnect: true });
+  const inner = client as unknown as { streamBuilder: (client: MqttClient) => Duplex };
+  const build = inner.streamBuilder;
+  inner.streamBuilder = (one) => {
+    let isOpen = false;
+    return new SideWay(build(one), {
+      takes: () => isOpen,
+      hasProperties: settings.protocolVersion === 5,
+      take,
+      failed: () => undefined,
+      passes(first, [flags = 0, code]) {
+        if (first !== CONNACK || code !== 0) return;
+        isOpen = true;
+        resumed((flags & 1) === 1);
+      },
+      most,
+    });
   };
-
+  // What asks for no answer, and what the side way leaves to the client, which then answers one at a time.
+  let underWay = 0;
+  let readOn: (() => void) | null = null;
   client.handleMessage = (packet, done) => {
-    const one: UnderWay = { id: packet.messageId ?? null, line: client.stream, landed: false };
-    underWay.push(one);
+    underWay += 1;
     take(packet).then(
       () => {
-        one.landed = true;
-        // After all that was committed with it has been told.
-        if (!isDue) process.nextTick(answer);
-        isDue = true;
+        underWay -= 1;
+        if (packet.qos > 0) done();
+        readOn?.();
+        readOn = null;
       },
       () => undefined,
     );
-    if (underWay.length < most) done();
+    if (packet.qos > 0) return;
+    if (underWay < most) done();
     else readOn = () => done();
   };
+  client.connect();
+  // Only its beginning is ours.
+  client.options.manualConnect = false;
+  return client;
 }

@@ -13,9 +13,13 @@ export interface Publish {
 export interface PublishWish {
   /** True where this message is taken here; before a line is open all goes on. */
   readonly takes: () => boolean;
-  /** MQTT 5 has properties before the payload; a message that has any goes on. */
+  /** MQTT 5 has properties before the payload. */
   readonly hasProperties: boolean;
+  /** True where no more is to be taken for now: what has come waits, until it is asked for by an empty chunk. */
+  readonly isFull: () => boolean;
   readonly take: (publish: Publish) => void;
+  /** Told of a packet that goes on: its first byte, and what stands behind its length. */
+  readonly passes?: (first: number, body: Buffer) => void;
 }
 
 const PUBLISH_QOS1 = 0x32;
@@ -39,8 +43,32 @@ function isPlain(bytes: Buffer): boolean {
   return bytes.length > 0 && levels <= MOST_LEVELS;
 }
 
+/** A length in up to four bytes of seven bits each (section 2.2.3); null where they are not all there. */
+function lengthAt(bytes: Buffer, at: number): { readonly value: number; readonly bytes: number } | "endless" | null {
+  let value = 0;
+  for (let place = 0; place < MOST_LENGTH_BYTES; place++) {
+    const byte = bytes[at + place];
+    if (byte === undefined) return null;
+    value += (byte & (MORE - 1)) * MORE ** place;
+    if (byte < MORE) return { value, bytes: place + 1 };
+  }
+  return "endless";
+}
+
+/** The place behind something that begins with its length; null where there is no length. */
+function behindLength(bytes: Buffer, at: number): number | null {
+  const length = lengthAt(bytes, at);
+  return length === null || length === "endless" ? null : at + length.bytes + length.value;
+}
+
 /** Gives for each chunk of a line, as it comes, the bytes that go on: whole packets in their order. */
-export function createPublishes({ takes, hasProperties, take }: PublishWish): (chunk: Buffer) => readonly Buffer[] {
+export function createPublishes({
+  takes,
+  hasProperties,
+  isFull,
+  take,
+  passes,
+}: PublishWish): (chunk: Buffer) => readonly Buffer[] {
   let held: Buffer[] = [];
   let heldBytes = 0;
   /** Bytes of the packet that is held, or as many as tell how many it has. */
@@ -63,12 +91,8 @@ export function createPublishes({ takes, hasProperties, take }: PublishWish): (c
   const taken = (bytes: Buffer, first: number, from: number, to: number): boolean => {
     if ((first & KIND_AND_QOS) !== PUBLISH_QOS1 || to - from < 2 || !takes()) return false;
     const topicTo = from + 2 + bytes.readUInt16BE(from);
-    let payloadFrom = topicTo + 2;
-    if (hasProperties) {
-      if (bytes[payloadFrom] !== 0) return false;
-      payloadFrom += 1;
-    }
-    if (payloadFrom > to) return false;
+    const payloadFrom = hasProperties ? behindLength(bytes, topicTo + 2) : topicTo + 2;
+    if (payloadFrom === null || payloadFrom > to) return false;
     const topic = topicAt(bytes, from + 2, topicTo);
     const id = bytes.readUInt16BE(topicTo);
     if (!topic.isPlain || id === 0) return false;
@@ -78,37 +102,35 @@ export function createPublishes({ takes, hasProperties, take }: PublishWish): (c
   };
   /** Where the body of a packet begins and ends; null where its head is not all there. */
   const bodyAt = (bytes: Buffer, at: number): { readonly from: number; readonly to: number } | null => {
-    let length = 0;
-    for (let place = 0; place < MOST_LENGTH_BYTES; place++) {
-      const byte = bytes[at + 1 + place];
-      if (byte === undefined) return null;
-      length += (byte & (MORE - 1)) * MORE ** place;
-      if (byte < MORE) return { from: at + 2 + place, to: at + 2 + place + length };
-    }
-    isBroken = true;
-    return null;
+    const length = lengthAt(bytes, at + 1);
+    if (length === "endless") isBroken = true;
+    if (length === null || length === "endless") return null;
+    const from = at + 1 + length.bytes;
+    return { from, to: from + length.value };
   };
 
   return (chunk) => {
-    if (isBroken) return [chunk];
-    held.push(chunk);
+    if (isBroken) return chunk.length > 0 ? [chunk] : [];
+    if (chunk.length > 0) held.push(chunk);
     heldBytes += chunk.length;
     if (heldBytes < wanted) return [];
-    const bytes = held.length === 1 ? chunk : Buffer.concat(held);
+    const bytes = held.length === 1 ? (held[0] as Buffer) : Buffer.concat(held);
     const on: Buffer[] = [];
     let at = 0;
     let goesOnFrom = 0;
     wanted = 0;
     while (at < bytes.length) {
+      if (isFull()) break;
       const body = bodyAt(bytes, at);
       if (body === null || body.to > bytes.length) {
         wanted = body === null ? bytes.length - at + 1 : body.to - at;
         break;
       }
-      if (taken(bytes, bytes[at] as number, body.from, body.to)) {
+      const first = bytes[at] as number;
+      if (taken(bytes, first, body.from, body.to)) {
         if (goesOnFrom < at) on.push(bytes.subarray(goesOnFrom, at));
         goesOnFrom = body.to;
-      }
+      } else passes?.(first, bytes.subarray(body.from, body.to));
       at = body.to;
     }
     // A length without end is for whoever reads the rest to refuse.

@@ -5,19 +5,25 @@ import { createPublishes, type Publish } from "./publishes.ts";
 export interface SideWayWish {
   /** True where messages are taken here; before a line is open all goes to its reader. */
   readonly takes: () => boolean;
-  /** MQTT 5; a message that has properties goes to the reader. */
+  /** True for MQTT 5. */
   readonly hasProperties: boolean;
   /** Resolves when a message that the reader will not see is on the disk: it is acknowledged then, in its order. */
   readonly take: (publish: Publish) => Promise<void>;
   /** Told why a message was not taken; it stays unanswered, and so do those behind it. */
   readonly failed: (error: unknown) => void;
+  /** Told of what goes to the reader: the first byte of a packet, and what stands behind its length. */
+  readonly passes?: (first: number, body: Buffer) => void;
+  /** Messages that are not answered: with so many nothing more is read. */
+  readonly most?: number;
 }
 
-/** Messages of one line that are not answered, and their bytes: above these nothing more is read from it. */
 const MOST_MESSAGES = 500;
+/** The same of their bytes. */
 const MOST_BYTES = 128 * 1024;
 /** A PUBACK that says yes is these two bytes and the number of the message, in MQTT 3.1.1 and in 5 (section 3.4). */
 const PUBACK = [0x40, 2] as const;
+
+const NOTHING = Buffer.alloc(0);
 
 interface UnderWay {
   readonly id: number;
@@ -33,16 +39,21 @@ export class SideWay extends Duplex {
   private underWayBytes = 0;
   private readerIsFull = false;
   private answerIsDue = false;
+  private readonly isFull: () => boolean;
+  private readonly split: (chunk: Buffer) => readonly Buffer[];
 
   constructor(
     private readonly line: Duplex,
-    { takes, hasProperties, take, failed }: SideWayWish,
+    { takes, hasProperties, take, failed, passes, most = MOST_MESSAGES }: SideWayWish,
   ) {
     super({ allowHalfOpen: false });
     this.remoteAddress = (line as Duplex & { readonly remoteAddress?: string | null }).remoteAddress ?? null;
-    const split = createPublishes({
+    this.isFull = () => this.underWay.length >= most || this.underWayBytes >= MOST_BYTES;
+    this.split = createPublishes({
       takes,
       hasProperties,
+      isFull: this.isFull,
+      ...(passes === undefined ? {} : { passes }),
       take: (publish) => {
         const one: UnderWay = { id: publish.id, bytes: publish.payload.length, isTaken: false };
         this.underWay.push(one);
@@ -50,13 +61,15 @@ export class SideWay extends Duplex {
         take(publish).then(() => this.taken(one), failed);
       },
     });
-    line.on("data", (chunk: Buffer) => {
-      for (const piece of split(chunk)) if (!this.push(piece)) this.readerIsFull = true;
-      this.flow();
-    });
+    line.on("data", (chunk: Buffer) => this.come(chunk));
     line.on("end", () => this.push(null));
     line.on("error", (error) => this.destroy(error));
     line.on("close", () => this.destroy());
+  }
+
+  private come(chunk: Buffer): void {
+    for (const piece of this.split(chunk)) if (!this.push(piece)) this.readerIsFull = true;
+    this.flow();
   }
 
   private taken(one: UnderWay): void {
@@ -79,13 +92,13 @@ export class SideWay extends Duplex {
       at = answers.writeUInt16BE(id, at);
     }
     this.write(answers);
-    this.flow();
+    // What came before it was full.
+    this.come(NOTHING);
   }
 
   /** What is not read stays in the line: the sender then waits, and memory stays small. */
   private flow(): void {
-    const isFull = this.readerIsFull || this.underWay.length >= MOST_MESSAGES || this.underWayBytes >= MOST_BYTES;
-    if (isFull) this.line.pause();
+    if (this.readerIsFull || this.isFull()) this.line.pause();
     else this.line.resume();
   }
 

@@ -1,15 +1,8 @@
 // A broker elsewhere: readings over shared connections, each acknowledged when it is on the disk; calls published.
 import { setTimeout as sleep } from "node:timers/promises";
-import {
-  type ClientSubscribeCallback,
-  connect,
-  ErrorWithReasonCode,
-  type IClientOptions,
-  type IPublishPacket,
-  type MqttClient,
-} from "mqtt";
+import { type ClientSubscribeCallback, ErrorWithReasonCode, type IClientOptions, type MqttClient } from "mqtt";
 import { nodeFilters } from "#contract/topics.ts";
-import { acknowledgeWhenTaken } from "./acknowledge.ts";
+import { connectReader, type Said } from "./acknowledge.ts";
 import type { BrokerLink, Log } from "./link.ts";
 import type { Take } from "./message.ts";
 import { createOutbox, type Letter, NotAllowed } from "./outbox.ts";
@@ -75,7 +68,7 @@ export async function startSource(options: SourceOptions): Promise<BrokerLink> {
       .finally(() => (again = null));
     return again;
   };
-  const deliver = async (packet: IPublishPacket, backlog: boolean): Promise<void> => {
+  const deliver = async (packet: Said, backlog: boolean): Promise<void> => {
     const payload = typeof packet.payload === "string" ? Buffer.from(packet.payload) : packet.payload;
     const message = { topic: packet.topic, payload, replayed: packet.retain || packet.dup || backlog, from: null };
     for (;;) {
@@ -103,12 +96,16 @@ export async function startSource(options: SourceOptions): Promise<BrokerLink> {
       ...(options.ca === null ? {} : { ca: options.ca }),
       ...(version === 5 ? { properties: { sessionExpiryInterval: SESSION_S, receiveMaximum: UNDER_WAY } } : {}),
     };
-    const client = connect(options.url, settings);
     let backlogUntilMs = 0;
-    acknowledgeWhenTaken(client, (packet) => deliver(packet, performance.now() < backlogUntilMs), UNDER_WAY);
-    client.on("connect", ({ sessionPresent }) => {
+    const client = connectReader(options.url, settings, {
+      take: (packet) => deliver(packet, performance.now() < backlogUntilMs),
+      resumed(sessionPresent) {
+        if (sessionPresent) backlogUntilMs = performance.now() + BACKLOG_MS;
+      },
+      most: UNDER_WAY,
+    });
+    client.on("connect", () => {
       lastError = null;
-      if (sessionPresent) backlogUntilMs = performance.now() + BACKLOG_MS;
       const all = [...nodesOf(index), ...(index === 0 ? heard : [])];
       const answered: ClientSubscribeCallback = (error, granted) => {
         const refused = granted?.filter(({ qos }) => qos > 2).map(({ topic }) => topic) ?? [];

@@ -1,8 +1,8 @@
 // Messages of a broker elsewhere are taken many at a time, and each is answered when it is on the disk and not before.
 import { createServer, type Server, type Socket } from "node:net";
-import { connect, type MqttClient } from "mqtt";
+import type { MqttClient } from "mqtt";
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
-import { acknowledgeWhenTaken } from "../../server/ingest/acknowledge.ts";
+import { connectReader } from "../../server/ingest/acknowledge.ts";
 import { until } from "../support/running-app.ts";
 
 const MOST = 5;
@@ -31,6 +31,10 @@ describe.each([4, 5] as const)("a line of MQTT %i to a broker", (version) => {
   let client: MqttClient;
   const lines: { readonly socket: Socket; read: Buffer }[] = [];
   const taken: { readonly body: string; land(): void; fail(): void }[] = [];
+  const resumed: boolean[] = [];
+  /** What the broker says in its yes, and what it sends right behind it. */
+  let sessionPresent = 0;
+  let atOnce: readonly Buffer[] = [];
   const bodies = () => taken.map(({ body }) => body);
   const line = (at: number) => lines[at] as (typeof lines)[number];
   const answers = (at = 0) => answered(line(at).read);
@@ -43,25 +47,30 @@ describe.each([4, 5] as const)("a line of MQTT %i to a broker", (version) => {
   beforeEach(async () => {
     lines.length = 0;
     taken.length = 0;
+    resumed.length = 0;
+    sessionPresent = 0;
+    atOnce = [];
     server = createServer((socket) => {
       const one = { socket, read: Buffer.alloc(0) };
       lines.push(one);
-      socket.once("data", () => socket.write(Buffer.from(version === 5 ? [0x20, 3, 0, 0, 0] : [0x20, 2, 0, 0])));
+      const connack = version === 5 ? [0x20, 3, sessionPresent, 0, 0] : [0x20, 2, sessionPresent, 0];
+      socket.once("data", () => socket.write(Buffer.concat([Buffer.from(connack), ...atOnce])));
       socket.on("data", (chunk) => (one.read = Buffer.concat([one.read, chunk])));
       socket.on("error", () => undefined);
     });
     await new Promise<void>((resolve) => server.listen(0, "127.0.0.1", resolve));
     const { port } = server.address() as { port: number };
-    client = connect(`mqtt://127.0.0.1:${port}`, {
-      ...{ clientId: "reader", protocolVersion: version, clean: false, reconnectPeriod: 20 },
-    });
-    acknowledgeWhenTaken(
-      client,
-      (packet) =>
-        new Promise((land, fail) => {
-          taken.push({ body: packet.payload.toString(), land, fail: () => fail(new Error("not stored")) });
-        }),
-      MOST,
+    client = connectReader(
+      `mqtt://127.0.0.1:${port}`,
+      { clientId: "reader", protocolVersion: version, clean: false, reconnectPeriod: 20 },
+      {
+        take: ({ payload }) =>
+          new Promise((land, fail) => {
+            taken.push({ body: payload.toString(), land, fail: () => fail(new Error("not stored")) });
+          }),
+        resumed: (sessionPresent) => void resumed.push(sessionPresent),
+        most: MOST,
+      },
     );
     await new Promise<void>((resolve) => client.once("connect", () => resolve()));
   });
@@ -137,5 +146,41 @@ describe.each([4, 5] as const)("a line of MQTT %i to a broker", (version) => {
     await until(() => answers(1).length > 0);
     await quiet();
     expect(answers(1)).toEqual([9]);
+  });
+
+  it("knows of the session before the first message that comes with it", async () => {
+    sessionPresent = 1;
+    atOnce = several(1, 2);
+    line(0).socket.destroy();
+    await until(() => taken.length === 2);
+    expect(resumed).toEqual([false, true]);
+    for (const { land } of taken) land();
+    await until(() => answers(1).length === 2);
+    expect(answers(1)).toEqual([1, 2]);
+  });
+
+  it("reads a message behind whatever the broker says of it", async () => {
+    // Payload format indicator, and in the older version nothing of the kind.
+    const properties = version === 5 ? [2, 1, 1] : [];
+    const rest = [0, TOPIC.length, ...TOPIC, 0, 3, ...properties, ...Buffer.from("said")];
+    send(Buffer.from([0x32, rest.length, ...rest]), ...several(4, 5));
+    await until(() => taken.length === 3);
+    expect(bodies()).toEqual(["said", "m4", "m5"]);
+    for (const { land } of taken) land();
+    await until(() => answers().length === 3);
+    expect(answers()).toEqual([3, 4, 5]);
+  });
+
+  it("leaves to the client what it cannot take, which is answered all the same", async () => {
+    const deep = Buffer.from(Array(101).fill("a").join("/"));
+    const rest = [0, deep.length, ...deep, 0, 8, ...(version === 5 ? [0] : []), ...Buffer.from("deep")];
+    send(Buffer.from([0x32, (rest.length & 0x7f) | 0x80, rest.length >> 7, ...rest]));
+    await until(() => taken.length === 1);
+    expect(bodies()).toEqual(["deep"]);
+    await quiet();
+    expect(answers()).toEqual([]);
+    taken[0]?.land();
+    await until(() => answers().length === 1);
+    expect(answers()).toEqual([8]);
   });
 });

@@ -33,7 +33,7 @@ function message(qos: 0 | 1 | 2, topic: string, id: number, body: Uint8Array, fl
   const payload = Buffer.from(body);
   const head = [text(topic), ...(qos === 0 ? [] : [number(id)]), properties];
   const bytes = packet(0x30 | (qos << 1) | flags, Buffer.concat([...head, payload]));
-  const isTaken = qos === 1 && id > 0 && !BARRED.includes(topic) && properties.length <= 1;
+  const isTaken = qos === 1 && id > 0 && !BARRED.includes(topic);
   const [retain, dup] = [(flags & 1) !== 0, (flags & 8) !== 0];
   return { bytes, taken: isTaken ? { id, topic, payload, retain, dup } : null };
 }
@@ -70,7 +70,12 @@ describe.each([false, true])("the messages of a line (with properties: %s)", (ha
         fc.array(fc.nat(50_000), { maxLength: 30 }),
         (sent, places) => {
           const got: Publish[] = [];
-          const split = createPublishes({ takes: () => true, hasProperties, take: (one) => void got.push(one) });
+          const split = createPublishes({
+            takes: () => true,
+            hasProperties,
+            isFull: () => false,
+            take: (one) => void got.push(one),
+          });
           const on = cut(Buffer.concat(sent.map(({ bytes }) => bytes)), places).flatMap(split);
           expect(got).toEqual(sent.flatMap(({ taken }) => taken ?? []));
           expect(Buffer.concat(on)).toEqual(
@@ -87,7 +92,10 @@ describe("what is not taken", () => {
   const good = message(1, "a", 7, Buffer.from("x"), 0, Buffer.alloc(0)).bytes;
   const splitting = (takes: () => boolean) => {
     const got: Publish[] = [];
-    return { got, split: createPublishes({ takes, hasProperties: false, take: (one) => void got.push(one) }) };
+    return {
+      got,
+      split: createPublishes({ takes, hasProperties: false, isFull: () => false, take: (one) => void got.push(one) }),
+    };
   };
 
   it("is everything until the line is open", () => {
