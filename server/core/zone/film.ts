@@ -47,13 +47,17 @@ export function earnedBy(curve: CureCurve, line: Timeline, fromMs: number): Earn
   let reachedMs: number | null = null;
   let estimated = false;
   let lastMs = Number.NaN;
-  let lastRate = 0;
+  let lastC = Number.NaN;
+  // Of the last reading, once it is needed: what lies before the film earns nothing and costs nothing.
+  let lastRate: number | null = null;
   for (let index = 0; index < readings; index++) {
     const slabC = slabColdC[index] as number;
     if (Number.isNaN(slabC)) continue;
     const takenMs = atMs[index] as number;
-    const nowRate = rate(curve, slabC);
+    let nowRate: number | null = null;
     if (takenMs > fromMs && takenMs - lastMs <= HOLD_MS) {
+      lastRate ??= rate(curve, lastC);
+      nowRate = slabC === lastC ? lastRate : rate(curve, slabC);
       const startMs = Math.max(lastMs, fromMs);
       const startRate = lastRate + ((nowRate - lastRate) * (startMs - lastMs)) / (takenMs - lastMs);
       const gain = ((startRate + nowRate) / 2) * ((takenMs - startMs) / HOUR_MS);
@@ -62,6 +66,7 @@ export function earnedBy(curve: CureCurve, line: Timeline, fromMs: number): Earn
       if (gain > 0 && curve.estimated(slabC)) estimated = true;
     }
     lastMs = takenMs;
+    lastC = slabC;
     lastRate = nowRate;
   }
   return { share, reachedMs, estimated };
@@ -85,13 +90,18 @@ function closingOf(sheet: Sheet, record: FilmRecord, line: Timeline, nowMs: numb
   const passedKMs: number[] = [0];
   let tail = 0;
   let lastMs = record.fromMs;
+  let lastC = Number.NaN;
+  let lastRate = 0;
   const advance = (toMs: number, hotC: number) => {
     const stretchMs = toMs - lastMs;
     if (stretchMs <= 0) return;
     const gap = stretchMs > HOLD_MS;
     const startC = Number.isNaN(state.lastHotC) ? hotC : state.lastHotC;
     const endC = gap ? startC : hotC;
-    const share = ((rate(curve, startC) + rate(curve, endC)) / 2) * (stretchMs / HOUR_MS);
+    const startRate = startC === lastC ? lastRate : rate(curve, startC);
+    const endRate = endC === startC ? startRate : rate(curve, endC);
+    [lastC, lastRate] = [endC, endRate];
+    const share = ((startRate + endRate) / 2) * (stretchMs / HOUR_MS);
     if (!open && state.closesMs === null && state.spent + share >= 1)
       state.closesMs = lastMs + ((1 - state.spent) / share) * stretchMs;
     state.spent += share;

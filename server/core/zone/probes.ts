@@ -64,8 +64,13 @@ export function isPossible(quantity: string, value: number): boolean {
   return value >= POSSIBLE_C.min && value <= POSSIBLE_C.max && !ERROR_CODES_C.includes(value);
 }
 
+function allPossible({ quantity, values }: Track): boolean {
+  for (let index = 0; index < values.length; index++) if (!isPossible(quantity, values[index] as number)) return false;
+  return true;
+}
+
 function dropCodes(track: Track): { readonly track: Track; readonly dropped: number } {
-  if (track.values.every((value) => isPossible(track.quantity, value))) return { track, dropped: 0 };
+  if (allPossible(track)) return { track, dropped: 0 };
   const keep = track.values.map((value) => isPossible(track.quantity, value));
   return {
     track: {
@@ -84,9 +89,13 @@ type Course = Pick<Track, "atMs" | "values">;
 
 /** Dew point of a chip at one of its humidity readings; null where no air reading is by its side. */
 export function dewPointBeside(air: Course, rh: Course, index: number): number | null {
+  return dewPointNear(air, rh, index, lastIndexAt(air.atMs, rh.atMs[index] as number));
+}
+
+/** The same where the last air reading not after it is known. */
+function dewPointNear(air: Course, rh: Course, index: number, before: number): number | null {
   const takenMs = rh.atMs[index] as number;
   const rhPct = rh.values[index] as number;
-  const before = lastIndexAt(air.atMs, takenMs);
   const beforeMs = takenMs - (air.atMs[before] ?? Number.NEGATIVE_INFINITY);
   const afterMs = (air.atMs[before + 1] ?? Number.POSITIVE_INFINITY) - takenMs;
   const at = afterMs < beforeMs ? before + 1 : before;
@@ -98,8 +107,10 @@ export function dewPointBeside(air: Course, rh: Course, index: number): number |
 function dewPointTrack(node: string, air: Track, rh: Track): Track {
   const atMs: number[] = [];
   const values: number[] = [];
+  let before = -1;
   for (let index = 0; index < rh.atMs.length; index++) {
-    const dewC = dewPointBeside(air, rh, index);
+    while (before + 1 < air.atMs.length && (air.atMs[before + 1] as number) <= (rh.atMs[index] as number)) before++;
+    const dewC = dewPointNear(air, rh, index, before);
     if (dewC === null) continue;
     atMs.push(rh.atMs[index] as number);
     values.push(dewC);

@@ -27,33 +27,40 @@ interface Burst {
   readonly toMs: number;
 }
 
-/** Packets in the order in which they were heard, those that came together as one. */
-function burstsOf(series: Series, first: number, end: number, fromMs: number, heardByMs: number): Burst[] {
-  const packets = new Map<number, { fromMs: number; toMs: number }>();
+interface Heard {
+  readonly heardMs: number;
+  readonly atMs: number;
+}
+
+/** What was heard, in the order of hearing: nearly always the order in which it stands. */
+function inOrderOfHearing(series: Series, first: number, end: number, fromMs: number, heardByMs: number): Heard[] {
+  const heard: Heard[] = [];
+  let ordered = true;
+  let lastMs = Number.NEGATIVE_INFINITY;
   for (let index = first; index < end; index++) {
     const heardMs = series.heardMs[index] as number;
     if (heardMs > heardByMs || heardMs < fromMs) continue;
-    const atMs = series.atMs[index] as number;
-    const known = packets.get(heardMs);
-    if (known === undefined) packets.set(heardMs, { fromMs: atMs, toMs: atMs });
-    else {
-      known.fromMs = Math.min(known.fromMs, atMs);
-      known.toMs = Math.max(known.toMs, atMs);
-    }
+    ordered &&= heardMs >= lastMs;
+    lastMs = heardMs;
+    heard.push({ heardMs, atMs: series.atMs[index] as number });
   }
+  return ordered ? heard : heard.sort((a, b) => a.heardMs - b.heardMs);
+}
+
+/** Packets in the order in which they were heard, those that came together as one. */
+function burstsOf(series: Series, first: number, end: number, fromMs: number, heardByMs: number): Burst[] {
   const bursts: Burst[] = [];
-  for (const [heardMs, { fromMs: oldestMs, toMs }] of [...packets].sort((a, b) => a[0] - b[0])) {
-    const lateMs = heardMs - toMs;
-    const last = bursts.at(-1);
-    if (last === undefined || heardMs - last.heardMs > BURST_MS)
-      bursts.push({ heardMs, lateMs, fromMs: oldestMs, toMs });
-    else
-      bursts[bursts.length - 1] = {
-        heardMs,
-        lateMs: Math.min(last.lateMs, lateMs),
-        fromMs: Math.min(last.fromMs, oldestMs),
-        toMs: Math.max(last.toMs, toMs),
-      };
+  let burst: { -readonly [K in keyof Burst]: Burst[K] } | null = null;
+  for (const { heardMs, atMs } of inOrderOfHearing(series, first, end, fromMs, heardByMs)) {
+    if (burst === null || heardMs - burst.heardMs > BURST_MS) {
+      burst = { heardMs, lateMs: heardMs - atMs, fromMs: atMs, toMs: atMs };
+      bursts.push(burst);
+      continue;
+    }
+    burst.heardMs = heardMs;
+    burst.lateMs = Math.min(burst.lateMs, heardMs - atMs);
+    burst.fromMs = Math.min(burst.fromMs, atMs);
+    burst.toMs = Math.max(burst.toMs, atMs);
   }
   return bursts;
 }

@@ -2,6 +2,7 @@
 import type { AirChip, SlabProbe } from "#core/zone/probes.ts";
 import { gainIn } from "#core/zone/trust/gain.ts";
 import { mirrorSpells } from "#core/zone/trust/mirrors.ts";
+import { besideOf } from "#core/zone/trust/off-air.ts";
 import { rideSpells } from "#core/zone/trust/rides.ts";
 import { sprungSpells } from "#core/zone/trust/sprung.ts";
 import type { Spell } from "#core/zone/trust/spell.ts";
@@ -57,10 +58,12 @@ export function detachedSpells(probe: SlabProbe, chips: readonly AirChip[], nowM
       open ??= { probe: probe.name, kind: "detached", sinceMs: fromMs, untilMs: Number.POSITIVE_INFINITY, ...finding };
   }
   if (open !== null) spells.push(open);
+  const beside = besideOf(probe, chips);
+  if (beside === null) return spells;
   return [
     ...spells,
-    ...rideSpells(probe, chips, nowMs),
-    ...sprungSpells(probe, chips),
-    ...mirrorSpells(probe, chips, nowMs),
+    ...rideSpells(probe, beside, nowMs),
+    ...sprungSpells(probe, beside),
+    ...mirrorSpells(probe, beside, nowMs),
   ];
 }

@@ -1,8 +1,8 @@
 // A slab probe that shows the small swings of the air, all of them and at once, lies in it: a heater that cycles is enough.
 import { lastIndexAt } from "#core/zone/heard.ts";
-import type { AirChip, SlabProbe } from "#core/zone/probes.ts";
+import type { SlabProbe } from "#core/zone/probes.ts";
 import { gainIn } from "#core/zone/trust/gain.ts";
-import { chipBeside, lastInAir, offAirOf } from "#core/zone/trust/off-air.ts";
+import { type Beside, lastInAir } from "#core/zone/trust/off-air.ts";
 import { endOf, type Spell } from "#core/zone/trust/spell.ts";
 
 const HOUR_MS = 3_600_000;
@@ -23,11 +23,8 @@ const NEAR_SHARE = 0.9;
 const LEAVES_K = 0.3;
 
 /** Every stretch in which a probe mirrored the air, to where it left it. */
-export function mirrorSpells(probe: SlabProbe, chips: readonly AirChip[], nowMs: number): Spell[] {
-  const chip = chipBeside(probe, chips);
-  if (chip === null) return [];
+export function mirrorSpells(probe: SlabProbe, { chip, off }: Beside, nowMs: number): Spell[] {
   const { track, movedMs, name } = probe;
-  const off = offAirOf(probe, chip);
   const oldestMs = Math.max(nowMs - LOOK_BACK_MS, movedMs);
   const starts = [Math.max(nowMs - WINDOW_MS, oldestMs)];
   for (let atMs = Math.ceil(oldestMs / APART_MS) * APART_MS; atMs + WINDOW_MS < nowMs; atMs += APART_MS)

@@ -14,11 +14,11 @@ export interface OffAir {
 }
 
 /** The chip that a probe is held against: that of its own node speaks of the same moment. */
-export function chipBeside({ node }: SlabProbe, chips: readonly AirChip[]): AirChip | null {
+function chipBeside({ node }: SlabProbe, chips: readonly AirChip[]): AirChip | null {
   return chips.find((chip) => chip.node.id === node.id) ?? chips[0] ?? null;
 }
 
-export function offAirOf({ node, track }: SlabProbe, chip: AirChip): OffAir {
+function offAirOf({ node, track }: SlabProbe, chip: AirChip): OffAir {
   const offK = new Float64Array(track.atMs.length).fill(Number.NaN);
   const { atMs, values } = chip.air;
   let at = -1;
@@ -29,6 +29,17 @@ export function offAirOf({ node, track }: SlabProbe, chip: AirChip): OffAir {
       offK[index] = (track.values[index] as number) - (values[at] as number);
   }
   return { offK, nearK: FEELS_K + BIAS_SHARE * Math.hypot(node.accuracy.slabK, chip.node.accuracy.airK) };
+}
+
+/** The chip that a probe is held against, and how far off it the probe stood. */
+export interface Beside {
+  readonly chip: AirChip;
+  readonly off: OffAir;
+}
+
+export function besideOf(probe: SlabProbe, chips: readonly AirChip[]): Beside | null {
+  const chip = chipBeside(probe, chips);
+  return chip === null ? null : { chip, off: offAirOf(probe, chip) };
 }
 
 /** The last reading of a stay in the air that holds at `index`: the next one stands further off it than `withinK`. */

@@ -1,7 +1,7 @@
 // A slab probe that rides with the air through a slow change lies in it: no fast swings are needed to tell.
 import { lastIndexAt } from "#core/zone/heard.ts";
-import type { AirChip, SlabProbe } from "#core/zone/probes.ts";
-import { chipBeside, lastInAir, offAirOf } from "#core/zone/trust/off-air.ts";
+import type { SlabProbe } from "#core/zone/probes.ts";
+import { type Beside, lastInAir } from "#core/zone/trust/off-air.ts";
 import { endOf, type Spell } from "#core/zone/trust/spell.ts";
 
 const HOUR_MS = 3_600_000;
@@ -32,7 +32,15 @@ const NEARER_K = 0.15;
 /** So much further off it than that, it has left the air. */
 const LEAVES_K = 0.3;
 
-const rangeOf = (values: readonly number[]) => Math.max(...values) - Math.min(...values);
+function rangeOf(values: readonly number[]): number {
+  let lowest = Number.POSITIVE_INFINITY;
+  let highest = Number.NEGATIVE_INFINITY;
+  for (const value of values) {
+    lowest = Math.min(lowest, value);
+    highest = Math.max(highest, value);
+  }
+  return highest - lowest;
+}
 
 /** How far a course fell and how far it rose, whichever is less. */
 function thereAndBackK(values: readonly number[]): number {
@@ -57,37 +65,42 @@ function rideK(
 ): number | null {
   const { atMs, values } = probe.track;
   const startMs = atMs[first] as number;
-  const hours = new Map<number, { air: number; off: number; count: number }>();
+  // A sum for each hour of the window: four dozen windows are read at each judging.
+  const hours = kind.windowMs / HOUR_MS + 1;
+  const airSums = new Float64Array(hours);
+  const offSums = new Float64Array(hours);
+  const counts = new Int32Array(hours);
   let readings = 0;
   for (let index = first; index < end; index++) {
     const off = offK[index] as number;
     if (Number.isNaN(off)) continue;
     const hour = Math.floor(((atMs[index] as number) - startMs) / HOUR_MS);
-    const sum = hours.get(hour) ?? { air: 0, off: 0, count: 0 };
-    sum.air += (values[index] as number) - off;
-    sum.off += off;
-    sum.count++;
-    hours.set(hour, sum);
+    airSums[hour] = (airSums[hour] as number) + ((values[index] as number) - off);
+    offSums[hour] = (offSums[hour] as number) + off;
+    counts[hour] = (counts[hour] as number) + 1;
     readings++;
   }
   if (readings < LEAST_READINGS) return null;
-  // An hour of which little was heard is noise.
-  const fullest = Math.max(...[...hours.values()].map(({ count }) => count));
-  const means = [...hours.values()].filter(({ count }) => 2 * count >= fullest);
-  const airs = means.map(({ air, count }) => air / count);
+  const fullest = Math.max(...counts);
+  const airs: number[] = [];
+  const offs: number[] = [];
+  for (let hour = 0; hour < hours; hour++) {
+    const count = counts[hour] as number;
+    // An hour of which little was heard is noise.
+    if (count === 0 || 2 * count < fullest) continue;
+    airs.push((airSums[hour] as number) / count);
+    offs.push((offSums[hour] as number) / count);
+  }
   const airK = rangeOf(airs);
   if (airK < kind.airK || thereAndBackK(airs) < kind.backK) return null;
-  const offs = means.map(({ off, count }) => off / count);
   const near = offs.every((off) => Math.abs(off) <= nearK);
   return near && rangeOf(offs) <= kind.keepsK + kind.keepsShare * airK ? airK : null;
 }
 
 /** Every stretch in which a probe rode with the air, to where it left it. */
-export function rideSpells(probe: SlabProbe, chips: readonly AirChip[], nowMs: number): Spell[] {
-  const chip = chipBeside(probe, chips);
+export function rideSpells(probe: SlabProbe, { chip, off }: Beside, nowMs: number): Spell[] {
   const { track, movedMs, name } = probe;
-  if (chip === null || rangeOf(chip.air.values.slice()) < THERE_AND_BACK.airK) return [];
-  const off = offAirOf(probe, chip);
+  if (rangeOf(chip.air.values) < THERE_AND_BACK.airK) return [];
   const nearK = off.nearK - NEARER_K;
   const oldestMs = Math.max(nowMs - LOOK_BACK_MS, movedMs);
   const windows = [ONE_WAY, THERE_AND_BACK].flatMap((kind) => {

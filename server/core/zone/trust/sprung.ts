@@ -1,6 +1,6 @@
 // A slab probe that leaps from its slab onto the air and stays there has come off at that moment.
-import type { AirChip, SlabProbe } from "#core/zone/probes.ts";
-import { chipBeside, lastInAir, offAirOf } from "#core/zone/trust/off-air.ts";
+import type { SlabProbe } from "#core/zone/probes.ts";
+import { type Beside, lastInAir } from "#core/zone/trust/off-air.ts";
 import { endOf, type Spell } from "#core/zone/trust/spell.ts";
 
 /** From one reading to the next by so much: the surface of a slab takes longer. Common practice, no source. */
@@ -12,13 +12,9 @@ const STAYS = 3;
 const LEAVES_K = 0.7;
 
 /** Every stretch that a probe spent in the air after a leap. */
-export function sprungSpells(probe: SlabProbe, chips: readonly AirChip[]): Spell[] {
+export function sprungSpells(probe: SlabProbe, { off: offAir }: Beside): Spell[] {
   const { track, movedMs, name } = probe;
   const { atMs, values } = track;
-  if (!values.some((valueC, index) => Math.abs(valueC - (values[index - 1] ?? valueC)) >= LEAP_K)) return [];
-  const chip = chipBeside(probe, chips);
-  if (chip === null) return [];
-  const offAir = offAirOf(probe, chip);
   const { offK, nearK } = offAir;
   const spells: Spell[] = [];
   const off = (index: number) => Math.abs(offK[index] as number);

@@ -5,7 +5,7 @@ import type { ZoneRecord } from "#core/zone/record.ts";
 import { opinionsOf } from "#core/zone/second-opinion.ts";
 import type { Voices } from "#core/zone/timeline.ts";
 import { clockDoubts, clockSpells } from "#core/zone/trust/clock.ts";
-import { conflictDoubts } from "#core/zone/trust/conflict.ts";
+import { alike, conflictDoubts } from "#core/zone/trust/conflict.ts";
 import { detachedSpells } from "#core/zone/trust/detached.ts";
 import { type Doubt, TOLD_ONLY } from "#core/zone/trust/doubt.ts";
 import { errorCodeDoubt } from "#core/zone/trust/error-code.ts";
@@ -121,6 +121,8 @@ function cut(track: Track, atMs: number): Track {
 
 /** Conflicts among probes that may speak, with those that stood within the time of good behaviour. */
 function heldConflicts(slab: readonly SlabProbe[], nowMs: number): Doubt[] {
+  // Only such pairs conflict: without one no track is cut.
+  if (!slab.some((a, index) => slab.slice(index + 1).some((b) => alike(a, b)))) return [];
   const held = new Map<string, Doubt>();
   for (let backMs = 0; backMs <= GOOD_MS; backMs += LOOK_MS) {
     const then = slab.map((probe) => ({ ...probe, track: cut(probe.track, nowMs - backMs) }));

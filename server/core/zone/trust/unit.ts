@@ -33,8 +33,14 @@ function switches(beforeC: number, afterC: number): boolean {
   return Math.abs(afterC - beforeC) >= SWITCH.leastK && Math.abs(cFromF(afterC) - beforeC) <= SWITCH.closeK;
 }
 
-/** For each reading, whether the track had gone over to °F and not come back. */
-function switchedOf({ atMs, values }: Track): boolean[] {
+const NEVER: readonly boolean[] = [];
+
+/** For each reading, whether the track had gone over to °F and not come back; none where no step was as large. */
+function switchedOf({ atMs, values }: Track): readonly boolean[] {
+  let leaps = false;
+  for (let index = 1; index < values.length && !leaps; index++)
+    leaps = Math.abs((values[index] as number) - (values[index - 1] as number)) >= SWITCH.leastK;
+  if (!leaps) return NEVER;
   let over = false;
   return values.map((value, index) => {
     const before = values[index - 1];
@@ -51,12 +57,17 @@ interface Side {
   readonly track: Track;
   readonly switched: readonly boolean[];
   readonly lowestC: number;
+  readonly highestC: number;
 }
 
 function sideOf(node: string, track: Track): Side {
   let lowestC = Number.POSITIVE_INFINITY;
-  for (const valueC of track.values) lowestC = Math.min(lowestC, valueC);
-  return { node, track, switched: switchedOf(track), lowestC };
+  let highestC = Number.NEGATIVE_INFINITY;
+  for (const valueC of track.values) {
+    lowestC = Math.min(lowestC, valueC);
+    highestC = Math.max(highestC, valueC);
+  }
+  return { node, track, switched: switchedOf(track), lowestC, highestC };
 }
 
 /** What the other side said beside a reading: of other nodes, since a whole node set to °F agrees with itself; else its own. */
@@ -75,6 +86,7 @@ function spellsOf(probe: string, of: Side, sides: readonly Side[], like: readonl
   const { track, switched } = of;
   // Nothing under this is far from anything that was said beside it.
   const plainC = Math.max(leastC, APART_K + Math.min(ROOM_AT_MOST_C - APART_K, ...sides.map(({ lowestC }) => lowestC)));
+  if (switched === NEVER && of.highestC <= plainC) return [];
   const doubted = track.values.map((valueC, index) => {
     if (switched[index]) return true;
     if (valueC <= plainC) return false;
