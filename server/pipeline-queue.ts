@@ -13,9 +13,13 @@ export interface JudgeQueue {
   round(zone: ZoneRef): void;
   /** Judges the zone at the next turn and resolves after that. */
   now(zone: ZoneRef): Promise<void>;
+  /** Lets go of what it remembers of zones whose key is not among these. */
+  forgetOthers(known: ReadonlySet<string>): void;
   waiting(): number;
   close(): void;
 }
+
+export const keyOf = ({ site, zone }: ZoneRef): string => `${site}/${zone}`;
 
 export interface QueueWork {
   /** False where the zone must be judged whole. Must not throw. */
@@ -127,7 +131,6 @@ export function createJudgeQueue({ look, judge }: QueueWork, wallMs: () => numbe
     }
     plan();
   };
-  const keyOf = ({ site, zone }: ZoneRef) => `${site}/${zone}`;
   const put = (zone: ZoneRef, dueMs: number, sinceMs: number | null, whole: boolean): Waiting => {
     const key = keyOf(zone);
     const waiting = soon.get(key) ?? { zone, dueMs, sinceMs, whole, looked: false, told: [] };
@@ -152,6 +155,9 @@ export function createJudgeQueue({ look, judge }: QueueWork, wallMs: () => numbe
     },
     now: (zone) =>
       closed ? Promise.resolve() : new Promise((resolve) => put(zone, wallMs(), null, true).told.push(resolve)),
+    forgetOthers(known) {
+      for (const key of wholes.keys()) if (!known.has(key)) wholes.delete(key);
+    },
     waiting: () => soon.size + round.size,
     close() {
       closed = true;

@@ -7,7 +7,7 @@ import { topicOf } from "#contract/topics.ts";
 import type { Judged } from "#core/judge/judged.ts";
 import type { Again } from "#core/judge/look-again.ts";
 import { isChanged, waitAfterError } from "./pipeline-changes.ts";
-import { createJudgeQueue, type ZoneRef } from "./pipeline-queue.ts";
+import { createJudgeQueue, keyOf, type ZoneRef } from "./pipeline-queue.ts";
 
 interface Landed {
   readonly site: string;
@@ -53,8 +53,6 @@ export interface Ports<Message, Decoded, Accepted, L extends Landed> {
 
 /** Past strip and outlook of an unchanged call are shown anew with each round of the minute, by the site's clock. */
 const RENEW_MS = 45_000;
-
-const keyOf = ({ site, zone }: ZoneRef): string => `${site}/${zone}`;
 
 export function createPipeline<M, D, A, L extends Landed>(ports: Ports<M, D, A, L>) {
   const { moments, board, stream, mqtt, alarms, count } = ports;
@@ -193,7 +191,9 @@ export function createPipeline<M, D, A, L extends Landed>(ports: Ports<M, D, A, 
       const zones = board.zones();
       const known = new Set(zones.map(keyOf));
       // What is kept of a zone that is gone would hold the log as it was.
-      for (const key of agains.keys()) if (!known.has(key)) agains.delete(key);
+      for (const kept of [agains, renewedMs, published])
+        for (const key of kept.keys()) if (!known.has(key)) kept.delete(key);
+      queue.forgetOthers(known);
       for (const zone of zones) queue.round(zone);
     },
     wake: (zone: ZoneRef) => queue.wake(zone),

@@ -159,7 +159,7 @@ export class Board {
 
   nodeState(site: LiveSite, node: NodeBody): NodeStateBody {
     const last = (quantity: string) => site.find(node.id, quantity)?.values.at(-1) ?? null;
-    const trouble = site.troubles.get(node.id);
+    const trouble = site.troubleOf(node.id);
     return {
       node,
       presence: site.presence.get(node.id) ?? "unknown",

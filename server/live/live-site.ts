@@ -22,9 +22,12 @@ export interface SiteRecord {
 }
 
 export interface Trouble {
-  count: number;
-  lastReason: string | null;
+  readonly count: number;
+  readonly lastReason: string | null;
 }
+
+/** Names of strangers of which it is known in memory what was refused; the store has the others. */
+const MOST_STRANGERS = 500;
 
 export class LiveSite {
   record: SiteRecord;
@@ -35,7 +38,9 @@ export class LiveSite {
   /** The recipe of the weather feed; null when there is none. */
   feed: NumberedFeed | null;
   readonly presence: Map<string, Presence>;
-  readonly troubles = new Map<string, Trouble>();
+  private readonly troubles = new Map<string, Trouble>();
+  /** The same of names that are none of the site's, least lately refused first: whoever makes names up must not fill the memory. */
+  private readonly strangers = new Map<string, Trouble>();
   /** Nodes that were taken out of use: their past stays. */
   readonly lives = new Map<string, NodeLife>();
   /** Devices that speak as another node since they were carried to another zone, oldest first. */
@@ -209,8 +214,20 @@ export class LiveSite {
       .map(({ id }) => id);
   }
 
+  /** What was refused of a node; null = nothing, or so many strangers were refused since that it is forgotten here. */
+  troubleOf(node: string): Trouble | null {
+    return this.troubles.get(node) ?? this.strangers.get(node) ?? null;
+  }
+
   refuse(node: string, reason: string, times: number): void {
-    const trouble = this.troubles.get(node) ?? { count: 0, lastReason: null };
-    this.troubles.set(node, { count: trouble.count + times, lastReason: reason });
+    const trouble = { count: (this.troubleOf(node)?.count ?? 0) + times, lastReason: reason };
+    this.strangers.delete(node);
+    if (this.knowsNode(node)) {
+      this.troubles.set(node, trouble);
+      return;
+    }
+    this.strangers.set(node, trouble);
+    const [first] = this.strangers.keys();
+    if (first !== undefined && this.strangers.size > MOST_STRANGERS) this.strangers.delete(first);
   }
 }

@@ -1,6 +1,7 @@
-// What is held in memory: the order of hearing and judging, and series that grow and are cut.
+// What is held in memory: the order of hearing and judging, series that grow and are cut, and what was refused of whom.
 import { describe, expect, it } from "vitest";
 import { cutSeries, emptySeries, insertReading } from "../../server/live/live-series.ts";
+import { LiveSite } from "../../server/live/live-site.ts";
 import { createMoments } from "../../server/live/moments.ts";
 
 describe("moments", () => {
@@ -73,5 +74,34 @@ describe("a series in memory", () => {
     ]);
     cutSeries(series, 45, 100);
     expect(series.values).toEqual([2, 4, 5]);
+  });
+});
+
+describe("what was refused of nodes", () => {
+  const node = (id: string) => ({ id, zone: null, everyS: 60, accuracy: { slabK: 1, airK: 1, rhPct: 3 } });
+  const site = () => {
+    const record = { site: { id: "hall", name: "Hall", timezone: "UTC", altitudeM: 0 }, sheets: [], sheetVersions: [] };
+    return new LiveSite({ ...record, zones: [], nodes: [node("bay-1")] }, 0, [], [], null, new Map());
+  };
+
+  it("is counted of the site's own, and of strangers only the latest stay", () => {
+    const hall = site();
+    hall.refuse("bay-1", "clock", 2);
+    for (let stranger = 0; stranger < 20_000; stranger++) hall.refuse(`stranger-${stranger}`, "unknown node", 1);
+    const known = Array.from({ length: 20_000 }, (_, stranger) => hall.troubleOf(`stranger-${stranger}`));
+    expect(known.filter((trouble) => trouble !== null)).toHaveLength(500);
+    expect(hall.troubleOf("stranger-19999")).toEqual({ count: 1, lastReason: "unknown node" });
+    hall.refuse("bay-1", "too old", 1);
+    expect(hall.troubleOf("bay-1")).toEqual({ count: 3, lastReason: "too old" });
+  });
+
+  it("goes on to be counted of a stranger that becomes one of the site", () => {
+    const hall = site();
+    hall.refuse("bay-2", "unknown node", 5);
+    hall.change({ nodes: [node("bay-1"), node("bay-2")] }, 1);
+    expect(hall.troubleOf("bay-2")?.count).toBe(5);
+    hall.refuse("bay-2", "clock", 1);
+    for (let stranger = 0; stranger < 1000; stranger++) hall.refuse(`stranger-${stranger}`, "unknown node", 1);
+    expect(hall.troubleOf("bay-2")).toEqual({ count: 6, lastReason: "clock" });
   });
 });
