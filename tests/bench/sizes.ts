@@ -45,7 +45,8 @@ export interface Sizes {
 
 export const FULL: Sizes = {
   name: "full",
-  packsPerNode: 2000,
+  // What a node has buffered after three days without network.
+  packsPerNode: 4320,
   warmPacksPerNode: 400,
   publisherProcesses: 2,
   rounds: 3,
