@@ -12,11 +12,14 @@ import { median, quantile, shown } from "./stats.ts";
 const DAYS_MS = 30 * 24 * HOUR_MS;
 const POINTS = 500;
 
+/** Long steps meet at whole quarters of an hour. */
+const GRAIN_MS = HOUR_MS / 4;
+
 /** The same summary by hand: every reading is fetched, and summed up outside the engine. */
 function summed({ atMs, values }: Series, fromMs: number, stepMs: number): Bucket[] {
   const steps = Array.from({ length: POINTS }, () => ({ min: Infinity, max: -Infinity, sum: 0, count: 0 }));
   for (const [index, time] of atMs.entries()) {
-    const step = steps[Math.floor((time - fromMs) / stepMs)];
+    const step = steps[Math.max(0, Math.floor((time - (time % GRAIN_MS) - fromMs) / stepMs))];
     const value = values[index] as number;
     if (step === undefined) continue;
     step.min = Math.min(step.min, value);
