@@ -11,7 +11,7 @@ export interface SumsParts {
   readonly count: (name: string, by: number) => void;
 }
 
-/** Between two small steps, ms of wall time: ten million readings from before are summed up in about a minute. */
+/** Between two small steps, ms of wall time: ten million readings from before are summed up in about two minutes. */
 const PAUSE_MS = 40;
 
 export function createSumming({ store, nowMs, busy, log, count }: SumsParts) {

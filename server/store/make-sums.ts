@@ -5,8 +5,8 @@ import { bodyOf, CELLS, HALF_DAY_MS, halfDayOf, SHORTEST_CELL_MS, type Sum } fro
 
 /** Buffers of nodes that were out of reach for a while have mostly come by then: what comes later is summed up anew. */
 const SETTLED_MS = 6 * 3_600_000;
-/** Half days of one transaction, some tenths of a millisecond each: others wait for no longer. */
-const AT_ONCE = 16;
+/** Half days of one transaction, half a millisecond each: others wait for no longer than that. */
+const AT_ONCE = 8;
 
 export interface MakeSums {
   /**

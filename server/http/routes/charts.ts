@@ -27,6 +27,8 @@ export async function chartRoutes(api: Api, { desk }: RouteParts): Promise<void>
       schema: {
         tags,
         summary: "Smallest, mean and largest value of every quantity per step; gaps stay gaps",
+        description:
+          "Every reading counts in one step. Steps of an hour or longer meet at the next whole quarter of an hour (UTC), of six hours or longer at the next whole hour; the first begins and the last ends as asked.",
         params: ZoneParams,
         querystring: SeriesQuery,
         response: answers(200, "The series", SeriesSchema, READ_REFUSALS),
