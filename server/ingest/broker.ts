@@ -1,7 +1,7 @@
 // The built-in broker (MQTT 3.1.1): a reading is acknowledged when it is on the disk, and not before.
 import type { Socket } from "node:net";
 import { Aedes, type AuthenticateError, type Client, type PublishPacket } from "aedes";
-import { topicFrom } from "#contract/topics.ts";
+import { type Topic, topicFrom } from "#contract/topics.ts";
 import { barredFrom, type Doorbook, type Guest, guestOf, mayHear, nameOf } from "./guest.ts";
 import type { BrokerLink, Log } from "./link.ts";
 import { type Certificate, listen, openServer } from "./listen.ts";
@@ -31,6 +31,8 @@ export interface BrokerOptions {
 }
 
 const BAD_PASSWORD = 4;
+/** Topics that are remembered as they were read; then it is begun anew. */
+const MOST_TOPICS = 2000;
 /** Guessing is slow: so long does a no take. */
 const REFUSE_MS = 1000;
 /** The topic of what was taken in. */
@@ -67,6 +69,16 @@ export async function startBroker(options: BrokerOptions): Promise<BrokerLink> {
   const guests = new WeakMap<Client, Guest>();
   let paused = false;
   let outgoing = 0;
+  /** Nodes write to the same topics again and again. */
+  const topics = new Map<string, Topic | null>();
+  const readTopic = (name: string): Topic | null => {
+    const known = topics.get(name);
+    if (known !== undefined) return known;
+    if (topics.size >= MOST_TOPICS) topics.clear();
+    const read = topicFrom(name);
+    topics.set(name, read);
+    return read;
+  };
   const guestOfClient = (client: Client | null) => (client === null ? STRANGER : (guests.get(client) ?? STRANGER));
 
   /** Rejects what is not let through. Closing the line is the only way to say no in MQTT 3.1.1; the node keeps what it could not send. */
@@ -74,7 +86,7 @@ export async function startBroker(options: BrokerOptions): Promise<BrokerLink> {
     if (paused) return Promise.reject(new Error("the server is stopping"));
     const guest = guestOfClient(client);
     const { topic, payload } = said;
-    const why = barredFrom(guest, topic, book);
+    const why = barredFrom(guest, topic, book, readTopic(topic));
     if (why !== null) {
       barred({ ...nameOf(guest, topic), reason: why, field: topic.slice(0, 200) });
       return Promise.reject(new Error(why));

@@ -1,6 +1,6 @@
 // Who a client of the built-in broker is, and which topics that lets it write and read.
 import { createHash, timingSafeEqual } from "node:crypto";
-import { TOPIC_ROOT, topicFrom, topicOf } from "#contract/topics.ts";
+import { TOPIC_ROOT, type Topic, topicFrom, topicOf } from "#contract/topics.ts";
 
 /**
  * `open`: nobody asked. `joining`: knows a join secret; `site` null = that of the whole house. `node`: has its own password.
@@ -68,9 +68,13 @@ export function guestOf(
   return open ? { role: "open", name: username === "" ? null : username } : null;
 }
 
-/** Why this client may not write to a topic; null if it may. */
-export function barredFrom(guest: Guest, name: string, book: Doorbook): string | null {
-  const topic = topicFrom(name);
+/** Why this client may not write to a topic; null if it may. `topic` is what its name says, where that is known. */
+export function barredFrom(
+  guest: Guest,
+  name: string,
+  book: Doorbook,
+  topic: Topic | null = topicFrom(name),
+): string | null {
   const own = topic !== null && "node" in topic ? topic : null;
   switch (guest.role) {
     case "open":

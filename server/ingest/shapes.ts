@@ -82,28 +82,36 @@ function numberAt(bytes: Uint8Array, cursor: Cursor): number {
   return isNegative ? -value : value;
 }
 
-function readBy(shape: Shape, payload: Uint8Array): Known | null {
-  const { bytes, ends, places, site, node } = shape;
+/** Puts the numbers of a pack into `numbers`; false where it has other bytes around them, or one that is not read here. */
+function fits({ bytes, ends }: Shape, payload: Uint8Array, numbers: Float64Array): boolean {
   const cursor: Cursor = { at: 0 };
-  const numbers: number[] = [];
   let piece = 0;
-  for (const [index, end] of ends.entries()) {
-    for (; piece < end; piece++) if (payload[cursor.at++] !== bytes[piece]) return null;
+  for (let index = 0; index < ends.length; index++) {
+    const end = ends[index] as number;
+    for (; piece < end; piece++) if (payload[cursor.at++] !== bytes[piece]) return false;
     if (index === ends.length - 1) break;
     const number = numberAt(payload, cursor);
-    if (Number.isNaN(number)) return null;
-    numbers.push(number);
+    if (Number.isNaN(number)) return false;
+    numbers[index] = number;
   }
-  if (cursor.at !== payload.length) return null;
-  const of = (place: number) => (place === -1 ? 0 : (numbers[place] as number));
+  return cursor.at === payload.length;
+}
+
+const numberOf = (numbers: Float64Array, place: number): number => (place === -1 ? 0 : (numbers[place] as number));
+
+/** `numbers` is overwritten; it has room for one in each byte. */
+function readBy(shape: Shape, payload: Uint8Array, numbers: Float64Array): Known | null {
+  if (!fits(shape, payload, numbers)) return null;
+  const { places, site, node } = shape;
   const readings: Reading[] = [];
   let before = RELATIVE_BELOW_S;
   for (const { quantity, baseTime, time, value, constant } of places) {
-    const atS = of(baseTime) + of(time);
+    const atS = numberOf(numbers, baseTime) + numberOf(numbers, time);
     // What is out of its order is put into it the long way, and what is relative is looked at there.
     if (!(atS >= before)) return null;
     before = atS;
-    readings.push({ node, quantity, atMs: Math.round(atS * 1000), value: value === -1 ? constant : 0 + of(value) });
+    const read = value === -1 ? constant : 0 + numberOf(numbers, value);
+    readings.push({ node, quantity, atMs: Math.round(atS * 1000), value: read });
   }
   return { site, node, readings };
 }
@@ -180,7 +188,7 @@ function takenApart(payload: Uint8Array) {
 }
 
 /** Null where it does not give back exactly what the long way gave. */
-function shapeOf(payload: Uint8Array, { site, node, readings }: Known): Shape | null {
+function shapeOf(payload: Uint8Array, { site, node, readings }: Known, numbers: Float64Array): Shape | null {
   const parts = takenApart(payload);
   if (parts === null) return null;
   let baseTime = -1;
@@ -194,7 +202,7 @@ function shapeOf(payload: Uint8Array, { site, node, readings }: Known): Shape | 
     places.push({ quantity, baseTime, time: record.t ?? -1, value: record.v ?? -1, constant });
   }
   const shape: Shape = { site, node, bytes: parts.bytes, ends: parts.ends, places };
-  const again = readBy(shape, payload)?.readings ?? [];
+  const again = readBy(shape, payload, numbers)?.readings ?? [];
   const isSame =
     again.length === readings.length &&
     again.every((one, index) => {
@@ -211,17 +219,19 @@ function shapeOf(payload: Uint8Array, { site, node, readings }: Known): Shape | 
 
 export function createShapes(): Shapes {
   const byTopic = new Map<string, readonly Shape[]>();
+  /** No shape has more of them than it had bytes. */
+  const numbers = new Float64Array(LARGEST_BYTES);
   return {
     read(topic, payload) {
       for (const shape of byTopic.get(topic) ?? []) {
-        const known = readBy(shape, payload);
+        const known = readBy(shape, payload, numbers);
         if (known !== null) return known;
       }
       return null;
     },
     learn(topic, payload, known) {
       if (payload.length > LARGEST_BYTES || known.readings.length === 0) return;
-      const shape = shapeOf(payload, known);
+      const shape = shapeOf(payload, known, numbers);
       if (shape === null) return;
       const others = byTopic.get(topic) ?? [];
       if (others.length === 0 && byTopic.size >= MOST_TOPICS) byTopic.clear();

@@ -36,9 +36,9 @@ export function createKeeper({ sites, board, wantHindsight, stream }: KeepParts)
   const touched = new Map<string, { readonly site: string; readonly node: string }>();
 
   const doubt = (site: LiveSite, zones: readonly string[], { stored, heardMs }: LandedParcel): void => {
-    const late = stored.filter(({ atMs }) => heardMs - atMs > LATE_MS).map(({ atMs }) => atMs);
-    if (late.length === 0) return;
-    const fromMs = Math.min(...late);
+    let fromMs = Number.POSITIVE_INFINITY;
+    for (const { atMs } of stored) if (heardMs - atMs > LATE_MS) fromMs = Math.min(fromMs, atMs);
+    if (fromMs === Number.POSITIVE_INFINITY) return;
     for (const zone of zones) {
       board.doubtFrom(site.id, zone, fromMs);
       board.lateFrom(site.id, zone, fromMs);
@@ -46,9 +46,17 @@ export function createKeeper({ sites, board, wantHindsight, stream }: KeepParts)
     }
   };
 
+  const zonesOf = (site: LiveSite, { stored, heardMs }: LandedParcel): readonly string[] => {
+    const of = stored[0]?.node ?? "";
+    // A buffer may reach back to when its device lay in another zone; mostly it does not.
+    if (stored.every(({ node }) => node === of)) return site.zonesOf(of, heardMs);
+    const nodes = new Set(stored.map(({ node }) => node));
+    return [...new Set([...nodes].flatMap((one) => site.zonesOf(one, heardMs)))];
+  };
+
   return {
     keep(landed) {
-      const { site: siteId, node, heardMs, stored, presence, refused } = landed;
+      const { site: siteId, node, stored, presence, refused } = landed;
       const site = sites.get(siteId);
       if (site === null) return [];
       site.keep(stored);
@@ -56,9 +64,7 @@ export function createKeeper({ sites, board, wantHindsight, stream }: KeepParts)
       if (presence !== null) site.presence.set(node, presence);
       touched.set(`${siteId}/${node}`, { site: siteId, node });
       if (stored.length === 0) return [];
-      // A buffer may reach back to when its device lay in another zone.
-      const nodes = new Set(stored.map((reading) => reading.node));
-      const zones = [...new Set([...nodes].flatMap((one) => site.zonesOf(one, heardMs)))];
+      const zones = zonesOf(site, landed);
       doubt(site, zones, landed);
       return zones.map((zone) => ({ site: siteId, zone }));
     },

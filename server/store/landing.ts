@@ -69,21 +69,27 @@ function contradiction({ site, node, excerpt }: Parcel, reading: SiteReading): R
   };
 }
 
+/** What became of the readings of a parcel: those from `from` on of all that landed with it. */
 function settle(
   parcel: Parcel,
   readings: readonly HeardReading[],
   answers: readonly Landed[],
-  heardMs: number,
+  { from, heardMs }: { readonly from: number; readonly heardMs: number },
 ): LandedParcel {
-  const { site, node, presence, refused } = parcel;
+  const { site, node, presence } = parcel;
+  const to = from + parcel.readings.length;
   const stored: HeardReading[] = [];
-  const contradictions: Refused[] = [];
-  for (const [index, reading] of readings.entries()) {
-    if (answers[index] === "stored") stored.push(reading);
-    else if (answers[index] === "conflict") contradictions.push(contradiction(parcel, reading));
+  let { refused } = parcel;
+  let contradictions = 0;
+  for (let at = from; at < to; at++) {
+    const reading = readings[at] as HeardReading;
+    if (answers[at] === "stored") stored.push(reading);
+    else if (answers[at] === "conflict") {
+      refused = [...refused, contradiction(parcel, reading)];
+      contradictions += 1;
+    }
   }
-  const same = readings.length - stored.length - contradictions.length;
-  return { site, node, heardMs, stored, same, presence, refused: [...refused, ...contradictions] };
+  return { site, node, heardMs, stored, same: to - from - stored.length - contradictions, presence, refused };
 }
 
 /** `heardNow` gives the moment of hearing: later than any judging before it. */
@@ -98,14 +104,14 @@ export function createLanding(store: Store, heardNow: () => number): Landing {
     let landed: LandedParcel[];
     try {
       landed = store.together(() => {
-        const readings = batch.flatMap(({ parcel }) => parcel.readings.map((reading) => heardAt(reading, heardMs)));
+        const readings: HeardReading[] = [];
+        for (const { parcel } of batch) for (const reading of parcel.readings) readings.push(heardAt(reading, heardMs));
         const answers = store.readings.append(readings);
         let from = 0;
         return batch.map(({ parcel }) => {
-          const to = from + parcel.readings.length;
-          const one = settle(parcel, readings.slice(from, to), answers.slice(from, to), heardMs);
-          from = to;
-          store.quarantine.add(one.refused, heardMs);
+          const one = settle(parcel, readings, answers, { from, heardMs });
+          from += parcel.readings.length;
+          if (one.refused.length > 0) store.quarantine.add(one.refused, heardMs);
           if (one.presence !== null) store.presence.set(one.site, one.node, one.presence, heardMs);
           return one;
         });

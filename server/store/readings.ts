@@ -12,6 +12,8 @@ type Numbers = readonly [atMs: number, value: number, heardMs: number];
 
 /** Rows of one statement. With a statement for each row the way into the engine takes twice as long as the engine. */
 const AT_ONCE: readonly number[] = [64, 16, 4];
+/** Series, time, value, when it was heard. */
+const COLUMNS = 4;
 
 export interface ReadingParts {
   readonly days: KeptDays;
@@ -40,6 +42,7 @@ export function createReadings(db: Database, { days, outbox, sums, reads }: Read
     );
   const insert = insertion(1);
   const insertMany = AT_ONCE.map((rows) => ({ rows, statement: insertion(rows) }));
+  const insertAny = [...insertMany, { rows: 1, statement: insert }];
   const mark = db.prepare("SAVEPOINT rows");
   const takeBack = db.prepare("ROLLBACK TO rows");
   const forgetMark = db.prepare("RELEASE rows");
@@ -103,7 +106,7 @@ export function createReadings(db: Database, { days, outbox, sums, reads }: Read
     for (const [index, { atMs, value, heardMs }] of readings.entries())
       values.push(series[index] as number, atMs, value, heardMs);
     mark.run();
-    const allNew = statement.run(...values).changes === readings.length;
+    const allNew = statement.runList(values).changes === readings.length;
     if (!allNew) takeBack.run();
     forgetMark.run();
     if (allNew) for (const [index, reading] of readings.entries()) noteKept(series[index] as number, reading);
@@ -112,17 +115,21 @@ export function createReadings(db: Database, { days, outbox, sums, reads }: Read
   /** What is newer than all of its series is new: no need to be able to take it back. */
   const addNewest = (readings: readonly HeardReading[], series: readonly number[]): void => {
     let from = 0;
-    for (const { rows, statement } of [...insertMany, { rows: 1, statement: insert }]) {
+    for (const { rows, statement } of insertAny) {
+      if (readings.length - from < rows) continue;
+      const values = Array<number>(rows * COLUMNS);
       for (; readings.length - from >= rows; from += rows) {
-        const values: number[] = [];
-        for (let at = from; at < from + rows; at++) {
-          const { atMs, value, heardMs } = readings[at] as HeardReading;
-          values.push(series[at] as number, atMs, value, heardMs);
+        for (let row = 0; row < rows; row++) {
+          const { atMs, value, heardMs } = readings[from + row] as HeardReading;
+          values[row * COLUMNS] = series[from + row] as number;
+          values[row * COLUMNS + 1] = atMs;
+          values[row * COLUMNS + 2] = value;
+          values[row * COLUMNS + 3] = heardMs;
         }
-        if (statement.run(...values).changes !== rows) throw new Error("a reading stands where none was known");
+        if (statement.runList(values).changes !== rows) throw new Error("a reading stands where none was known");
       }
     }
-    for (const [at, reading] of readings.entries()) noteKept(series[at] as number, reading);
+    for (let at = 0; at < readings.length; at++) noteKept(series[at] as number, readings[at] as HeardReading);
   };
   const isNewest = (series: number, atMs: number): boolean => {
     const knownMs = newestMs.get(series) ?? ((newest.get(series)?.[0] ?? Number.NEGATIVE_INFINITY) as number);
@@ -131,22 +138,27 @@ export function createReadings(db: Database, { days, outbox, sums, reads }: Read
   };
   const append = (readings: readonly HeardReading[]): Landed[] => {
     summedBeforeMs = sums.beforeMs();
-    const newer: HeardReading[] = [];
-    const newerIn: number[] = [];
-    const others: HeardReading[] = [];
-    const isOther: boolean[] = [];
-    for (const reading of readings) {
-      const series = idFor(reading.site, reading.node, reading.quantity);
-      const isNew = isNewest(series, reading.atMs);
-      isOther.push(!isNew);
-      (isNew ? newer : others).push(reading);
-      if (isNew) newerIn.push(series);
+    const series: number[] = [];
+    const others: number[] = [];
+    for (let at = 0; at < readings.length; at++) {
+      const { site, node, quantity, atMs } = readings[at] as HeardReading;
+      const id = idFor(site, node, quantity);
+      series.push(id);
+      if (!isNewest(id, atMs)) others.push(at);
     }
-    addNewest(newer, newerIn);
-    if (others.length === 0) return isOther.map(() => "stored");
-    const answers = appendOthers(others);
-    let other = 0;
-    return isOther.map((is) => (is ? (answers[other++] as Landed) : "stored"));
+    const answers: Landed[] = readings.map(() => "stored");
+    if (others.length === 0) {
+      addNewest(readings, series);
+      return answers;
+    }
+    const isOther = new Set(others);
+    addNewest(
+      readings.filter((_, at) => !isOther.has(at)),
+      series.filter((_, at) => !isOther.has(at)),
+    );
+    const theirs = appendOthers(others.map((at) => readings[at] as HeardReading));
+    for (const [index, at] of others.entries()) answers[at] = theirs[index] as Landed;
+    return answers;
   };
   const appendOthers = (readings: readonly HeardReading[]): Landed[] => {
     const answers: Landed[] = [];

@@ -12,6 +12,8 @@ export type Row = readonly Value[];
 
 export interface Prepared {
   run(...values: Value[]): { readonly changes: number };
+  /** The same for hundreds of values: as one list. */
+  runList(values: readonly Value[]): { readonly changes: number };
   all(...values: Value[]): Row[];
   get(...values: Value[]): Row | undefined;
 }
@@ -43,6 +45,7 @@ export function wrap(db: Libsql.Database): Database {
       return {
         // As one list: handed over one by one, the engine's own door gathers them anew.
         run: (...values) => statement.run(values),
+        runList: (values) => statement.run(values as Value[]),
         all: (...values) => statement.all(values) as Row[],
         get: (...values) => statement.get(values) as Row | undefined,
       };
