@@ -19,7 +19,12 @@ export function toldFrom(event: string, data: string): Told | null {
 }
 
 function withZone(board: BoardBody, id: string, change: (zone: BoardZoneBody) => BoardZoneBody): BoardBody {
-  return { ...board, zones: board.zones.map((zone) => (zone.zone.id === id ? change(zone) : zone)) };
+  const at = board.zones.findIndex(({ zone }) => zone.id === id);
+  const zone = board.zones[at];
+  if (zone === undefined) return board;
+  const zones = [...board.zones];
+  zones[at] = change(zone);
+  return { ...board, zones };
 }
 
 /** The strip's past grows with each new call, until the server sends the zone whole. */

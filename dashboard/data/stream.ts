@@ -97,25 +97,43 @@ async function* piecesOf(body: ReadableStream<Uint8Array>): AsyncGenerator<strin
 
 /** Of the page's time what is told takes a quarter at most, however much it is and however slow the device. */
 const REST = 3;
+/** While somebody scrolls it waits until the page has stood so long, */
+const STOOD_MS = 150;
+/** but never longer than this. */
+const WAITS_MS = 1000;
+
+/** Time of the page at which it was scrolled last; null before somebody asks. */
+let scrolledMs: number | null = null;
+
+function watchScroll(): void {
+  if (scrolledMs !== null) return;
+  scrolledMs = Number.NEGATIVE_INFINITY;
+  globalThis.addEventListener("scroll", () => (scrolledMs = performance.now()), { passive: true });
+}
 
 function paced(): StreamPorts["soon"] {
   let asked = false;
   let dueMs = 0;
+  watchScroll();
   return (run) => {
     if (asked) return;
     asked = true;
-    setTimeout(
-      () => {
-        asked = false;
-        const startMs = performance.now();
-        run();
-        // What it changed has been drawn by then.
-        setTimeout(() => {
-          dueMs = performance.now() + REST * (performance.now() - startMs);
-        });
-      },
-      Math.max(0, dueMs - performance.now()),
-    );
+    const lastMs = Math.max(dueMs, performance.now() + WAITS_MS);
+    const work = () => {
+      const startMs = performance.now();
+      const movesMs = (scrolledMs ?? 0) + STOOD_MS - startMs;
+      if (movesMs > 0 && startMs < lastMs) {
+        setTimeout(work, movesMs);
+        return;
+      }
+      asked = false;
+      run();
+      // What it changed has been drawn by then.
+      setTimeout(() => {
+        dueMs = performance.now() + REST * (performance.now() - startMs);
+      });
+    };
+    setTimeout(work, Math.max(0, dueMs - performance.now()));
   };
 }
 
