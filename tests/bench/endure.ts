@@ -1,10 +1,13 @@
 // What the server holds: idle, an hour of a thousand zones, and a day of one site, both played faster than they pass.
+import { execFile } from "node:child_process";
+import { promisify } from "node:util";
 import { connectAsync } from "mqtt";
+import { builtServer } from "../support/built-server.ts";
 import { listenTo } from "../support/event-stream.ts";
+import { startServer } from "../support/server-process.ts";
 import { type Child, sleep, startChild } from "./child.ts";
 import { crowdedFolder } from "./crowd-folder.ts";
 import { atMost, type Figure } from "./figure.ts";
-import { temporaryFolder } from "./leftovers.ts";
 import type { Held, Started, StartWish } from "./server-child.ts";
 import { MINUTE_MS, packText, QUANTITIES, senmlTopic, SITE, zoneId } from "./site.ts";
 import type { Sizes } from "./sizes.ts";
@@ -21,17 +24,24 @@ const TOLD_EVERY = 10;
 /** Growth that the noise of a heap explains. */
 const FLAT = 1.1;
 
+/** What a process holds of the machine's memory, bytes. */
+async function residentBytes(pid: number): Promise<number> {
+  const { stdout } = await promisify(execFile)("ps", ["-o", "rss=", "-p", String(pid)]);
+  return Number(stdout) * 1024;
+}
+
+/** A server that `npm start` runs, with one zone and nobody who asks. */
 async function idle(): Promise<Figure> {
-  const folder = await temporaryFolder();
-  const child = await startChild("server");
+  const folder = await crowdedFolder({ zones: 1, nodesPerZone: 1, historyH: 0, stepMs: MINUTE_MS });
+  const settings = { NIGHTSLAB_DATA: folder.path, NIGHTSLAB_LOG_LEVEL: "info", NODE_ENV: "production" };
   try {
-    const wish: StartWish = { data: folder.path, zones: 1 };
-    await child.ask<Started>("start", wish);
+    const server = await startServer(settings, await builtServer());
     await sleep(1000);
-    const value = (await child.memoryBytes()) / BYTES_PER_MB;
+    const value = (await residentBytes(server.pid)) / BYTES_PER_MB;
+    server.signal("SIGTERM");
+    await server.ended;
     return { what: "memory, idle", value, unit: "MB", n: 1, spread: "", peer: null, goal: atMost(120) };
   } finally {
-    await child.ask("stop").finally(() => child.end());
     await folder.remove();
   }
 }

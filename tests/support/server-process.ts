@@ -6,6 +6,7 @@ const ROOT = fileURLToPath(new URL("../..", import.meta.url));
 const START_WITHIN_MS = 60_000;
 
 export interface ServerProcess {
+  pid: number;
   httpUrl: string;
   mqttUrl: string;
   log(): string;
@@ -34,7 +35,14 @@ export async function startServer(env: Record<string, string>, built?: string): 
     const ready = text.split("\n").find((line) => line.includes('"msg":"ready"'));
     if (ready !== undefined) {
       const { httpUrl, mqttUrl } = JSON.parse(ready) as { httpUrl: string; mqttUrl: string };
-      return { httpUrl, mqttUrl, log: () => text, signal: (name) => void child.kill(name), ended };
+      return {
+        pid: child.pid ?? -1,
+        httpUrl,
+        mqttUrl,
+        log: () => text,
+        signal: (name) => void child.kill(name),
+        ended,
+      };
     }
     if (child.exitCode !== null || performance.now() > deadline) {
       child.kill("SIGKILL");
