@@ -1,7 +1,7 @@
 // Makes sums of half days that are over, in small steps beside everything else; goes on after a kill where it was.
 import type { ReadSums } from "./read-sums.ts";
 import type { Database } from "./sql.ts";
-import { bodyOf, CELLS, HALF_DAY_MS, halfDayOf, SHORTEST_CELL_MS, type Sum } from "./sums.ts";
+import { bodyOf, CELLS, HALF_DAY_MS, halfDayOf, SHORTEST_CELL_MS, type Sum, type Sums } from "./sums.ts";
 
 /** Buffers of nodes that were out of reach for a while have mostly come by then: what comes later is summed up anew. */
 const SETTLED_MS = 6 * 3_600_000;
@@ -18,18 +18,13 @@ export interface MakeSums {
 
 type Wanted = readonly [series: number, halfDay: number];
 
-export function createMakeSums(db: Database, reads: ReadSums): MakeSums {
+export function createMakeSums(db: Database, sums: Sums, reads: ReadSums): MakeSums {
   const due = db.prepare("SELECT series, half_day FROM sums WHERE body IS NULL ORDER BY series, half_day");
   const allSeries = db.prepare("SELECT id FROM series ORDER BY id");
   const firstReading = db.prepare("SELECT min(at_ms) FROM readings WHERE series = ?");
   const lastReading = db.prepare("SELECT max(at_ms) FROM readings WHERE series = ?");
   const firstMade = db.prepare("SELECT min(half_day) FROM sums WHERE series = ?");
   const lastMade = db.prepare("SELECT max(half_day) FROM sums WHERE series = ?");
-  const put = db.prepare("INSERT INTO sums VALUES (?1, ?2, ?3) ON CONFLICT (series, half_day) DO UPDATE SET body = ?3");
-  const putEmpty = db.prepare(
-    "INSERT INTO sums VALUES (?1, ?2, x'') ON CONFLICT (series, half_day) DO UPDATE SET body = x''",
-  );
-  const raise = db.prepare("UPDATE sums_before SET before_ms = max(before_ms, ?)");
   const numberOf = (statement: typeof due, series: number) => (statement.get(series)?.[0] ?? null) as number | null;
   /** Through which half day all series were looked at: then only what is due is looked for until the next is over. */
   let lookedThrough = Number.NEGATIVE_INFINITY;
@@ -38,10 +33,7 @@ export function createMakeSums(db: Database, reads: ReadSums): MakeSums {
     const quarters: (Sum | null)[] = Array(CELLS).fill(null);
     const fromMs = halfDay * HALF_DAY_MS;
     reads.stretches(series, fromMs, SHORTEST_CELL_MS, CELLS, 1, (at, sum) => void (quarters[at] = sum));
-    const body = bodyOf(quarters);
-    if (body === null) putEmpty.run(series, halfDay);
-    else put.run(series, halfDay, body);
-    raise.run(fromMs + HALF_DAY_MS);
+    sums.put(series, halfDay, bodyOf(quarters));
   }
 
   /** What is missing, half days without readings between others included; null after each series, which takes time too. */

@@ -42,9 +42,10 @@ export function openStore(folder: string, options: OpenOptions = {}): EmbeddedSt
   const days = createKeptDays(db);
   const outbox = createOutbox(db);
   const heads = createHeads(db, days);
+  const sums = createSums(db);
   const reads = createReadSums(db);
   return {
-    readings: createReadings(db, { days, outbox, sums: createSums(db), reads }),
+    readings: createReadings(db, { days, outbox, sums, reads }),
     journal: createJournal(db, createLinks(db, "journal", days)),
     calls: createCalls(db, createLinks(db, "calls", days)),
     runs: createRuns(db),
@@ -55,7 +56,7 @@ export function openStore(folder: string, options: OpenOptions = {}): EmbeddedSt
     feeds: createFeeds(db),
     heads,
     retention: createRetention(db, heads),
-    sums: createMakeSums(db, reads),
+    sums: createMakeSums(db, sums, reads),
     people: createPeopleStore(db),
     nodes: createNodes(db),
     notify: createNotifyStore(db),

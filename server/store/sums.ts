@@ -91,10 +91,15 @@ export const maxIn = ({ body }: HalfDay, cell: number): number => body.getFloat6
 export const microsIn = ({ body }: HalfDay, cell: number): number => body.getFloat64(cell * 24 + 16, true);
 
 export interface Sums {
-  /** Readings of this time or later are in no sum, epoch ms: asked once for each transaction that stores some. */
+  /**
+   * Readings of this time or later are in no sum, epoch ms; a reading of before that must be told of. To be asked before
+   * readings are stored, in the same turn of the event loop.
+   */
   beforeMs(): number;
   /** A reading of a time before that was stored: call it in the same transaction. */
   late(series: number, atMs: number): void;
+  /** The sums of a half day, null for none worth keeping: call it in the transaction in which its readings were read. */
+  put(series: number, halfDay: number, body: Uint8Array | null): void;
   /** The half days that have sums and touch this stretch, in their order. */
   halfDays(series: number, fromMs: number, toMs: number): HalfDay[];
 }
@@ -105,11 +110,36 @@ export function createSums(db: Database): Sums {
   const kept = db.prepare(
     "SELECT half_day, body FROM sums WHERE series = ? AND half_day BETWEEN ? AND ? AND length(body) > 0 ORDER BY half_day",
   );
+  const put = db.prepare("INSERT INTO sums VALUES (?1, ?2, ?3) ON CONFLICT (series, half_day) DO UPDATE SET body = ?3");
+  const putEmpty = db.prepare(
+    "INSERT INTO sums VALUES (?1, ?2, x'') ON CONFLICT (series, half_day) DO UPDATE SET body = x''",
+  );
+  const raise = db.prepare("UPDATE sums_before SET before_ms = max(before_ms, ?)");
+  /** Every packet asks for it. It rises by `put` alone, so that one process must make sums and store readings. */
+  let knownBeforeMs: number | null = null;
+  /** What was voided since it was last asked for: a buffer brings many readings of one half day. */
+  const voided = new Set<number>();
+  db.onUndone(() => {
+    knownBeforeMs = null;
+    voided.clear();
+  });
   return {
-    beforeMs: () => before.get()?.[0] as number,
+    beforeMs() {
+      voided.clear();
+      return (knownBeforeMs ??= before.get()?.[0] as number);
+    },
     late(series, atMs) {
       const halfDay = halfDayOf(atMs);
-      if (inRange(halfDay)) voids.run(series, halfDay);
+      const key = series * HALF_DAYS.to + halfDay;
+      if (!inRange(halfDay) || voided.has(key)) return;
+      voided.add(key);
+      voids.run(series, halfDay);
+    },
+    put(series, halfDay, body) {
+      if (body === null) putEmpty.run(series, halfDay);
+      else put.run(series, halfDay, body);
+      raise.run((halfDay + 1) * HALF_DAY_MS);
+      knownBeforeMs = null;
     },
     halfDays(series, fromMs, toMs) {
       return kept.all(series, halfDayOf(fromMs), halfDayOf(toMs - 1)).map(([halfDay, body]) => {
