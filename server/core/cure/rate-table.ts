@@ -18,11 +18,12 @@ export function rateTable(curve: CureCurve): RateTable {
   return table;
 }
 
-/** Where a temperature stands in every table; several are read with one place. */
-export const placeOf = (slabC: number): number => (slabC - FROM_C) * PER_K;
-
-/** Share earned an hour at a place, 1/h. */
-export function rateIn(table: RateTable, place: number): number {
+/**
+ * Share earned an hour at a temperature, 1/h, straight between the steps: within 0.01 % of the curve, except in the
+ * twentieth of a degree in which a curve begins to earn, where it stays below. Beyond the table its ends are held.
+ */
+export function rateAt(table: RateTable, slabC: number): number {
+  const place = (slabC - FROM_C) * PER_K;
   if (!(place > 0)) return table[0] as number;
   if (place >= LAST) return table[LAST] as number;
   // Above zero: cut is floored.
@@ -30,9 +31,3 @@ export function rateIn(table: RateTable, place: number): number {
   const from = table[low] as number;
   return from === 0 ? 0 : from + ((table[low + 1] as number) - from) * (place - low);
 }
-
-/**
- * Share earned an hour at a temperature, 1/h, straight between the steps: within 0.01 % of the curve, except in the
- * twentieth of a degree in which a curve begins to earn, where it stays below. Beyond the table its ends are held.
- */
-export const rateAt = (table: RateTable, slabC: number): number => rateIn(table, placeOf(slabC));

@@ -1,9 +1,9 @@
 // One member of the outlook walked forward: what the film earns, when its window closes, and how a new coat would fare.
 import { cureCurve } from "#core/cure/curve.ts";
-import { placeOf, rateAt, rateIn, rateTable, type RateTable } from "#core/cure/rate-table.ts";
+import { rateAt, rateTable, type RateTable } from "#core/cure/rate-table.ts";
 import type { Sheet } from "#core/cure/sheet.ts";
 import type { Outlook, OutlookMember } from "#core/outlook/outlook.ts";
-import type { FilmState } from "#core/zone/film.ts";
+import type { Earned, FilmState } from "#core/zone/film.ts";
 
 const HOUR_MS = 3_600_000;
 /** Ten-minute steps in the hottest hour. */
@@ -43,43 +43,19 @@ export function filmRates(sheet: Sheet): FilmRates {
   };
 }
 
-const MINIMA = ["recoat", "dewSafe", "foot", "traffic"] as const;
-
-/** When each of the film's minima is reached along the coldest spot, in the order of `MINIMA`: one walk for all of them. */
-function reachedIn(
-  film: FilmState,
-  rates: FilmRates,
-  column: Float64Array,
-  outlook: Outlook,
-  errorK: number,
-): Moment[] {
+function reached(earned: Earned, column: Float64Array, rates: RateTable, outlook: Outlook, errorK: number): Moment {
+  if (earned.reachedMs !== null) return earned.reachedMs;
   const stepH = outlook.stepMs / HOUR_MS;
+  // What was earned so far was earned by readings with the same error.
   const nowC = column[0] as number;
-  const reached = MINIMA.map((milestone): Moment => film[milestone].reachedMs);
-  const open: number[] = [];
-  const shares = new Float64Array(MINIMA.length);
-  for (let at = 0; at < MINIMA.length; at++) {
-    if (reached[at] !== null) continue;
-    open.push(at);
-    const milestone = MINIMA[at] as (typeof MINIMA)[number];
-    // What was earned so far was earned by readings with the same error.
-    const read = rateAt(rates[milestone], nowC);
-    shares[at] = film[milestone].share * (read > 0 ? rateAt(rates[milestone], nowC + errorK) / read : 1);
+  const read = rateAt(rates, nowC);
+  let share = earned.share * (read > 0 ? rateAt(rates, nowC + errorK) / read : 1);
+  for (let step = 1; step < column.length; step++) {
+    const gain = stepH * rateAt(rates, (column[step] as number) + errorK);
+    if (share + gain >= 1) return outlook.fromMs + (step - 1 + (1 - share) / gain) * outlook.stepMs;
+    share += gain;
   }
-  const tables = MINIMA.map((milestone) => rates[milestone]);
-  for (let step = 1; step < column.length && open.length > 0; step++) {
-    const place = placeOf((column[step] as number) + errorK);
-    for (let index = open.length - 1; index >= 0; index--) {
-      const at = open[index] as number;
-      const gain = stepH * rateIn(tables[at] as RateTable, place);
-      const share = shares[at] as number;
-      if (share + gain >= 1) {
-        reached[at] = outlook.fromMs + (step - 1 + (1 - share) / gain) * outlook.stepMs;
-        open.splice(index, 1);
-      } else shares[at] = share + gain;
-    }
-  }
-  return reached;
+  return null;
 }
 
 function closes(film: FilmState, member: OutlookMember, rates: FilmRates, outlook: Outlook): Moment {
@@ -119,22 +95,22 @@ export function filmAhead(
   outlook: Outlook,
   errorK: number,
 ): FilmAhead {
-  const [opensMs = null, dewSafeMs = null, footMs = null, trafficMs = null] = reachedIn(
-    film,
-    rates,
-    member.slabColdC,
-    outlook,
-    errorK,
-  );
-  return { opensMs, closesMs: closes(film, member, rates, outlook), dewSafeMs, footMs, trafficMs };
+  const cold = member.slabColdC;
+  return {
+    opensMs: reached(film.recoat, cold, rates.recoat, outlook, errorK),
+    closesMs: closes(film, member, rates, outlook),
+    dewSafeMs: reached(film.dewSafe, cold, rates.dewSafe, outlook, errorK),
+    footMs: reached(film.foot, cold, rates.foot, outlook, errorK),
+    trafficMs: reached(film.traffic, cold, rates.traffic, outlook, errorK),
+  };
 }
 
 /** How a coat of `sheet` would fare along a member, for a pour that starts at each step. */
 export interface PourAhead {
   /** 1 if margin and minimum slab temperature hold through pour and dew-sensitive time. */
   readonly holds: Uint8Array;
-  /** Step at which the dew-sensitive time ends; the member's length if it does not. */
-  readonly endStep: Int32Array;
+  /** Step at which the dew-sensitive time of a pour that starts now ends; the member's length if it does not. */
+  readonly endStep: number;
 }
 
 /** What every member is walked with: asked for once an outlook, since memory is dear. */
@@ -165,7 +141,7 @@ export function pourAhead(
   const limitK = sheet.limits.dewMarginK;
   const stepH = outlook.stepMs / HOUR_MS;
   const holds = new Uint8Array(outlook.steps);
-  const endStep = new Int32Array(outlook.steps);
+  let endStep = length;
   nextBad[length] = length;
   let bad = length;
   for (let step = length - 1; step >= 0; step--) {
@@ -191,7 +167,7 @@ export function pourAhead(
       earned += won;
     }
     const done = earned >= 1 - 1e-9;
-    endStep[start] = done ? end : length;
+    if (start === 0 && done) endStep = end;
     holds[start] = done && (nextBad[start] as number) > end ? 1 : 0;
   }
   return { holds, endStep };

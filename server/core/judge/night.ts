@@ -41,7 +41,7 @@ export function nightOf(
   for (const [index, member] of outlook.members.entries()) {
     const pour = pours[index] as PourAhead;
     const length = member.slabColdC.length;
-    const end = Math.min(pour.endStep[0] as number, length - 1);
+    const end = Math.min(pour.endStep, length - 1);
     let low = Number.POSITIVE_INFINITY;
     let lowStep = 0;
     let cold = Number.POSITIVE_INFINITY;
@@ -64,7 +64,7 @@ export function nightOf(
     weights.push(member.weight);
     colds.push(cold);
     hours.push((end * outlook.stepMs) / 3_600_000);
-    const ends = (pour.endStep[0] as number) < length;
+    const ends = pour.endStep < length;
     const aboveDew = chanceAbove(low - limitK, error.marginK);
     const aboveCold = !ends ? 0 : minC === null ? 1 : chanceAbove(cold - minC, error.slabK);
     chanceMargin += member.weight * aboveDew;

@@ -6,12 +6,15 @@ const PARTS = 256;
 const FEW = 40;
 
 export interface Scratch {
-  readonly sizes: Uint16Array;
+  /** Where each part begins among the values as they are dealt. */
+  readonly begins: Uint32Array;
   readonly parts: Uint8Array;
+  readonly dealt: Float64Array;
 }
 export const scratchFor = (count: number): Scratch => ({
-  sizes: new Uint16Array(PARTS),
+  begins: new Uint32Array(PARTS + 1),
   parts: new Uint8Array(count),
+  dealt: new Float64Array(count),
 });
 
 /**
@@ -24,7 +27,7 @@ export function placesIn(
   count: number,
   places: readonly number[],
   found: Float64Array,
-  { sizes, parts }: Scratch,
+  { begins, parts, dealt }: Scratch,
 ): void {
   let least = Number.POSITIVE_INFINITY;
   let most = Number.NEGATIVE_INFINITY;
@@ -40,39 +43,38 @@ export function placesIn(
     for (let index = 0; index < places.length; index++) found[index] = sorted[places[index] as number] as number;
     return;
   }
-  sizes.fill(0);
+  begins.fill(0);
   for (let index = 0; index < count; index++) {
     // Never falls where the value rises, so parts keep the order.
     const part = (((values[from + index] as number) - least) * perUnit) | 0;
     parts[index] = part;
-    sizes[part] = (sizes[part] as number) + 1;
+    begins[part + 1] = (begins[part + 1] as number) + 1;
   }
-  let part = 0;
-  let before = 0;
+  for (let part = 1; part <= PARTS; part++) begins[part] = (begins[part] as number) + (begins[part - 1] as number);
+  for (let index = count - 1; index >= 0; index--) {
+    // Counted down from where the next part begins to where its own does.
+    const part = (parts[index] as number) + 1;
+    const at = (begins[part] as number) - 1;
+    begins[part] = at;
+    dealt[at] = values[from + index] as number;
+  }
+  // Each part now begins one place later in the list than it did.
+  let part = 1;
   for (let index = 0; index < places.length; index++) {
     const place = places[index] as number;
-    while (before + (sizes[part] as number) <= place) before += sizes[part++] as number;
-    found[index] = withinPart(values, from, count, parts, part, place - before);
+    while (part < PARTS && (begins[part + 1] as number) <= place) part++;
+    const end = part < PARTS ? (begins[part + 1] as number) : count;
+    order(dealt, begins[part] as number, end);
+    found[index] = dealt[place] as number;
   }
 }
 
-/** The value at a place among those of one part. */
-function withinPart(
-  values: Float64Array,
-  from: number,
-  count: number,
-  parts: Uint8Array,
-  part: number,
-  place: number,
-): number {
-  const own: number[] = [];
-  for (let index = 0; index < count; index++) {
-    if (parts[index] !== part) continue;
-    const value = values[from + index] as number;
-    let at = own.length;
-    own.push(value);
-    for (; at > 0 && (own[at - 1] as number) > value; at--) own[at] = own[at - 1] as number;
-    own[at] = value;
+/** Sorts a few values in place. */
+function order(values: Float64Array, from: number, end: number): void {
+  for (let index = from + 1; index < end; index++) {
+    const value = values[index] as number;
+    let at = index;
+    for (; at > from && (values[at - 1] as number) > value; at--) values[at] = values[at - 1] as number;
+    values[at] = value;
   }
-  return own[place] as number;
 }
