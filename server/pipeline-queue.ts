@@ -39,6 +39,12 @@ const GATHER_MS = 150;
 const LONGEST_GATHER_MS = 600;
 /** A whole judging takes as long as hundreds of looks: those that are due go first, but no longer than this, ms. */
 const PATIENCE_MS = 250;
+/**
+ * Where a turn came late, since packets without end land between two of them, it takes more than one zone that they speak
+ * for: for this share of the time that it waited, and no longer than that, ms.
+ */
+const LATE_SHARE = 0.5;
+const LONGEST_TURN_MS = 100;
 
 interface Waiting {
   readonly zone: ZoneRef;
@@ -60,6 +66,8 @@ export function createJudgeQueue({ look, judge }: QueueWork, wallMs: () => numbe
   let timer: NodeJS.Timeout | null = null;
   let turn: NodeJS.Immediate | null = null;
   let closed = false;
+  /** Since when the next turn is asked for. */
+  let askedMs = 0;
   /** Whether the turn before was a whole judging. */
   let wasWhole = false;
 
@@ -69,8 +77,10 @@ export function createJudgeQueue({ look, judge }: QueueWork, wallMs: () => numbe
     timer = null;
     let inMs = round.size > 0 ? 0 : Number.POSITIVE_INFINITY;
     for (const { dueMs } of soon.values()) inMs = Math.min(inMs, dueMs - wallMs());
-    if (inMs <= 0) turn = setImmediate(next);
-    else if (inMs < Number.POSITIVE_INFINITY) timer = setTimeout(plan, inMs);
+    if (inMs <= 0) {
+      askedMs = wallMs();
+      turn = setImmediate(next);
+    } else if (inMs < Number.POSITIVE_INFINITY) timer = setTimeout(plan, inMs);
   };
   const isForWhole = ({ whole, looked, told }: Waiting): boolean => (whole || looked) && told.length === 0;
   /** Of what is due: a whole judging that has waited long enough, else a look, else a whole judging. */
@@ -116,19 +126,22 @@ export function createJudgeQueue({ look, judge }: QueueWork, wallMs: () => numbe
     judgeWhole(key, waiting);
     for (const tell of waiting.told) tell();
   };
-  /** One zone a turn: a judging takes tens of milliseconds, and readings must land in between. */
-  const next = (): void => {
-    turn = null;
+  const takeOne = (): void => {
     const due = firstDue();
     wasWhole = false;
-    if (due !== null) take(...due);
-    else {
-      const [first] = round;
-      if (first !== undefined) {
-        round.delete(first[0]);
-        judgeWhole(first[0], { zone: first[1], sinceMs: null, whole: true });
-      }
-    }
+    if (due !== null) return take(...due);
+    const [first] = round;
+    if (first === undefined) return;
+    round.delete(first[0]);
+    judgeWhole(first[0], { zone: first[1], sinceMs: null, whole: true });
+  };
+  /** One zone a turn, mostly: a judging takes tens of milliseconds, and readings must land in between. */
+  const next = (): void => {
+    turn = null;
+    const startMs = wallMs();
+    const untilMs = startMs + Math.min((startMs - askedMs) * LATE_SHARE, LONGEST_TURN_MS);
+    do takeOne();
+    while (!closed && wallMs() < untilMs && (firstDue()?.[1].sinceMs ?? null) !== null);
     plan();
   };
   const put = (zone: ZoneRef, dueMs: number, sinceMs: number | null, whole: boolean): Waiting => {

@@ -110,6 +110,35 @@ describe("the queue of zones to judge", () => {
     queue.close();
   });
 
+  it("takes several zones with packets in a turn that came late: for half of what it waited, a tenth of a second at most", async () => {
+    const judged: string[] = [];
+    let nowMs = 0;
+    const queue = createJudgeQueue(
+      work(({ zone: name }) => {
+        judged.push(name);
+        nowMs += 10;
+        return true;
+      }),
+      () => nowMs,
+    );
+    const turnAfter = async (lateMs: number) => {
+      judged.length = 0;
+      nowMs += lateMs;
+      await new Promise((resolve) => setImmediate(resolve));
+      return judged.length;
+    };
+    for (let index = 0; index < 100; index++) queue.heard(zone(`z${index}`), 0);
+    nowMs = 500;
+    // It makes the queue look at the clock.
+    queue.round(zone("round"));
+    expect(await turnAfter(0)).toBe(1);
+    expect(await turnAfter(10)).toBe(1);
+    expect(await turnAfter(60)).toBe(3);
+    expect(await turnAfter(5000)).toBe(10);
+    expect(await turnAfter(0)).toBe(1);
+    queue.close();
+  });
+
   it("gathers longer where packet after packet needs a whole judging, within a second; after a pause as before", async () => {
     const judgedMs: number[] = [];
     let nowMs = 0;
