@@ -49,15 +49,15 @@ async function idle(): Promise<Figure> {
 interface Player {
   readonly child: Child;
   readonly httpUrl: string;
-  /** Plays one minute: every node sends a pack, all are on the disk, and the clock moves on. */
-  minute(): Promise<void>;
+  /** Plays one step: the clock moves on, every node sends a pack, and all are on the disk. */
+  step(): Promise<void>;
   /** How often zones were judged so far: minutes that pass in milliseconds are judged together. */
   judgings(): Promise<string>;
   end(): Promise<void>;
 }
 
-async function startPlayer(zones: number, nodesPerZone: number, historyH: number): Promise<Player> {
-  const folder = await crowdedFolder({ zones, nodesPerZone, historyH, stepMs: MINUTE_MS });
+async function startPlayer(zones: number, nodesPerZone: number, historyH: number, stepMs: number): Promise<Player> {
+  const folder = await crowdedFolder({ zones, nodesPerZone, historyH, stepMs });
   const child = await startChild("server");
   let nowMs = Math.floor(Date.now() / MINUTE_MS) * MINUTE_MS + MINUTE_MS;
   const wish: StartWish = { data: folder.path, zones: 0, clockMs: nowMs };
@@ -68,8 +68,8 @@ async function startPlayer(zones: number, nodesPerZone: number, historyH: number
   return {
     child,
     httpUrl,
-    async minute() {
-      nowMs += MINUTE_MS;
+    async step() {
+      nowMs += stepMs;
       await child.ask("setClock", nowMs);
       // What is acknowledged is on the disk.
       await Promise.all(
@@ -93,12 +93,12 @@ async function startPlayer(zones: number, nodesPerZone: number, historyH: number
 }
 
 async function hourOfMany({ enduredZones, endureWithinMs }: Sizes): Promise<Figure[]> {
-  const player = await startPlayer(enduredZones, 5, 0);
+  const player = await startPlayer(enduredZones, 5, 0, MINUTE_MS);
   try {
     const memory: number[] = [];
     const startMs = performance.now();
     while (memory.length < HOUR_MINUTES && performance.now() - startMs < endureWithinMs) {
-      await player.minute();
+      await player.step();
       memory.push((await player.child.memoryBytes()) / BYTES_PER_MB);
     }
     const whole = memory.length === HOUR_MINUTES;
@@ -130,15 +130,14 @@ async function hourOfMany({ enduredZones, endureWithinMs }: Sizes): Promise<Figu
 }
 
 /** A day of one site whose memory is full; each hour a screen comes, looks, and goes. */
-async function soak({ soakMinutes, soakHistoryH, endureWithinMs }: Sizes): Promise<Figure[]> {
-  const player = await startPlayer(SITE_ZONES, NODES_PER_ZONE, soakHistoryH ?? SOAK_HISTORY_H);
+async function soak({ soakMinutes, soakStepMinutes, soakHistoryH, endureWithinMs }: Sizes): Promise<Figure[]> {
+  const stepMs = soakStepMinutes * MINUTE_MS;
+  const player = await startPlayer(SITE_ZONES, NODES_PER_ZONE, soakHistoryH ?? SOAK_HISTORY_H, stepMs);
   const held: Held[] = [];
   try {
     const startMs = performance.now();
     let played = 0;
-    for (; played < soakMinutes && performance.now() - startMs < endureWithinMs; played++) {
-      await player.minute();
-      if (played % HOUR_MINUTES !== 0 && played !== soakMinutes - 1) continue;
+    const look = async (): Promise<void> => {
       const screen = await listenTo(`${player.httpUrl}/api/v1/sites/${SITE.id}/stream`);
       await screen.until((heard) => heard.length > 0);
       // Kept for the next question, its connection would count as one that nobody let go of.
@@ -147,11 +146,17 @@ async function soak({ soakMinutes, soakHistoryH, endureWithinMs }: Sizes): Promi
       screen.close();
       await screen.ended;
       held.push(await player.child.ask<Held>("held"));
+    };
+    while (played < soakMinutes && performance.now() - startMs < endureWithinMs) {
+      await player.step();
+      played += soakStepMinutes;
+      if (played % HOUR_MINUTES === 0) await look();
     }
+    if (played % HOUR_MINUTES !== 0) await look();
     const judgings = await player.judgings();
-    const whole = played === soakMinutes;
+    const whole = played >= soakMinutes;
     const hours = (minutes: number) => shown(minutes / HOUR_MINUTES);
-    const what = `soak of a site of ${SITE_ZONES} zones, ${whole ? `${hours(played)} h` : `broken off after ${hours(played)} of ${hours(soakMinutes)} h`}`;
+    const what = `soak of a site of ${SITE_ZONES} zones, a pack each ${soakStepMinutes} min, ${whole ? `${hours(played)} h` : `broken off after ${hours(played)} of ${hours(soakMinutes)} h`}`;
     const middle = held[Math.floor((held.length - 1) / 2)] as Held;
     const last = held.at(-1) as Held;
     const grown = (name: string, key: "heapBytes" | "handles" | "listeners", limit: number): Figure => ({

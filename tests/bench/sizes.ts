@@ -25,6 +25,8 @@ export interface Sizes {
   /** Zones of five nodes each, of which an hour is played, and a day of one site: minutes, and the past before them. */
   readonly enduredZones: number;
   readonly soakMinutes: number;
+  /** Minutes between two packs of a node in that day: each step costs judgings. */
+  readonly soakStepMinutes: number;
   readonly soakHistoryH?: number;
   /** Each of the two is broken off after so long, and says how much it has played. */
   readonly endureWithinMs: number;
@@ -62,6 +64,7 @@ export const FULL: Sizes = {
   crowdPacks: 100,
   enduredZones: 1000,
   soakMinutes: 1440,
+  soakStepMinutes: 3,
   endureWithinMs: 75_000,
   capacitySites: 16,
   siteLevels: [48, 96, 144, 192, 288],
@@ -92,6 +95,7 @@ export const QUICK: Sizes = {
   crowdPacks: 40,
   enduredZones: 200,
   soakMinutes: 240,
+  soakStepMinutes: 3,
   endureWithinMs: 20_000,
   capacitySites: 2,
   siteLevels: [12, 24],
@@ -122,6 +126,7 @@ export const TINY: Sizes = {
   crowdPacks: 5,
   enduredZones: 2,
   soakMinutes: 2,
+  soakStepMinutes: 1,
   soakHistoryH: 0,
   endureWithinMs: 5000,
   capacitySites: 1,
