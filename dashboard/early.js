@@ -43,16 +43,21 @@
     program.src = script.dataset.main;
     document.head.append(program);
   };
-  /** What the server knew when it drew stands at the end of the page, behind the picture. */
+  const isHere = (site) => (wanted ? decodeURIComponent(wanted) === site : location.hash.length < 3);
+  /** What the server knew when it drew stands at the end of the page, behind the picture; without a picture, before it. */
   const takeKnown = () => {
     const known = JSON.parse(document.getElementById("known").textContent);
-    const { access, sites, board } = known;
+    const { access, sites, board, site } = known;
     const askedMs = performance.now();
-    const said = (body) => ({ answer: Promise.resolve(new Response(JSON.stringify(body))), askedMs });
+    const early = (answer) => ({ answer, askedMs });
+    const said = (body) => early(Promise.resolve(new Response(JSON.stringify(body))));
+    const path = `/sites/${encodeURIComponent(site)}/board`;
+    // A long board is not drawn: it is on its way while the program is.
+    const asked = () => early(fetch(`/api/v1${path}`, { signal: AbortSignal.timeout(15_000) }));
     globalThis.nightslabEarly = {
       "/access": said(access),
       "/sites": said(sites),
-      [`/sites/${encodeURIComponent(board.site.id)}/board`]: said(board),
+      [path]: board ? said(board) : isHere(site) && asked(),
     };
     return known;
   };
@@ -61,8 +66,7 @@
   const isWanted = ({ look: of, who, site }) => {
     const kept = read("access");
     if (kept && JSON.stringify(kept.who) !== who) return false;
-    if (wanted ? decodeURIComponent(wanted) !== site || further : location.hash.length > 2) return false;
-    return of === look();
+    return isHere(site) && !further && of === look();
   };
   if (drawn && isWanted(drawn.dataset)) {
     drawn.hidden = false;
@@ -73,12 +77,12 @@
       if (drawn.isConnected) drawn.replaceChildren(drawn.nextElementSibling.content);
     }, 40_000);
     const painted = () => {
-      const { access, sites, board } = takeKnown();
+      const { access, sites, board, site } = takeKnown();
       try {
         // So the program begins with this very picture.
         keep("access", access);
         keep("sites", sites);
-        keep(`board.${board.site.id}`, { board, heardMs });
+        keep(`board.${site}`, { board, heardMs });
       } catch {
         // A full or forbidden storage: it begins empty, and asks.
       }
@@ -92,5 +96,8 @@
       takeKnown();
       begin();
     });
-  } else begin();
+  } else {
+    if (document.getElementById("known")) takeKnown();
+    begin();
+  }
 })();

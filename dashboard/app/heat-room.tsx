@@ -1,7 +1,7 @@
 // The place of the heat panel on the zone page: closed it is one sentence and a button; its code comes when it is opened.
 import { lazy, Suspense, useEffect, useRef } from "react";
 import type { BoardZoneBody } from "#contract/board.ts";
-import { api } from "../data/api.ts";
+import { zoneApi } from "../data/zone-api.ts";
 import { writerOf } from "../data/session.ts";
 import { useSignal } from "../data/use-signal.ts";
 import { aheadText } from "../text/ahead.ts";
@@ -50,7 +50,7 @@ export function HeatRoom({ site, item, open, onOpen, sent }: Props) {
               kept={keep.read("heater")}
               by={writerOf(session.signal.get().access) ?? prefs.by}
               onKeep={(draft) => keep.write("heater", draft)}
-              onAsk={(question) => api.heatPlan(site, item.zone.id, question)}
+              onAsk={(question) => zoneApi.heatPlan(site, item.zone.id, question)}
               onWrite={(entry) => outbox.write(site, entry)}
             />
           </Suspense>

@@ -7,6 +7,7 @@ import type { BoardStore } from "../data/board-store.ts";
 import { mayOf, writerOf } from "../data/session.ts";
 import { useAsked } from "../data/use-asked.ts";
 import { useSignal } from "../data/use-signal.ts";
+import { zoneApi } from "../data/zone-api.ts";
 import { SolventGate } from "../features/caution/solvent-gate.tsx";
 import { JournalList } from "../features/journal/list.tsx";
 import { Pad } from "../features/journal/pad.tsx";
@@ -61,11 +62,11 @@ export default function ZoneView({ site, item: onBoard, old, store }: Props) {
 
   const waiting = box.waiting.filter((one) => one.site === site).map((one) => one.entry);
   // Asked again when the stream tells of an entry, and when this device has got one through.
-  const page = useAsked(() => api.zonePage(site, zone), place, `${lastEntry?.id ?? ""} ${waiting.length}`);
+  const page = useAsked(() => zoneApi.page(site, zone), place, `${lastEntry?.id ?? ""} ${waiting.length}`);
   const item = withAllRules(onBoard, page.value);
   const iso = (atMs: number) => new Date(atMs).toISOString();
   const series = useAsked(
-    () => api.series(site, zone, iso(nowMs - RANGES_H[range] * 3_600_000), iso(nowMs), SERIES_POINTS),
+    () => zoneApi.series(site, zone, iso(nowMs - RANGES_H[range] * 3_600_000), iso(nowMs), SERIES_POINTS),
     `${place} ${range}`,
     String(Math.floor(nowMs / SERIES_EVERY_MS)),
   );

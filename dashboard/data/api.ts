@@ -1,8 +1,7 @@
 // Asks the server. Every failure says whether asking again can help.
 import type { AccessBody } from "#contract/access.ts";
-import type { BoardBody, SeriesBody, SpotCheckBody, ZonePageBody } from "#contract/board.ts";
+import type { BoardBody, SpotCheckBody } from "#contract/board.ts";
 import type { CallBody } from "#contract/call.ts";
-import type { HeatPlanBody, HeatQuestionBody } from "#contract/heat-plan.ts";
 import type { EntryBody } from "#contract/journal.ts";
 import type { ProblemBody } from "#contract/problem.ts";
 import type { SheetBody } from "#contract/sheet.ts";
@@ -99,14 +98,7 @@ export const api = {
   access: () => ask<AccessBody>("/access"),
   sites: async () => listOf<SiteBody>(await ask("/sites"), "sites"),
   board: (site: string) => ask<BoardBody>(`${at(site)}/board`),
-  zonePage: (site: string, zone: string) => ask<ZonePageBody>(`${at(site)}/zones/${encodeURIComponent(zone)}`),
-  series: (site: string, zone: string, from: string, to: string, points: number) =>
-    ask<SeriesBody>(
-      `${at(site)}/zones/${encodeURIComponent(zone)}/series?from=${encodeURIComponent(from)}&to=${encodeURIComponent(to)}&points=${points}`,
-    ),
   sheets: async () => listOf<SheetBody>(await ask("/sheets"), "sheets"),
   addEntry: (site: string, entry: EntryBody) => ask<EntryBody>(`${at(site)}/journal`, post(entry)),
-  heatPlan: (site: string, zone: string, question: HeatQuestionBody) =>
-    ask<HeatPlanBody>(`${at(site)}/zones/${encodeURIComponent(zone)}/heat-plan`, post(question)),
   spotCheck: (body: SpotCheckBody) => ask<CallBody>("/spot-check", post(body)),
 };

@@ -10,9 +10,9 @@ interface Early {
 const FRESH_MS = 10_000;
 
 export function earlyAnswer(path: string): Promise<Response> | null {
-  const asked = (globalThis as { nightslabEarly?: Record<string, Early | null> }).nightslabEarly;
+  const asked = (globalThis as { nightslabEarly?: Record<string, Early | false | null> }).nightslabEarly;
   if (asked === undefined) return null;
-  const early = asked[path] ?? null;
+  const early = asked[path] || null;
   // Taken, or asked from here on: it is not asked there any more.
   asked[path] = null;
   return early !== null && performance.now() - early.askedMs < FRESH_MS ? early.answer : null;

@@ -69,7 +69,8 @@ const SIGNS: Readonly<Record<string, string>> = { "&": "&amp;", "<": "&lt;", ">"
 const escaped = (text: string): string => text.replace(/[&<>"]/g, (sign) => SIGNS[sign] ?? "");
 
 /** JSON inside of a page: nothing in it can end the element that it stands in. */
-const inPage = (value: unknown): string => JSON.stringify(value).replaceAll("<", "\\u003c");
+const knownInPage = (value: unknown): string =>
+  `<script type="application/json" id="known">${JSON.stringify(value).replaceAll("<", "\\u003c")}</script>`;
 
 /** The API's own answer to whoever asks for the page; null where it is a refusal. */
 async function told<T>(app: FastifyInstance, request: FastifyRequest, path: string): Promise<T | null> {
@@ -108,7 +109,7 @@ function withinOne(dashboardDir: string): Page {
 
 export interface FirstPictures {
   readonly policy: string;
-  /** The page with its board; null where there is none to be drawn for whoever asks. */
+  /** The page with its board, or of a long one with what comes before it; null where there is none for whoever asks. */
   of(request: FastifyRequest): Promise<string | null>;
 }
 
@@ -138,8 +139,9 @@ export function firstPictures(
     const sites = await told<readonly SiteBody[]>(app, request, `${api}/sites`);
     const site = sites?.find(({ id }) => id === wish.site) ?? (sites?.length === 1 ? sites[0] : undefined);
     if (site === undefined) return null;
-    // To write a long board out and read it again would take longer than the page is worth.
-    if (zonesOf(site.id) > MOST_ZONES) return null;
+    // To write a long board out and read it again would take longer than the page is worth: it is asked for at once.
+    if (sites !== null && zonesOf(site.id) > MOST_ZONES)
+      return html.replace(PLACE, () => `${knownInPage({ access, sites, site: site.id })}\n    ${PLACE}`);
     const board = await told<BoardBody>(app, request, `${api}/sites/${encodeURIComponent(site.id)}/board`);
     if (board === null || sites === null) return null;
     // Loaded when somebody looks: a server that nobody looks at carries nothing of it.
@@ -159,10 +161,7 @@ export function firstPictures(
         () =>
           `<div id="root"><div id="drawn" ${marks.join(" ")} hidden>${picture}</div><template>${late}</template></div>`,
       )
-      .replace(
-        END,
-        () => `  <script type="application/json" id="known">${inPage({ access, sites, board })}</script>\n  ${END}`,
-      );
+      .replace(END, () => `  ${knownInPage({ access, sites, site: site.id, board })}\n  ${END}`);
   };
 
   return {

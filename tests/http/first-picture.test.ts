@@ -208,6 +208,11 @@ describe("where it cannot be drawn", () => {
       const door = await openDoor({ dashboardDir, desk: { ...desk, board: counted, zonesOf } });
       const { statusCode, body } = await page(door);
       expect([statusCode, body.includes('id="drawn"')]).toEqual([200, false]);
+      const sites = desk.sites();
+      // Of a long one stands there which it is, for the page to ask at once, before the script that asks.
+      const said = { access: (await door.ask("GET", "/access")).json<AccessBody>(), sites, site: SAMPLE_SITE.id };
+      expect(known(body)).toEqual(board().ok ? said : null);
+      if (board().ok) expect(body.indexOf('id="known"')).toBeLessThan(body.indexOf("<script data-main"));
       await door.app.close();
     }
     // The long one is not even written out.

@@ -12,6 +12,8 @@ const Legend = lazy(() => import("./legend.tsx"));
 const LongRows = part(() => import("./long-rows.tsx"));
 /** Up to so many zones all rows are drawn: they can be searched and printed as one. */
 const MOST_ROWS = 48;
+/** Of a longer board, those that are there before the code for all is. */
+const FIRST_ROWS = 2;
 
 interface Props {
   readonly board: BoardBody;
@@ -24,21 +26,24 @@ interface Props {
 export function Board({ board, old, saidMs, hrefOf }: Props) {
   const { text } = useVoice();
   if (board.zones.length === 0) return <p className="empty">{text.board.noZones}</p>;
+  const rows = (zones: BoardBody["zones"]) => (
+    <ul className="rows">
+      {zones.map((item) => (
+        <ZoneRow key={item.zone.id} item={item} href={hrefOf(item.zone.id)} old={old} saidMs={saidMs} />
+      ))}
+    </ul>
+  );
   return (
     <section className={old ? "board board-old" : "board"} aria-label={text.board.title}>
       <div className="axis">
         <Axis />
       </div>
       {board.zones.length > MOST_ROWS ? (
-        <Suspense fallback={null}>
+        <Suspense fallback={rows(board.zones.slice(0, FIRST_ROWS))}>
           <LongRows zones={board.zones} {...{ old, saidMs, hrefOf }} />
         </Suspense>
       ) : (
-        <ul className="rows">
-          {board.zones.map((item) => (
-            <ZoneRow key={item.zone.id} item={item} href={hrefOf(item.zone.id)} old={old} saidMs={saidMs} />
-          ))}
-        </ul>
+        rows(board.zones)
       )}
       <Boundary instead={null}>
         <Suspense fallback={null}>
