@@ -107,6 +107,8 @@ answer({
     return { ...urls, doorsMs, firstVerdictMs: performance.now() - startMs };
   },
   counters: () => running().desk.health().counters,
+  /** Resolves when nothing waits to be judged or written. */
+  rest: () => atRest(),
   setClock(atMs: number) {
     movedMs = atMs;
   },
