@@ -16,6 +16,7 @@ import {
   NOON_MS,
   poured,
   slowEpoxy,
+  zoneA,
 } from "../../support/night-log.ts";
 
 const ago = (hours: number) => NOON_MS - hours * HOUR_MS;
@@ -45,6 +46,13 @@ describe("hold and filler", () => {
       outcome: "stop",
       detail: "pour-not-closed",
     });
+  });
+
+  it("a next coat whose sheet is not there is a gap in the record, with the night ahead known as well", () => {
+    const zones = [{ ...zoneA, system: ["e1", "nowhere"] }];
+    const call = callOf([poured(0, ago(20))], { zones });
+    expect(call).toMatchObject({ call: "wait", limiting: "record-missing" });
+    expect(call.rules.find((rule) => rule.rule === "record-missing")).toMatchObject({ detail: "sheet-unknown" });
   });
 });
 
