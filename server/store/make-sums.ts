@@ -36,6 +36,19 @@ export function createMakeSums(db: Database, sums: Sums, reads: ReadSums): MakeS
     sums.put(series, halfDay, bodyOf(quarters));
   }
 
+  /**
+   * A transaction that nobody waits for the disk for: a power cut may take its sums, and those are made again. What is
+   * committed after it, and waited for, takes it along.
+   */
+  function unsynced<T>(work: () => T): T {
+    db.exec("PRAGMA synchronous = NORMAL");
+    try {
+      return db.together(work);
+    } finally {
+      db.exec("PRAGMA synchronous = FULL");
+    }
+  }
+
   /** What is missing, half days without readings between others included; null after each series, which takes time too. */
   function* missing(last: number): Generator<Wanted | null> {
     for (const row of due.all()) yield row as unknown as Wanted;
@@ -62,7 +75,7 @@ export function createMakeSums(db: Database, sums: Sums, reads: ReadSums): MakeS
       const wanted = missing(halfDayOf(nowMs - SETTLED_MS) - 1);
       let made = 0;
       for (let over = false; !over; ) {
-        made += db.together(() => {
+        made += unsynced(() => {
           let some = 0;
           for (let step = 0; step < AT_ONCE && !over; step++) {
             const { done = false, value } = wanted.next();

@@ -6,8 +6,12 @@ import fc from "fast-check";
 import Libsql from "libsql";
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
 import { DATABASE_FILE } from "../../server/store/database.ts";
+import { createMakeSums } from "../../server/store/make-sums.ts";
 import type { Bucket } from "../../server/store/ports.ts";
+import { createReadSums } from "../../server/store/read-sums.ts";
+import { wrap } from "../../server/store/sql.ts";
 import { type EmbeddedStore, openStore } from "../../server/store/store.ts";
+import { createSums } from "../../server/store/sums.ts";
 import { NOON_MS, SITE } from "../support/small-site.ts";
 
 const MINUTE_MS = 60_000;
@@ -268,6 +272,29 @@ describe("sums of readings", () => {
     expect(bodies()).toEqual([0, 0]);
     for (const quantity of [QUANTITY, "rh"])
       expect(chart({ ...LONG, points: 1 }, quantity)).toEqual(byHand(store, quantity, { ...LONG, points: 1 }));
+  });
+
+  it("leave the database as careful as it was, also where one cannot be made", async () => {
+    fill(1);
+    store.close();
+    const db = wrap(new Libsql(join(folder, DATABASE_FILE)));
+    db.exec("PRAGMA synchronous = FULL");
+    const careful = () => db.prepare("PRAGMA synchronous").get();
+    const sums = createSums(db);
+    const seen: unknown[] = [];
+    const puts = (put: typeof sums.put) => createMakeSums(db, { ...sums, put }, createReadSums(db));
+    const kept = puts((...one) => void (sums.put(...one), seen.push(careful())));
+    expect(await kept.run(START_MS + 3 * DAY_MS, always)).toBe(4);
+    // NORMAL while they are made, since they can be made again; FULL, which is 2, for everything else.
+    expect([seen[0], careful()]).toEqual([[1], [2]]);
+    const refused = puts(() => {
+      throw new Error("the disk is full");
+    });
+    db.exec("DELETE FROM sums");
+    await expect(refused.run(START_MS + 5 * DAY_MS, always)).rejects.toThrow("the disk is full");
+    expect(careful()).toEqual([2]);
+    db.close();
+    store = openStore(folder);
   });
 
   it("can be thrown away", async () => {
