@@ -26,18 +26,16 @@ function resultOf(rule: Rule, finding: Finding): RuleResult {
 }
 
 /** After the last coat there is no next one: what only it would need is not asked. */
-function asked(rule: Rule, facts: Facts): boolean {
-  return !facts.finished || rule.afterLastCoat || stageOf(rule.id) === "data" || stageOf(rule.id) === "record";
-}
-
-function demoted(rule: Rule, finding: Finding, facts: Facts): Finding {
-  return facts.pouring && rule.cautionWhilePouring && finding.outcome === "stop"
-    ? { ...finding, outcome: "caution" }
-    : finding;
+function askedWhenFinished(rule: Rule): boolean {
+  return rule.afterLastCoat || stageOf(rule.id) === "data" || stageOf(rule.id) === "record";
 }
 
 function findingOf(rule: Rule, facts: Facts): Finding {
-  return asked(rule, facts) ? demoted(rule, rule.judge(facts), facts) : PASS;
+  if (facts.finished && !askedWhenFinished(rule)) return PASS;
+  const finding = rule.judge(facts);
+  return facts.pouring && rule.cautionWhilePouring && finding.outcome === "stop"
+    ? { ...finding, outcome: "caution" }
+    : finding;
 }
 
 /**
@@ -45,11 +43,13 @@ function findingOf(rule: Rule, facts: Facts): Finding {
  * With `pouring` and `finished` as they were the call is then the same.
  */
 export function standsWith(verdict: Verdict, facts: Facts): boolean {
-  return ALL_RULES.every((rule, index) => {
+  for (let index = 0; index < ALL_RULES.length; index++) {
+    const rule = ALL_RULES[index] as Rule;
     const finding = findingOf(rule, facts);
     if (finding.outcome !== verdict.rules[index]?.outcome) return false;
-    return rule.id !== verdict.limiting || (finding.steps ?? []).join() === verdict.steps.join();
-  });
+    if (rule.id === verdict.limiting && (finding.steps ?? []).join() !== verdict.steps.join()) return false;
+  }
+  return true;
 }
 
 /**
