@@ -53,7 +53,12 @@
     const said = (body) => early(Promise.resolve(new Response(JSON.stringify(body))));
     const path = `/sites/${encodeURIComponent(site)}/board`;
     // A long board is not drawn: it is on its way while the program is.
-    const asked = () => early(fetch(`/api/v1${path}`, { signal: AbortSignal.timeout(15_000) }));
+    const asked = () => {
+      const answer = fetch(`/api/v1${path}`, { signal: AbortSignal.timeout(15_000) });
+      // Where nobody takes it any more, nobody needs to hear that it failed.
+      answer.catch(() => {});
+      return early(answer);
+    };
     globalThis.nightslabEarly = {
       "/access": said(access),
       "/sites": said(sites),
