@@ -100,7 +100,7 @@ async function hourOfMany({ enduredZones, enduredRoundMinutes, endureWithinMs }:
     while (memory.length < HOUR_MINUTES && performance.now() - startMs < endureWithinMs) {
       await player.step();
       // A zone that was never judged holds nothing.
-      if (memory.length % enduredRoundMinutes === 0) await player.child.ask("rest");
+      if (memory.length % enduredRoundMinutes === 0) await player.child.ask("judged", enduredZones);
       memory.push((await player.child.memoryBytes()) / BYTES_PER_MB);
     }
     const whole = memory.length === HOUR_MINUTES;

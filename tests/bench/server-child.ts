@@ -107,8 +107,12 @@ answer({
     return { ...urls, doorsMs, firstVerdictMs: performance.now() - startMs };
   },
   counters: () => running().desk.health().counters,
-  /** Resolves when nothing waits to be judged or written. */
-  rest: () => atRest(),
+  /** Resolves when so many zones were judged since it was asked: at rest a large site may never be. */
+  async judged(zones: number) {
+    const count = () => running().desk.health().counters.judged ?? 0;
+    const before = count();
+    while (count() - before < zones) await sleep(20);
+  },
   setClock(atMs: number) {
     movedMs = atMs;
   },
