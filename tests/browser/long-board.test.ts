@@ -32,6 +32,13 @@ it.each([
   await page.locator(".rows[role=list] .row").first().waitFor();
   expect(await page.locator(".rows .row").count()).toBe(MANY);
   await expect.poll(() => page.locator(".rows .strip").count()).toBeLessThan(40);
+  // Whoever listens hears of all, each with its place in the whole.
+  const heard = await page
+    .getByRole("listitem")
+    .filter({ hasText: /^Bay \d+/ })
+    .all();
+  expect(heard).toHaveLength(MANY);
+  expect(await page.locator(`[role=listitem][aria-setsize="${MANY}"]`).count()).toBe(MANY);
   expect(await axeFinds(page)).toEqual([]);
   expect(await overflowPx(page)).toBe(0);
   for (const share of [0.5, 1]) {
@@ -55,7 +62,7 @@ it.each([
 
 it("the keyboard goes from row to row into what was not drawn yet, and is not lost when it comes and goes", async () => {
   const { page, close } = await openPage(address(), {}, prefs);
-  await page.locator(".row .call").first().waitFor();
+  await page.locator(".rows[role=list] .call").first().waitFor();
   const focused = () => page.evaluate(() => document.activeElement?.getAttribute("href") ?? null);
   await page.locator(".rows .row").nth(60).locator("a").focus();
   await page.locator(".rows .row").nth(60).locator(".call").waitFor();
@@ -71,7 +78,7 @@ it("the keyboard goes from row to row into what was not drawn yet, and is not lo
 
 it("a call that changes out of sight is there when somebody comes to it", async () => {
   const { page, close } = await openPage(address(), {}, prefs);
-  await page.locator(".row .call").first().waitFor();
+  await page.locator(".rows[role=list] .call").first().waitFor();
   const at = zones.findIndex(({ call }, index) => index > 100 && call.call === "pour");
   const { call } = zones[at] as BoardZoneBody;
   await server.tell("call", { ...call, call: "wait", limiting: "dew-margin" });

@@ -73,7 +73,7 @@ function Part({ at, zones, total, desk }: PartProps) {
       ref={ref}
       role="none"
       className={far ? "rows-part rows-far" : "rows-part"}
-      style={far ? { containIntrinsicBlockSize: roomOf(ids) } : undefined}
+      style={far ? { height: roomOf(ids) } : undefined}
     >
       {zones.map(({ zone: { id, name } }, index) => {
         const shown = rows.get(id);
