@@ -3,6 +3,7 @@ import type { BoardZoneBody } from "#contract/board.ts";
 import { bodyFromCall, type CallBody } from "#contract/call.ts";
 import { sayFaults } from "#contract/faults.ts";
 import { readNightFile } from "#contract/night-file.ts";
+import { msFromIso } from "#contract/primitives.ts";
 import { judgeZone } from "#core/judge/judge.ts";
 import type { SiteLog } from "#core/zone/site.ts";
 import type { Fleet } from "./fleet.ts";
@@ -58,6 +59,12 @@ export async function closingCalls(
 ): Promise<string[]> {
   const all = packs.count + packs.closing;
   server.setClock(CLOSING_MS);
+  // A busy server may find the packs before it finds what time it is, and refuse them as of the future.
+  await until(
+    async () => msFromIso((await server.health()).at) >= CLOSING_MS,
+    JUDGED_WITHIN_MS,
+    () => "the server did not hear what time it is",
+  );
   await until(
     () => fleet.send(mqttUrl, all, null),
     JUDGED_WITHIN_MS,
