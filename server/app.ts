@@ -55,6 +55,8 @@ export interface AppParts {
   readonly environment?: Readonly<Record<string, string | undefined>>;
   /** Folder of the built dashboard; where the build puts it unless given. */
   readonly dashboardDir?: string | null;
+  /** For how long a page may wait for its first picture, ms of wall time. */
+  readonly pagePatienceMs?: number;
 }
 
 export interface Started {
@@ -339,7 +341,7 @@ export function createApp(settings: Settings, parts: AppParts = {}): App {
     }
     door = await openHttp(
       await buildHttp({
-        ...{ desk, stream, boardText },
+        ...{ desk, stream, boardText, pagePatienceMs: parts.pagePatienceMs },
         logger,
         dashboardDir,
         startId,

@@ -30,8 +30,6 @@ const PLACE = '<div id="root"></div>';
 const END = "</body>";
 /** More zones than this are not read at a glance, and their board would make the page itself wait. */
 const MOST_ZONES = 24;
-/** A server that is busy hands out the page without: the program asks by itself. */
-const PATIENCE_MS = 400;
 const STRIP_PX = { phone: 328, else: 640 };
 const LOOK = /^(en|es)~(us|si)~(auto|12|24)~(\d{2,4})?~([^~]{0,300})$/;
 
@@ -119,12 +117,14 @@ export interface PictureParts {
   readonly api: string;
   /** How many zones a site has; 0 for one that is not there. */
   readonly zonesOf: (site: string) => number;
+  /** A server that is busy hands out the page without after so long: the program asks by itself. */
+  readonly patienceMs: number;
 }
 
 /** null where the dashboard was built without. */
 export function firstPictures(
   app: FastifyInstance,
-  { dashboardDir, api, zonesOf }: PictureParts,
+  { dashboardDir, api, zonesOf, patienceMs }: PictureParts,
 ): FirstPictures | null {
   const program = join(dashboardDir, "drawn", "first-picture.js");
   if (!existsSync(program)) return null;
@@ -169,7 +169,7 @@ export function firstPictures(
     async of(request) {
       let timer: NodeJS.Timeout | undefined;
       const patience = new Promise<null>((resolve) => {
-        timer = setTimeout(resolve, PATIENCE_MS, null);
+        timer = setTimeout(resolve, patienceMs, null);
       });
       try {
         return await Promise.race([drawFor(request), patience]);

@@ -69,6 +69,8 @@ const LARGEST_BODY_BYTES = 1024 * 1024;
 const REQUEST_WITHIN_MS = 60_000;
 /** Far above what a crew types and a script imports, far below what would wear a memory card out. */
 const WRITES_PER_MINUTE = 600;
+/** Of the way to the first picture, the server may take so much. */
+const PAGE_PATIENCE_MS = 400;
 const ROUTES = [
   serverStateRoutes,
   siteRoutes,
@@ -114,6 +116,8 @@ export interface HttpOptions {
   readonly logger: FastifyBaseLogger | false;
   /** Folder of the built dashboard; null when there is none. */
   readonly dashboardDir: string | null;
+  /** For how long a page may wait for its first picture, ms; then it goes out without. */
+  readonly pagePatienceMs?: number | undefined;
   /** Names this run of the server; ids of requests begin with it, so that a log of many runs stays clear. */
   readonly startId: string;
   /** Names beside those of this machine under which the server may be asked, without port. */
@@ -214,7 +218,11 @@ export async function buildHttp(options: HttpOptions): Promise<FastifyInstance> 
   app.setNotFoundHandler(
     notFound(
       methodsOf,
-      await registerDashboard(app, options.dashboardDir, { api: API, zonesOf: (site) => options.desk.zonesOf(site) }),
+      await registerDashboard(app, options.dashboardDir, {
+        api: API,
+        zonesOf: (site) => options.desk.zonesOf(site),
+        patienceMs: options.pagePatienceMs ?? PAGE_PATIENCE_MS,
+      }),
     ),
   );
 

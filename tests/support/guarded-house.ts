@@ -86,7 +86,15 @@ export async function openGuardedHouse(): Promise<GuardedHouse> {
   };
   const open = async (port: number) => {
     const app = await buildHttp({
-      ...{ desk, stream, logger: false, dashboardDir: await builtDashboard(), startId: "house", access: people },
+      ...{
+        desk,
+        stream,
+        logger: false,
+        dashboardDir: await builtDashboard(),
+        pagePatienceMs: 60_000,
+        startId: "house",
+        access: people,
+      },
     });
     await app.listen({ port, host: "127.0.0.1" });
     return app;

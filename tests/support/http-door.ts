@@ -34,7 +34,15 @@ export interface Door {
 export async function openDoor(options: Partial<HttpOptions> = {}): Promise<Door> {
   const desk = options.desk ?? fakeDesk();
   const stream = { open: () => "full" as const, close: () => undefined };
-  const app = await buildHttp({ desk, stream, logger: false, dashboardDir: null, startId: "start", ...options });
+  const app = await buildHttp({
+    desk,
+    stream,
+    logger: false,
+    dashboardDir: null,
+    startId: "start",
+    pagePatienceMs: 60_000,
+    ...options,
+  });
   const ask: Door["ask"] = (method, path, body, headers = {}) =>
     app.inject({
       method,
