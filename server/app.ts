@@ -342,9 +342,7 @@ export function createApp(settings: Settings, parts: AppParts = {}): App {
     door = await openHttp(
       await buildHttp({
         ...{ desk, stream, boardText, pagePatienceMs: parts.pagePatienceMs },
-        logger,
-        dashboardDir,
-        startId,
+        ...{ logger, dashboardDir, startId },
         access: people,
         notify: telling.desk,
         calendars,
