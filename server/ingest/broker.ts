@@ -144,7 +144,7 @@ export async function startBroker(options: BrokerOptions): Promise<BrokerLink> {
   const sockets = new Set<Socket>();
   const met = (socket: Socket) => {
     // The broker hangs its client on the stream.
-    const client = () => (way as SideWay & { client?: Client }).client ?? null;
+    const client = (): Client | null => (way as SideWay & { client?: Client }).client ?? null;
     const tell = (reason: string) => () => {
       const { site, node } = nameOf(guestOfClient(client()), "");
       barred({ site, node, reason, field: line.remoteAddress ?? "" });
@@ -155,7 +155,7 @@ export async function startBroker(options: BrokerOptions): Promise<BrokerLink> {
       slowed: tell("slowed: too many messages at once"),
       tooLarge: tell("cut off: a packet that is too large"),
     });
-    const way = new SideWay(line, {
+    const way: SideWay = new SideWay(line, {
       takes: () => isIn(client()),
       hasProperties: false,
       take(publish) {
