@@ -33,6 +33,9 @@ export const SHORTEST_CELL_MS = HALF_DAY_MS / CELLS;
 /** Three numbers of eight bytes and one of two. */
 const CELL_BYTES = 26;
 
+/** A half day that was looked at and has none; one that is void has no body at all. */
+const NO_SUMS = new Uint8Array(0);
+
 /** One half day as it is kept. */
 export interface HalfDay {
   readonly fromMs: number;
@@ -45,7 +48,7 @@ export interface HalfDay {
 const inRange = (halfDay: number) => halfDay >= HALF_DAYS.from && halfDay < HALF_DAYS.to;
 export const halfDayOf = (atMs: number): number => Math.floor(atMs / HALF_DAY_MS);
 
-export function joined(one: Sum | null, other: Sum): Sum {
+function joined(one: Sum | null, other: Sum): Sum {
   if (one === null) return other;
   return {
     min: Math.min(one.min, other.min),
@@ -111,9 +114,6 @@ export function createSums(db: Database): Sums {
     "SELECT half_day, body FROM sums WHERE series = ? AND half_day BETWEEN ? AND ? AND length(body) > 0 ORDER BY half_day",
   );
   const put = db.prepare("INSERT INTO sums VALUES (?1, ?2, ?3) ON CONFLICT (series, half_day) DO UPDATE SET body = ?3");
-  const putEmpty = db.prepare(
-    "INSERT INTO sums VALUES (?1, ?2, x'') ON CONFLICT (series, half_day) DO UPDATE SET body = x''",
-  );
   const raise = db.prepare("UPDATE sums_before SET before_ms = max(before_ms, ?)");
   /** Every packet asks for it. It rises by `put` alone, so that one process must make sums and store readings. */
   let knownBeforeMs: number | null = null;
@@ -136,8 +136,7 @@ export function createSums(db: Database): Sums {
       voids.run(series, halfDay);
     },
     put(series, halfDay, body) {
-      if (body === null) putEmpty.run(series, halfDay);
-      else put.run(series, halfDay, body);
+      put.run(series, halfDay, body ?? NO_SUMS);
       raise.run((halfDay + 1) * HALF_DAY_MS);
       knownBeforeMs = null;
     },
