@@ -37,7 +37,7 @@ interface Shape {
 /** A node sends now and then what it does not always send, such as its battery. */
 const SHAPES_OF_A_TOPIC = 2;
 /** At most some megabytes, however many nodes there are; then it is learnt anew. */
-const MOST_TOPICS = 2000;
+const MOST_TOPICS = 8000;
 const LARGEST_BYTES = 512;
 /** Below this a SenML time counts from now (RFC 8428 section 4.5.3). */
 const RELATIVE_BELOW_S = 2 ** 28;
