@@ -52,8 +52,8 @@ function isIn(client: Client | null): boolean {
   return client !== null && client.connected && (client as Inner).connackSent && !client.closed;
 }
 
-/** A client whose messages the broker does not see would seem silent to it. */
-function isAlive(client: Client | null): void {
+/** Tells the broker that a client lives: one whose messages it does not see would seem silent to it. */
+function heardFrom(client: Client | null): void {
   const { _keepaliveInterval = 0, _keepaliveTimer = null } = (client ?? {}) as Partial<Inner>;
   if (_keepaliveInterval > 0) _keepaliveTimer?.refresh();
 }
@@ -159,7 +159,7 @@ export async function startBroker(options: BrokerOptions): Promise<BrokerLink> {
       takes: () => isIn(client()),
       hasProperties: false,
       take(publish) {
-        isAlive(client());
+        heardFrom(client());
         return hear(client(), publish);
       },
       failed: (error) => void client()?.emit("error", error as Error),
