@@ -62,8 +62,9 @@ export function createRowDesk(first: Latest) {
   const sayUsual = () => list?.style.setProperty("--row-far", known.usualPx > 0 ? `${known.usualPx}px` : null);
   /** Once: a list whose rows all change their height would jump under the finger. */
   const learnUsual = () => {
+    if (known.usualPx > 0) return;
     const telling = [...drawn.keys()].flatMap((id) => rows.get(id) ?? []);
-    if (known.usualPx > 0 || telling.length < TELLING) return;
+    if (telling.length < TELLING) return;
     known.usualPx = Math.round(telling.reduce((sum, row) => sum + heightIn(row), 0) / telling.length);
     sayUsual();
   };
