@@ -30,9 +30,11 @@ export default defineConfig({
         test: {
           name: "all else",
           include: ["tests/**/*.test.ts", "tests/**/*.test.tsx"],
-          exclude: [...PURE, ...SHARED].map((folder) => `tests/${folder}/**`),
+          exclude: [...PURE, ...SHARED, "browser"].map((folder) => `tests/${folder}/**`),
         },
       },
+      // A browser that stops answering says nothing of the page: one more try, and the report names who needed it.
+      { extends: true, test: { name: "browser", include: [testsOf("browser")], retry: 1 } },
       { extends: true, test: { name: "apart", include: [...APART] } },
     ],
   },

@@ -3,6 +3,7 @@
 import type { Page } from "playwright-core";
 import { expect } from "vitest";
 import { axeFinds } from "./axe.ts";
+import { inTime } from "./in-time.ts";
 import { overflowPx } from "./open-page.ts";
 
 export const WIDTHS_PX = [360, 390, 768, 1280, 2560, 3840] as const;
@@ -41,9 +42,9 @@ async function inBothThemes(page: Page, within: string | undefined): Promise<str
 /** Pixels cut off after the page has drawn itself anew for this width. */
 async function cutOffAt(page: Page, widthPx: number, heightPx: number): Promise<number> {
   await page.setViewportSize({ width: widthPx, height: heightPx });
-  const frame = () =>
-    page.evaluate(() => new Promise<void>((done) => requestAnimationFrame(() => requestAnimationFrame(() => done()))));
-  await frame();
+  await page.evaluate(
+    () => new Promise<void>((done) => requestAnimationFrame(() => requestAnimationFrame(() => done()))),
+  );
   if ((await overflowPx(page)) === 0) return 0;
   // A drawing measures itself first, and is drawn a moment later.
   await page.waitForTimeout(300);
@@ -59,13 +60,14 @@ export interface Look {
 
 /** One line for each finding. */
 export async function lookOver(page: Page, where: string, look: Look = {}): Promise<string[]> {
-  const found = await inBothThemes(page, look.within);
+  const found = await inTime(`${where}, axe`, inBothThemes(page, look.within));
   const size = page.viewportSize();
   if (size === null) throw new Error("a page without a size");
   for (const widthPx of look.widthsPx ?? WIDTHS_PX) {
-    const overflow = await cutOffAt(page, widthPx, widthPx < 700 ? 740 : Math.round(widthPx * 0.6));
+    const heightPx = widthPx < 700 ? 740 : Math.round(widthPx * 0.6);
+    const overflow = await inTime(`${where}, ${widthPx} pixels wide`, cutOffAt(page, widthPx, heightPx));
     if (overflow > 0) found.push(`${overflow} px too wide at ${widthPx}`);
   }
-  await page.setViewportSize(size);
+  await inTime(`${where}, back to its width`, page.setViewportSize(size));
   return found.map((one) => `${where}: ${one}`);
 }

@@ -3,6 +3,7 @@ import { type Browser, chromium, type Page } from "playwright-core";
 import { afterAll, beforeAll, expect, vi } from "vitest";
 import { chromiumArgs } from "../support/chromium.ts";
 import { programPath } from "../../.ci/programs.ts";
+import { inTime } from "./in-time.ts";
 
 /** Machines that test are often busy with more than one thing; a wait that ends early would tell nothing. */
 vi.setConfig({ testTimeout: 120_000, hookTimeout: 120_000 });
@@ -42,14 +43,17 @@ export async function openPage(
   prefs: Prefs | null = null,
   expected: RegExp | null = null,
 ): Promise<OpenPage> {
-  const context = await browser.newContext({
-    viewport: { width: wishes.widthPx ?? 1280, height: wishes.heightPx ?? 800 },
-    hasTouch: wishes.touch ?? false,
-    serviceWorkers: wishes.keepsNothing === true ? "block" : "allow",
-    locale: "en-US",
-    timezoneId: "UTC",
-  });
-  const page = await context.newPage();
+  const context = await inTime(
+    "a blank context",
+    browser.newContext({
+      viewport: { width: wishes.widthPx ?? 1280, height: wishes.heightPx ?? 800 },
+      hasTouch: wishes.touch ?? false,
+      serviceWorkers: wishes.keepsNothing === true ? "block" : "allow",
+      locale: "en-US",
+      timezoneId: "UTC",
+    }),
+  );
+  const page = await inTime("a blank page", context.newPage());
   const errors: string[] = [];
   page.on("pageerror", (error) => errors.push(error.stack ?? error.message));
   page.on("console", (message) => {
@@ -65,7 +69,7 @@ export async function openPage(
     page,
     errors,
     async close() {
-      await context.close();
+      await inTime("closing a page", context.close());
       expect(errors).toEqual([]);
     },
   };

@@ -1,5 +1,6 @@
-// A reporter that ends the run with one plain line, 'N passed, N failed', for people and machines that read the tail.
-import type { Reporter, SerializedError, TestModule } from "vitest/node";
+// A reporter that ends the run with one plain line, 'N passed, N failed', for people and machines that read the tail, and
+// before it names every test that passed only when it was run again.
+import type { Reporter, SerializedError, TestModule, TestResult } from "vitest/node";
 
 /** Counts of a run. A skipped or unfinished test counts as failed: nothing is left out in silence. */
 export interface Tally {
@@ -21,12 +22,24 @@ export function tally(modules: readonly TestModule[], errors: readonly Serialize
   return { passed, failed };
 }
 
+/** The tests that failed at first, each with the first line of what was wrong then. */
+export function ranAgain(modules: readonly TestModule[]): string[] {
+  return modules.flatMap((module) =>
+    [...module.children.allTests()]
+      .filter((test) => test.diagnostic()?.flaky === true)
+      .map((test) => `${module.relativeModuleId} > ${test.fullName}: ${reasonOf(test.result())}`),
+  );
+}
+
+const reasonOf = ({ errors }: TestResult): string => errors?.[0]?.message.split("\n")[0] ?? "no reason given";
+
 export default class LastLine implements Reporter {
   #line: string | null = null;
 
   onTestRunEnd(modules: readonly TestModule[], errors: readonly SerializedError[]): void {
     const { passed, failed } = tally(modules, errors);
-    this.#line = `${passed} passed, ${failed} failed`;
+    const again = ranAgain(modules).map((line) => `passed when run again: ${line}\n`);
+    this.#line = `${again.join("")}${passed} passed, ${failed} failed`;
     // The summary of the default reporter is written at the same moment; this line belongs after it.
     process.once("exit", () => process.stdout.write(`${this.#line}\n`));
   }
