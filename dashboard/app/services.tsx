@@ -25,10 +25,10 @@ const pictures = () => import("../data/photo-box.ts");
 /** The first picture needs no stream: what follows it comes after. */
 const followAt =
   (address: string): Follow =>
-  async (listener, signal) => {
+  async (listener, signal, first) => {
     for (let tries = 0; !signal.aborted; tries += 1) {
       const stream = await import("../data/stream.ts").catch(() => null);
-      if (stream !== null) return stream.followStream(stream.browserPorts(address), listener, signal);
+      if (stream !== null) return stream.followStream(stream.browserPorts(address), listener, signal, await first);
       listener.lost(tries + 1);
       await new Promise((resolve) => setTimeout(resolve, backoffMs(tries, Math.random())));
     }

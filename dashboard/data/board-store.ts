@@ -118,21 +118,26 @@ export function boardStore(
     if (signal.get().link !== "refused" && signal.get().link !== "barred")
       signal.set({ ...signal.get(), link: "away" });
   };
-  const refresh = async () => {
-    if (deviceNow() - fetchedMs < REFETCH_EVERY_MS) return;
+  /** Gives the id of the last change in what it shows now; null where it shows nothing new. */
+  const refresh = async (): Promise<string | null> => {
+    if (deviceNow() - fetchedMs < REFETCH_EVERY_MS) return null;
     fetchedMs = deviceNow();
     try {
       const board = await fetchBoard(site);
-      if (running === null) return;
+      if (running === null) return null;
       const shown = signal.get();
       // The stream may have been faster.
-      if (shown.link !== "live" || shown.board === null || board.at >= shown.board.at) heard(board, true);
+      if (shown.link !== "live" || shown.board === null || board.at >= shown.board.at) {
+        heard(board, true);
+        return board.upTo ?? null;
+      }
     } catch (cause) {
       const status = cause instanceof ApiFailure ? cause.status : 0;
       if (status === 404 || status === 403)
         signal.set({ ...signal.get(), board: null, link: status === 404 ? "refused" : "barred" });
       else if (signal.get().link === "waiting") away();
     }
+    return null;
   };
   const takeAlarms: BoardStore["takeAlarms"] = (heard, instead) => {
     const alarms = withAlarms(signal.get().alarms, heard, instead);
@@ -158,10 +163,12 @@ export function boardStore(
       if (running !== null) return;
       running = new AbortController();
       watch = setInterval(checkSilence, 1000);
-      void refresh();
+      // What has just been fetched is not sent once more: the stream goes on after it.
+      const first = refresh();
       void follow(
         { told, gap: () => void refresh(), lost: (times) => (times >= TRIES_BEFORE_AWAY ? away() : undefined) },
         running.signal,
+        first,
       );
     },
     stop() {

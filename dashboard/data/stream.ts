@@ -24,14 +24,19 @@ export interface StreamListener {
   lost(times: number): void;
 }
 
-/** Follows a stream until `signal` is aborted; never throws. */
-export type Follow = (listener: StreamListener, signal: AbortSignal) => Promise<void>;
+/** Follows a stream until `signal` is aborted; never throws. `first`: the id up to which a board is shown that came otherwise. */
+export type Follow = (listener: StreamListener, signal: AbortSignal, first: Promise<string | null>) => Promise<void>;
 
 class NeedsSnapshot extends Error {}
 
-/** Runs until `signal` is aborted; never throws. */
-export async function followStream(ports: StreamPorts, listener: StreamListener, signal: AbortSignal): Promise<void> {
-  let known: Place | null = null;
+/** Runs until `signal` is aborted; never throws. `upTo`: the change up to which all is shown already; null for nothing. */
+export async function followStream(
+  ports: StreamPorts,
+  listener: StreamListener,
+  signal: AbortSignal,
+  upTo: string | null = null,
+): Promise<void> {
+  let known: Place | null = placeFrom(upTo);
   let tries = 0;
   const waiting: Told[] = [];
   const tell = () => {

@@ -100,6 +100,12 @@ export const BoardSchema = Type.Object(
     zones: Type.Array(BoardZoneSchema),
     nodes: Type.Array(NodeStateSchema),
     outdoorC: NullableNumber,
+    upTo: Type.Optional(
+      Type.String({
+        description:
+          "id of the last change that is in it: a stream that is asked to go on after it (Last-Event-ID) sends what followed",
+      }),
+    ),
   },
   closed,
 );

@@ -10,6 +10,8 @@ export interface StreamRoutes {
    * speaks of that zone; null = of the whole site.
    */
   open(site: string, lastEventId: string | null, raw: ServerResponse, zone: string | null): StreamOpening;
+  /** The id of the last change that was told of a known site, also where there was none: a stream can go on after it. */
+  upTo(site: string): string;
   /** Ends every stream, so that the server can stop. */
   close(): void;
 }

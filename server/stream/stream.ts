@@ -4,7 +4,7 @@ import type { BoardBody } from "#contract/board.ts";
 import type { BoardText } from "#contract/board-text.ts";
 import { boardWithin } from "#contract/border.ts";
 import { isoFromMs } from "#contract/primitives.ts";
-import type { StreamBody } from "#contract/stream.ts";
+import { type StreamBody, streamId } from "#contract/stream.ts";
 import { type Channel, createChannel } from "./channel.ts";
 import { beatText, frameOf, type PublishedEvent } from "./frame.ts";
 import { boundTo, createListener, type ListenerLimits } from "./listener.ts";
@@ -47,6 +47,8 @@ export interface Stream {
     raw: ServerResponse,
     zone?: string | null,
   ): "opened" | "missing" | "full";
+  /** The id of the last change that was told of a known site, also where there was none: a stream can go on after it. */
+  upTo(site: string): string;
   stats(): StreamStats;
   /** Ends every stream; none is opened afterwards. */
   close(): void;
@@ -122,6 +124,8 @@ export function createStream(options: StreamOptions): Stream {
       for (const frame of missed ?? []) listener.send(frame);
       return "opened";
     },
+
+    upTo: (site) => streamId(startId, channelOf(site).sequence()),
 
     stats: () => ({ ...counted }),
 

@@ -53,7 +53,7 @@ describe("numbering", () => {
 });
 
 /** Runs the follower against a list of connections, each a list of pieces of text, or null for one that fails. */
-async function follow(connections: readonly (readonly string[] | null)[]) {
+async function follow(connections: readonly (readonly string[] | null)[], upTo: string | null = null) {
   const asked: (string | null)[] = [];
   const told: string[] = [];
   let gaps = 0;
@@ -78,6 +78,7 @@ async function follow(connections: readonly (readonly string[] | null)[]) {
     },
     { told: (item) => told.push(item.event), gap: () => (gaps += 1), lost: (times) => losses.push(times) },
     stop.signal,
+    upTo,
   );
   return { asked, told, gaps, losses };
 }
@@ -96,6 +97,15 @@ describe("following", () => {
     expect(asked).toEqual([null, "s-5", "s-5", "s-5"]);
     expect(told).toEqual(["snapshot", "call", "call"]);
     expect(losses).toEqual([1, 2, 3]);
+  });
+  it("goes on after a board that came otherwise, and starts over where the server cannot tell what followed", async () => {
+    const { asked, told, gaps } = await follow(
+      [[frame("s-4", "call"), frame("s-5", "call")], [frame("t-2", "snapshot")], [frame("t-3", "call")]],
+      "s-4",
+    );
+    expect(asked).toEqual(["s-4", "s-5", "t-2"]);
+    expect(told).toEqual(["call", "snapshot", "call"]);
+    expect(gaps).toBe(0);
   });
   it("does not apply an event twice", async () => {
     const { told } = await follow([

@@ -122,7 +122,7 @@ it("a stream of a full server is 503, of an unknown site 404", async () => {
     opened.push([site, lastEventId]);
     return site === "boathouse" ? ("full" as const) : ("missing" as const);
   };
-  const streaming = await openDoor({ stream: { open, close: () => undefined } });
+  const streaming = await openDoor({ stream: { open, upTo: () => "test-0", close: () => undefined } });
   await streaming.refused(503, "GET", "/sites/boathouse/stream");
   const { faults } = await streaming.refused(404, "GET", "/sites/depot/stream", undefined, {
     "last-event-id": "start-4",

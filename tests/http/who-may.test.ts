@@ -101,7 +101,7 @@ describe("every route", () => {
 });
 
 it("a route that does not say who may stops the server from being built", async () => {
-  const stream = { open: () => "full" as const, close: () => undefined };
+  const stream = { open: () => "full" as const, upTo: () => "test-0", close: () => undefined };
   const app = await buildHttp({ desk: fakeDesk(), stream, logger: false, dashboardDir: null, startId: "s" });
   expect(() => app.get("/api/v1/attic", async () => "")).toThrow("does not state who may");
   await app.close();

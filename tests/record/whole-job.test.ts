@@ -115,7 +115,7 @@ describe("a whole job", () => {
   it("comes over HTTP as it is made, and so do record, tables and days", async () => {
     const http = await buildHttp({
       desk: running.app.desk,
-      stream: { open: () => "missing", close: () => undefined },
+      stream: { open: () => "missing", upTo: () => "test-0", close: () => undefined },
       logger: false,
       dashboardDir: null,
       startId: "t",

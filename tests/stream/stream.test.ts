@@ -113,6 +113,18 @@ describe("who comes back", () => {
       ["run-1-5", "call"],
     ]);
   });
+  it("a board says up to where it is told: who has it hears what followed, and it is not sent a second time", async () => {
+    const board = url.replace(/stream$/, "board");
+    const upTo = async () => ((await (await fetch(board)).json()) as { upTo: string }).upTo;
+    expect(await upTo()).toBe("run-1-0");
+    const listener = await listen(await upTo());
+    call(1);
+    expect((await listener.until(count("call", 1))).map(({ id, event }) => [id, event])).toEqual([
+      [null, "beat"],
+      ["run-1-1", "call"],
+    ]);
+    expect(await upTo()).toBe("run-1-1");
+  });
   it.each(["run-0-3", "run-1-9", "run-1-4"])(
     "begins with a snapshot if %s is of another run, unknown, or too long ago",
     async (id) => {

@@ -80,6 +80,7 @@ export async function openGuardedHouse(): Promise<GuardedHouse> {
       raw.once("close", () => streams.delete(raw));
       return "opened" as const;
     },
+    upTo: () => "house-1",
     close() {
       for (const raw of streams) raw.end();
     },

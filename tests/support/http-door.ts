@@ -33,7 +33,7 @@ export interface Door {
 
 export async function openDoor(options: Partial<HttpOptions> = {}): Promise<Door> {
   const desk = options.desk ?? fakeDesk();
-  const stream = { open: () => "full" as const, close: () => undefined };
+  const stream = { open: () => "full" as const, upTo: () => "test-0", close: () => undefined };
   const app = await buildHttp({
     desk,
     stream,

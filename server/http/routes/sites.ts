@@ -10,7 +10,7 @@ import { type Api, answers, READ_REFUSALS, type RouteParts, sameId, SiteParams, 
 const tags = ["sites"];
 const SiteChange = Type.Partial(SiteSchema, { additionalProperties: false });
 
-export async function siteRoutes(api: Api, { desk, boardText }: RouteParts): Promise<void> {
+export async function siteRoutes(api: Api, { desk, stream, boardText }: RouteParts): Promise<void> {
   api.get(
     "/sites",
     {
@@ -65,7 +65,7 @@ export async function siteRoutes(api: Api, { desk, boardText }: RouteParts): Pro
     },
     async ({ params, who }, reply) => {
       await desk.judgedOnce(params.site);
-      const board = settle(desk.board(params.site));
+      const board = { ...settle(desk.board(params.site)), upTo: stream.upTo(params.site) };
       const zone = who?.zone ?? null;
       const text = boardText(zone === null ? board : boardWithin(board, zone));
       return reply.type("application/json; charset=utf-8").send(text as never);
