@@ -16,6 +16,7 @@ export default defineConfig({
     // A limit and no measure: a busy machine takes its time.
     testTimeout: 60_000,
     hookTimeout: 120_000,
+    expect: { poll: { timeout: 30_000, interval: 50 } },
     passWithNoTests: false,
     // A test that is marked to run alone would hide all the others.
     allowOnly: false,

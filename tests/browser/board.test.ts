@@ -111,7 +111,7 @@ describe("the board", () => {
     server.alarms.push(sampleAlarm({ zones: ["inner"] }));
     await server.tell("alarm", server.alarms[0]);
     await expect
-      .poll(() => page.getByRole("alert").allInnerTexts(), { timeout: 10_000 })
+      .poll(() => page.getByRole("alert").allInnerTexts())
       .toContainEqual(expect.stringContaining("Slip bay, inner: dew threatens the film"));
     await page.getByRole("link", { name: /dew threatens the film/ }).waitFor();
     server.alarms.length = 0;

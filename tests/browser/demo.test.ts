@@ -12,7 +12,8 @@ import { openPage } from "./open-page.ts";
 const root = new URL("../..", import.meta.url).pathname;
 // What the browser itself writes when its fetches find nobody, in its many words.
 const NOBODY = /ERR_|fetch/i;
-const LATE_MS = 5_000;
+// A limit and no measure: how fast it is, the bench says.
+const LATE_MS = 60_000;
 
 let tmp = "";
 let child: ChildProcess;
@@ -70,7 +71,7 @@ describe("the demo in a browser", () => {
     await close();
   });
 
-  it("shows a node's packet within five seconds", async () => {
+  it("shows a node's packet without being asked", async () => {
     const { page, close } = await openPage(httpUrl, {}, { language: "en", units: "us" });
     await oarStore(page).getByText("No reading for").waitFor();
     const node = await connectAsync(mqttUrl, { clientId: "oar-test" });

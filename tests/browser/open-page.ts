@@ -53,6 +53,7 @@ export async function openPage(
       timezoneId: "UTC",
     }),
   );
+  context.setDefaultTimeout(60_000);
   const page = await inTime("a blank page", context.newPage());
   const errors: string[] = [];
   page.on("pageerror", (error) => errors.push(error.stack ?? error.message));

@@ -4,8 +4,8 @@ import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { type MadeCertificates, makeCertificates } from "../support/made-certificates.ts";
 import { runApp, type RunningApp } from "../support/running-app.ts";
 
-/** Requests under way have five seconds to end; the rest is for a machine that is busy. */
-const WITHIN_MS = 9000;
+/** Requests under way have five seconds to end; the rest is for a machine that is busy, and half of what one may take unhurried. */
+const WITHIN_MS = 30_000;
 const HEAD = "POST /api/v1/sites HTTP/1.1\r\nHost: 127.0.0.1\r\nContent-Type: application/json\r\n";
 /** The first bytes of a TLS record of a client, and no more of it. */
 const HALF_HELLO = Buffer.from([0x16, 0x03, 0x01, 0x02, 0x00, 0x01, 0x00]);
@@ -40,7 +40,7 @@ async function stopMs(running: RunningApp, sockets: readonly Socket[]): Promise<
 }
 
 describe("a server that is told to stop", () => {
-  it.each(OPENINGS)("stops in spite of %s", { timeout: 30_000 }, async (_, door, bytes) => {
+  it.each(OPENINGS)("stops in spite of %s", async (_, door, bytes) => {
     const running = await runApp();
     const socket = await open(door === "http" ? running.httpUrl : running.mqttUrl, bytes);
     expect(await stopMs(running, [socket])).toBeLessThan(WITHIN_MS);

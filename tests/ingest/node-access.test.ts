@@ -172,10 +172,9 @@ describe("a broker that asks for passwords", () => {
         () => (answered += 1),
       );
     await until(() => troubleOf(running, "north").reason === "slowed: too many messages at once");
-    const beganMs = performance.now();
     expect(await fate(calm, topic("presence", "yard"), "online")).toBe("acknowledged");
-    expect(performance.now() - beganMs).toBeLessThan(5000);
-    // What was let through at once, and what has dripped since; the rest still waits at its sender.
+    // The calm one did not wait for the flood to drain: what was let through at once, and what has dripped since, are answered;
+    // the rest still waits at its sender.
     expect(answered).toBeLessThan(1400);
     expect(answered).toBeGreaterThan(500);
   });

@@ -21,7 +21,7 @@ export interface RunningInflux {
   stop(): Promise<void>;
 }
 
-const START_WITHIN_MS = 20_000;
+const START_WITHIN_MS = 60_000;
 const USER = "tide";
 const PASSWORD = "ebb-and-flow";
 const AUTHORIZATION = `Basic ${Buffer.from(`${USER}:${PASSWORD}`).toString("base64")}`;

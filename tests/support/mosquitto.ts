@@ -31,7 +31,7 @@ export interface RunningMosquitto {
   stop(): Promise<void>;
 }
 
-const startWithinMs = 10_000;
+const startWithinMs = 40_000;
 
 /** True once something accepts on the port. */
 function accepts(port: number): Promise<boolean> {

@@ -49,7 +49,7 @@ http { access_log off; ${temp.join(" ")}
   const program = programPath("nginx");
   if (program === null) throw new Error("nginx is not installed");
   const child: ChildProcess = spawn(program, ["-p", folder, "-c", join(folder, "nginx.conf")], { stdio: "ignore" });
-  const untilMs = performance.now() + 10_000;
+  const untilMs = performance.now() + 40_000;
   while (!(await accepts(httpsPort))) {
     if (performance.now() > untilMs || child.exitCode !== null) throw new Error("nginx did not start");
     await new Promise((resolve) => setTimeout(resolve, 20));

@@ -130,7 +130,7 @@ export function counter(running: RunningApp, name: string): number {
 }
 
 /** Asks again until it is so; the time is a limit, not a measure. */
-export async function until(isSo: () => boolean | Promise<boolean>, within = 20_000): Promise<void> {
+export async function until(isSo: () => boolean | Promise<boolean>, within = 40_000): Promise<void> {
   const deadline = performance.now() + within;
   while (!(await isSo())) {
     if (performance.now() > deadline) expect.fail(`not so within ${within} ms: ${isSo.toString()}`);
