@@ -209,7 +209,7 @@ export function createApp(settings: Settings, parts: AppParts = {}): App {
       tickFailure = error instanceof Error ? error.message : String(error);
       logger.error({ err: error }, "the store does not answer");
     }
-    pipeline.tick();
+    pipeline.tick(MINUTE_MS / clock.pace);
     about.tell();
     alarms.tick();
     telling.minute();
@@ -359,7 +359,7 @@ export function createApp(settings: Settings, parts: AppParts = {}): App {
     timers.push(setInterval(() => (about.look() ? link?.serve(served()) : undefined), 1000));
     timers.push(setInterval(() => telling.tick(), 1000));
     telling.start();
-    pipeline.tick();
+    pipeline.tick(MINUTE_MS / clock.pace);
     const firstOwnerCode = settings.accounts === "on" ? people.firstOwnerCode() : null;
     return { httpUrl: door.url, mqttUrl: link.url, firstOwnerCode };
   }

@@ -9,12 +9,16 @@ export interface JudgeQueue {
   heard(zone: ZoneRef, sinceMs: number): void;
   /** Judges the zone soon. */
   wake(zone: ZoneRef): void;
-  /** Judges the zone in the round of the minute: when nothing else waits. */
-  round(zone: ZoneRef): void;
+  /**
+   * Judges the zone in the round of the minute, `inMs` from now: when nothing else waits. Who comes later must not be due
+   * earlier; a zone that waits already keeps its place.
+   */
+  round(zone: ZoneRef, inMs?: number): void;
   /** Judges the zone at the next turn and resolves after that. */
   now(zone: ZoneRef): Promise<void>;
   /** Lets go of what it remembers of zones whose key is not among these. */
   forgetOthers(known: ReadonlySet<string>): void;
+  /** Zones whose turn has come, or of which something was heard. */
   waiting(): number;
   close(): void;
 }
@@ -26,6 +30,8 @@ export interface QueueWork {
   readonly look: (zone: ZoneRef, sinceMs: number | null) => boolean;
   /** Must not throw. */
   readonly judge: (zone: ZoneRef, sinceMs: number | null) => void;
+  /** True where a zone was judged so lately that its turn of the minute can be left out. Must not throw. */
+  readonly isFresh?: (zone: ZoneRef) => boolean;
 }
 
 /** Packets of one node arrive within this, ms: a look costs little. */
@@ -37,8 +43,14 @@ const GATHER_MS = 150;
  * with a few dozen such zones judgings would else take the time in which packets land.
  */
 const LONGEST_GATHER_MS = 600;
-/** A whole judging takes as long as hundreds of looks: those that are due go first, but no longer than this, ms. */
-const PATIENCE_MS = 250;
+/** Of a turn for looks at least, ms; beside whole judgings as much as the last of them took. */
+const LOOKS_MS = 10;
+/**
+ * The round of the minute waits for all else, but where it waited so long, ms, each fourth judging is its own: silence is an
+ * input, also on a server that has too much to do. A zone that is heard has asked for itself by then.
+ */
+const ROUND_PATIENCE_MS = 30_000;
+const ROUND_EVERY = 4;
 /**
  * Where a turn came late, since packets without end land between two of them, it takes more than one zone that they speak
  * for: for this share of the time that it waited, and no longer than that, ms.
@@ -57,54 +69,64 @@ interface Waiting {
   readonly told: (() => void)[];
 }
 
-export function createJudgeQueue({ look, judge }: QueueWork, wallMs: () => number): JudgeQueue {
+export function createJudgeQueue({ look, judge, isFresh }: QueueWork, wallMs: () => number): JudgeQueue {
   /** Zones of which something was heard, and those whose turn it merely is: a thousand of these must not keep a packet waiting. */
   const soon = new Map<string, Waiting>();
-  const round = new Map<string, ZoneRef>();
+  /** In the order in which they are due. */
+  const round = new Map<string, { readonly zone: ZoneRef; readonly dueMs: number }>();
   /** When a zone was judged whole, and for how long packets are gathered after that. */
   const wholes = new Map<string, { readonly atMs: number; readonly gatherMs: number }>();
   let timer: NodeJS.Timeout | null = null;
+  /** When the timer rings. */
+  let timerMs = Number.POSITIVE_INFINITY;
   let turn: NodeJS.Immediate | null = null;
   let closed = false;
   /** Since when the next turn is asked for. */
   let askedMs = 0;
-  /** Whether the turn before was a whole judging. */
-  let wasWhole = false;
+  /** How long the whole judgings of the last turn took. */
+  let lastMs = 0;
+  let wasForSomebody = false;
+  let sinceRound = 0;
 
-  const plan = (): void => {
-    if (closed || turn !== null) return;
+  /** Asks for a turn at `dueMs`, or for an earlier one that is asked for already. */
+  const planFor = (dueMs: number): void => {
+    const isLater = dueMs >= timerMs && dueMs > wallMs();
+    if (closed || turn !== null || isLater) return;
     if (timer !== null) clearTimeout(timer);
     timer = null;
-    let inMs = round.size > 0 ? 0 : Number.POSITIVE_INFINITY;
-    for (const { dueMs } of soon.values()) inMs = Math.min(inMs, dueMs - wallMs());
+    timerMs = Number.POSITIVE_INFINITY;
+    const inMs = dueMs - wallMs();
     if (inMs <= 0) {
       askedMs = wallMs();
-      turn = setImmediate(next);
-    } else if (inMs < Number.POSITIVE_INFINITY) timer = setTimeout(plan, inMs);
-  };
-  const isForWhole = ({ whole, looked, told }: Waiting): boolean => (whole || looked) && told.length === 0;
-  /** Of what is due: a whole judging that has waited long enough, else a look, else a whole judging. */
-  const firstDue = (): readonly [string, Waiting] | null => {
-    const nowMs = wallMs();
-    let overdue: readonly [string, Waiting] | null = null;
-    let patient: readonly [string, Waiting] | null = null;
-    let light: readonly [string, Waiting] | null = null;
-    for (const entry of soon) {
-      const [, waiting] = entry;
-      if (waiting.dueMs > nowMs) continue;
-      if (!isForWhole(waiting)) light ??= entry;
-      else if (nowMs - waiting.dueMs >= PATIENCE_MS) overdue ??= entry;
-      else patient ??= entry;
+      turn = setImmediate(lastMs === 0 ? next : afterLanding);
+    } else if (inMs < Number.POSITIVE_INFINITY) {
+      timerMs = dueMs;
+      timer = setTimeout(plan, inMs);
     }
-    // However many are overdue, every other turn is one of a look.
-    if (wasWhole) return light ?? overdue ?? patient;
-    return overdue ?? light ?? patient;
   };
+  const plan = (): void => {
+    timerMs = Number.POSITIVE_INFINITY;
+    let dueMs = Number.POSITIVE_INFINITY;
+    for (const [, first] of round) {
+      dueMs = first.dueMs;
+      break;
+    }
+    for (const waiting of soon.values()) dueMs = Math.min(dueMs, waiting.dueMs);
+    planFor(dueMs);
+  };
+  /** What was read in this turn of the loop lands in it after us: after a whole judging we let it land first. */
+  const afterLanding = (): void => {
+    turn = setImmediate(next);
+  };
+  const putRound = (zone: ZoneRef, dueMs: number): void => {
+    const key = keyOf(zone);
+    if (!round.has(key)) round.set(key, { zone, dueMs });
+  };
+
   const judgeWhole = (key: string, { zone, sinceMs, whole }: Pick<Waiting, "zone" | "sinceMs" | "whole">): void => {
     const before = wholes.get(key) ?? { atMs: Number.NEGATIVE_INFINITY, gatherMs: 0 };
     const goesOn = wallMs() <= before.atMs + 2 * before.gatherMs;
     judge(zone, sinceMs);
-    wasWhole = true;
     const longer = Math.max(GATHER_MS, Math.min(2 * before.gatherMs, LONGEST_GATHER_MS));
     const afterPacket = goesOn ? longer : GATHER_MS;
     // Where no packet asked for it, the next one need not wait: it may do with a look.
@@ -112,66 +134,109 @@ export function createJudgeQueue({ look, judge }: QueueWork, wallMs: () => numbe
     wholes.set(key, { atMs: wallMs(), gatherMs: sinceMs !== null && !whole ? afterPacket : afterOther });
     round.delete(key);
   };
-  const take = (key: string, waiting: Waiting): void => {
+  const judgeWaiting = (key: string, waiting: Waiting): void => {
     soon.delete(key);
-    if (!waiting.whole && !waiting.looked) {
-      if (look(waiting.zone, waiting.sinceMs)) return;
-      waiting.looked = true;
-      const other = firstDue();
-      if (other !== null && !isForWhole(other[1])) {
-        soon.set(key, waiting);
-        return;
-      }
-    }
     judgeWhole(key, waiting);
     for (const tell of waiting.told) tell();
   };
-  const takeOne = (): void => {
-    const due = firstDue();
-    wasWhole = false;
-    if (due !== null) return take(...due);
-    const [first] = round;
-    if (first === undefined) return;
-    round.delete(first[0]);
-    judgeWhole(first[0], { zone: first[1], sinceMs: null, whole: true });
+  /** Takes looks that are due until `untilMs`. True where some are left. */
+  const takeLooks = (untilMs: number): boolean => {
+    const nowMs = wallMs();
+    for (const [key, waiting] of soon) {
+      if (waiting.whole || waiting.looked || waiting.dueMs > nowMs) continue;
+      if (wallMs() >= untilMs) return true;
+      if (look(waiting.zone, waiting.sinceMs)) {
+        soon.delete(key);
+        continue;
+      }
+      waiting.looked = true;
+      const { atMs, gatherMs } = wholes.get(key) ?? { atMs: Number.NEGATIVE_INFINITY, gatherMs: 0 };
+      waiting.dueMs = Math.max(waiting.dueMs, atMs + gatherMs);
+    }
+    return false;
   };
-  /** One zone a turn, mostly: a judging takes tens of milliseconds, and readings must land in between. */
+  /** Of those who wait for a whole judging, whoever is first of each kind; of the round only where its turn has come. */
+  const firstWholes = (): { readonly somebody?: [string, Waiting]; readonly news?: [string, Waiting] } => {
+    const nowMs = wallMs();
+    const first: { somebody?: [string, Waiting]; news?: [string, Waiting] } = {};
+    for (const entry of soon) {
+      const [, { whole, looked, told, dueMs }] = entry;
+      if ((!whole && !looked) || dueMs > nowMs) continue;
+      const kind = told.length > 0 ? "somebody" : "news";
+      if (dueMs < (first[kind]?.[1].dueMs ?? Number.POSITIVE_INFINITY)) first[kind] = entry;
+    }
+    return first;
+  };
+  const firstOfRound = (): { readonly zone: ZoneRef; readonly dueMs: number } | null => {
+    for (const [key, one] of round) {
+      if (one.dueMs > wallMs()) return null;
+      if (isFresh?.(one.zone) !== true) return one;
+      round.delete(key);
+    }
+    return null;
+  };
+  const judgeRound = ({ zone }: { readonly zone: ZoneRef }): void => {
+    sinceRound = 0;
+    judgeWhole(keyOf(zone), { zone, sinceMs: null, whole: true });
+  };
+  /** Judges one zone whole, if one waits: for somebody who waits for the answer and for news by turns, else for the minute. */
+  const takeWhole = (looksLeft: boolean): void => {
+    const { somebody, news } = firstWholes();
+    const ofRound = firstOfRound();
+    const one = wasForSomebody ? (news ?? somebody) : (somebody ?? news);
+    const patientMs = ofRound === null ? 0 : wallMs() - ofRound.dueMs;
+    sinceRound += 1;
+    if (ofRound !== null && patientMs >= ROUND_PATIENCE_MS && sinceRound >= ROUND_EVERY) return judgeRound(ofRound);
+    wasForSomebody = one !== undefined && one === somebody;
+    if (one !== undefined) judgeWaiting(...one);
+    else if (ofRound !== null && !looksLeft) judgeRound(ofRound);
+  };
+  /** Looks that are due, and one zone whole, mostly: a judging takes tens of milliseconds, and readings must land in between. */
   const next = (): void => {
     turn = null;
     const startMs = wallMs();
-    const untilMs = startMs + Math.min((startMs - askedMs) * LATE_SHARE, LONGEST_TURN_MS);
-    do takeOne();
-    while (!closed && wallMs() < untilMs && (firstDue()?.[1].sinceMs ?? null) !== null);
+    const lateMs = Math.min((startMs - askedMs) * LATE_SHARE, LONGEST_TURN_MS);
+    const looksLeft = takeLooks(startMs + Math.max(LOOKS_MS, lastMs, lateMs));
+    const wholeFromMs = wallMs();
+    takeWhole(looksLeft);
+    while (!closed && wallMs() < startMs + lateMs && (firstWholes().news?.[1].sinceMs ?? null) !== null)
+      takeWhole(true);
+    lastMs = wallMs() - wholeFromMs;
     plan();
   };
   const put = (zone: ZoneRef, dueMs: number, sinceMs: number | null, whole: boolean): Waiting => {
     const key = keyOf(zone);
     const waiting = soon.get(key) ?? { zone, dueMs, sinceMs, whole, looked: false, told: [] };
-    waiting.dueMs = Math.min(waiting.dueMs, dueMs);
+    // One that a look was not enough for has its time already.
+    if (whole || !waiting.looked) waiting.dueMs = Math.min(waiting.dueMs, dueMs);
     waiting.sinceMs ??= sinceMs;
     waiting.whole ||= whole;
     soon.set(key, waiting);
-    plan();
+    planFor(waiting.dueMs);
     return waiting;
   };
 
   return {
-    heard(zone, sinceMs) {
-      const { atMs, gatherMs } = wholes.get(keyOf(zone)) ?? { atMs: Number.NEGATIVE_INFINITY, gatherMs: 0 };
-      put(zone, Math.max(wallMs() + LOOK_GATHER_MS, atMs + gatherMs), sinceMs, false);
-    },
+    heard: (zone, sinceMs) => void put(zone, wallMs() + LOOK_GATHER_MS, sinceMs, false),
     wake: (zone) => void put(zone, wallMs() + GATHER_MS, null, true),
-    round(zone) {
-      const key = keyOf(zone);
-      if (soon.get(key)?.whole !== true) round.set(key, zone);
-      plan();
+    round(zone, inMs = 0) {
+      if (soon.get(keyOf(zone))?.whole === true) return;
+      const dueMs = wallMs() + inMs;
+      putRound(zone, dueMs);
+      planFor(dueMs);
     },
     now: (zone) =>
       closed ? Promise.resolve() : new Promise((resolve) => put(zone, wallMs(), null, true).told.push(resolve)),
     forgetOthers(known) {
       for (const key of wholes.keys()) if (!known.has(key)) wholes.delete(key);
+      for (const key of round.keys()) if (!known.has(key)) round.delete(key);
     },
-    waiting: () => soon.size + round.size,
+    waiting() {
+      const nowMs = wallMs();
+      let due = 0;
+      for (const { dueMs } of round.values()) if (dueMs <= nowMs) due += 1;
+      return soon.size + due;
+    },
     close() {
       closed = true;
       if (timer !== null) clearTimeout(timer);

@@ -8,6 +8,7 @@ import type { Judged } from "#core/judge/judged.ts";
 import type { Again } from "#core/judge/look-again.ts";
 import { isChanged, waitAfterError } from "./pipeline-changes.ts";
 import { createJudgeQueue, keyOf, type ZoneRef } from "./pipeline-queue.ts";
+import { isFresh, turnsOf } from "./pipeline-turns.ts";
 
 interface Landed {
   readonly site: string;
@@ -53,12 +54,15 @@ export interface Ports<Message, Decoded, Accepted, L extends Landed> {
 
 /** Past strip and outlook of an unchanged call are shown anew with each round of the minute, by the site's clock. */
 const RENEW_MS = 45_000;
+const MINUTE_MS = 60_000;
 
 export function createPipeline<M, D, A, L extends Landed>(ports: Ports<M, D, A, L>) {
   const { moments, board, stream, mqtt, alarms, count } = ports;
   const renewedMs = new Map<string, number>();
   /** What the last judging of a zone, and the looks since, left for the next look. */
   const agains = new Map<string, Again>();
+  /** When a zone was judged last, by the site's clock. */
+  const judgedMs = new Map<string, number>();
   /** Zones whose call this run has published: a broker may have lost what an earlier run left there. */
   const published = new Set<string>();
 
@@ -100,6 +104,7 @@ export function createPipeline<M, D, A, L extends Landed>(ports: Ports<M, D, A, 
 
   function judge(zone: ZoneRef, atMs: number): void {
     agains.delete(keyOf(zone));
+    judgedMs.set(keyOf(zone), atMs);
     const judged = judgeOrWait(zone, atMs);
     count("judged");
     // A zone that is gone is no trouble: it was split or removed while it waited for its turn.
@@ -167,6 +172,7 @@ export function createPipeline<M, D, A, L extends Landed>(ports: Ports<M, D, A, 
     }
   }
 
+  const unjudgedMs = (zone: ZoneRef): number => moments.now() - (judgedMs.get(keyOf(zone)) ?? Number.NEGATIVE_INFINITY);
   const passed = (sinceMs: number | null) => {
     if (sinceMs !== null) ports.lag(ports.wallMs() - sinceMs);
   };
@@ -181,20 +187,24 @@ export function createPipeline<M, D, A, L extends Landed>(ports: Ports<M, D, A, 
         judge(zone, moments.judged());
         passed(sinceMs);
       },
+      isFresh: (zone) => isFresh(unjudgedMs(zone)),
     },
     ports.wallMs,
   );
   return {
     take,
-    /** Silence is an input: every minute all zones are judged, whatever was heard. */
-    tick: () => {
+    /**
+     * Silence is an input: every minute all zones are judged, whatever was heard. `minuteMs`: how long a minute of the site's
+     * clock takes, ms of wall time.
+     */
+    tick: (minuteMs: number) => {
       const zones = board.zones();
       const known = new Set(zones.map(keyOf));
       // What is kept of a zone that is gone would hold the log as it was.
-      for (const kept of [agains, renewedMs, published])
+      for (const kept of [agains, judgedMs, renewedMs, published])
         for (const key of kept.keys()) if (!known.has(key)) kept.delete(key);
       queue.forgetOthers(known);
-      for (const zone of zones) queue.round(zone);
+      for (const { zone, inMs } of turnsOf(zones, unjudgedMs)) queue.round(zone, (inMs / MINUTE_MS) * minuteMs);
     },
     wake: (zone: ZoneRef) => queue.wake(zone),
     /** Resolves when the zone has been judged with what is known by now. */

@@ -82,7 +82,7 @@ describe("the queue of zones to judge", () => {
     queue.close();
   });
 
-  it("lets looks that are due go before whole judgings, which wait a quarter of a second at most", async () => {
+  it("lets looks that are due go before each whole judging: for 10 ms, or as long as the last judging took", async () => {
     const turns: string[] = [];
     let nowMs = 0;
     const queue = createJudgeQueue(
@@ -95,18 +95,77 @@ describe("the queue of zones to judge", () => {
     );
     queue.heard(zone("bad"), 0);
     queue.wake(zone("woken"));
+    queue.round(zone("minute"), 50);
     nowMs = 50;
     for (let index = 0; index < 30; index++) queue.heard(zone(`good-${index}`), 50);
     nowMs = 150;
     while (queue.waiting() > 0) await new Promise((resolve) => setImmediate(resolve));
-    // Due at 50 and at 150; looks of twenty milliseconds each are due from 100 on.
-    expect(turns.slice(0, 3)).toEqual(["bad look 150", "good-0 look 170", "good-1 look 190"]);
-    const wholeAt = turns.filter((text) => text.includes("whole")).map((text) => text.split(" "));
-    expect(wholeAt).toEqual([
-      ["bad", "whole", "310"],
-      ["woken", "whole", "410"],
+    expect(turns.slice(0, 5)).toEqual([
+      "bad look 150",
+      "bad whole 170",
+      "good-0 look 210",
+      "good-1 look 230",
+      "woken whole 250",
     ]);
-    expect(turns).toHaveLength(33);
+    // What is merely due by the minute waits until nothing else does.
+    expect(turns.at(-1)).toMatch(/^minute whole/);
+    expect(turns).toHaveLength(34);
+    queue.close();
+  });
+
+  it("lets land what was read while a zone was judged, before it judges another", async () => {
+    const order: string[] = [];
+    let nowMs = 0;
+    const queue = createJudgeQueue(
+      work(({ zone: name }) => {
+        order.push(name);
+        nowMs += 30;
+        // Whatever is read in the turn after this one lands at the end of that turn.
+        setImmediate(() => setImmediate(() => order.push(`landed after ${name}`)));
+        return true;
+      }),
+      () => nowMs,
+    );
+    for (const name of ["a", "b", "c"]) queue.round(zone(name));
+    while (queue.waiting() > 0) await new Promise((resolve) => setImmediate(resolve));
+    expect(order).toEqual(["a", "landed after a", "b", "landed after b", "c"]);
+    queue.close();
+  });
+
+  it("judges a silent zone all the same, however many ask to be judged", async () => {
+    const judged: { readonly name: string; readonly atMs: number }[] = [];
+    let nowMs = 0;
+    const queue = createJudgeQueue(
+      work(({ zone: name }, _since, isWhole) => {
+        if (!isWhole) return false;
+        judged.push({ name, atMs: nowMs });
+        nowMs += 100;
+        return true;
+      }),
+      () => nowMs,
+    );
+    for (let index = 0; index < 10; index++) queue.round(zone(`silent-${index}`));
+    for (let turn = 0; nowMs < 60_000; turn++) {
+      for (let index = 0; index < 20; index++) queue.heard(zone(`loud-${(turn + index) % 100}`), nowMs);
+      await new Promise((resolve) => setImmediate(resolve));
+    }
+    const silent = judged.filter(({ name, atMs }) => name.startsWith("silent") && atMs > 1000).map(({ atMs }) => atMs);
+    expect(silent.length).toBeGreaterThan(0);
+    expect(silent[0]).toBeGreaterThanOrEqual(30_000);
+    for (const atMs of silent) expect(atMs).toBeLessThan(35_000);
+    expect(new Set(judged.filter(({ name }) => name.startsWith("silent"))).size).toBe(10);
+    queue.close();
+  });
+
+  it("leaves the turn of the minute of a zone out that was judged a moment ago", async () => {
+    const judged: string[] = [];
+    const queue = createJudgeQueue(
+      { ...work(({ zone: name }) => judged.push(name) > 0), isFresh: ({ zone: name }) => name === "fresh" },
+      () => 0,
+    );
+    for (const name of ["fresh", "other"]) queue.round(zone(name));
+    while (queue.waiting() > 0) await new Promise((resolve) => setImmediate(resolve));
+    expect(judged).toEqual(["other"]);
     queue.close();
   });
 
