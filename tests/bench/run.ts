@@ -10,7 +10,8 @@ import { fillFolder } from "./filled.ts";
 import { measureIngest } from "./ingest.ts";
 import { measureJudge } from "./judge.ts";
 import { measureLatency } from "./latency.ts";
-import { measurePage } from "./page.ts";
+import { measureLargeBoard } from "./page.ts";
+import { measurePixel } from "./pixel.ts";
 import { measureSeries } from "./series.ts";
 import { measureSlowPhone } from "./slow-phone.ts";
 import type { Sizes } from "./sizes.ts";
@@ -47,7 +48,8 @@ export async function measure(sizes: Sizes, parts: readonly Part[], say: (text: 
   await part("memory", "what the server holds", () => measureMemory(sizes));
   await part("page", "what a browser shows", async () => [
     ...(await measureSlowPhone(sizes)),
-    ...(await measurePage(sizes)),
+    ...(await measurePixel(sizes)),
+    ...(await measureLargeBoard(sizes)),
   ]);
   await part("capacity", "how many sites", () => measureCapacity(sizes));
   if (!parts.some((name) => name === "store" || name === "start" || name === "latency")) return figures;
