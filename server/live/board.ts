@@ -9,12 +9,12 @@ import { conditionsHistory } from "#core/zone/history.ts";
 import type { ZoneNow } from "#core/zone/zones.ts";
 import type { LiveSite } from "./live-site.ts";
 import type { Moments } from "./moments.ts";
-import { pastOf, runsUntil, STEP_MS } from "./past.ts";
+import { pastOf, type Run, runsUntil, STEP_MS } from "./past.ts";
 import type { Clock, LiveStore } from "./ports.ts";
 import { revisedOf } from "./revised.ts";
 import { splitOf } from "./split-of.ts";
 import { PAST_MS } from "./window.ts";
-import { type Margin, ZoneMemory } from "./zone-memory.ts";
+import { type Margin, type Written, ZoneMemory } from "./zone-memory.ts";
 
 const MINUTE_MS = 60_000;
 /** How long a zone of which nothing changed is written the same: its strip of two days ends so much earlier. */
@@ -28,6 +28,14 @@ export interface BoardParts {
   readonly moments: Moments;
   /** Judges a zone that has no call yet; its memory has one afterwards. */
   readonly judgeFirst: (site: string, zone: string) => void;
+}
+
+/** What a zone is written from, besides what is remembered of it. */
+interface Of {
+  readonly fromMs: number;
+  readonly nowMs: number;
+  readonly newestMs: number | null;
+  readonly runs: readonly Run[];
 }
 
 export function zoneBodyOf({
@@ -55,16 +63,17 @@ export function zoneBodyOf({
 }
 
 export class Board {
-  private readonly memories = new Map<string, ZoneMemory>();
+  private readonly memories = new Map<string, Map<string, ZoneMemory>>();
+  private readonly nodes = new WeakMap<NodeBody, { readonly heardMs: number | null; readonly state: NodeStateBody }>();
 
   constructor(private readonly parts: BoardParts) {}
 
   memory(site: string, zone: string): ZoneMemory {
-    const key = `${site}/${zone}`;
-    const known = this.memories.get(key);
+    const zones = this.memories.get(site) ?? new Map<string, ZoneMemory>();
+    const known = zones.get(zone);
     if (known !== undefined) return known;
     const memory = new ZoneMemory(this.parts.store.calls.since(site, zone, this.parts.moments.now() - PAST_MS));
-    this.memories.set(key, memory);
+    this.memories.set(site, zones.set(zone, memory));
     return memory;
   }
 
@@ -96,11 +105,11 @@ export class Board {
     this.memory(site, zone).lateFrom(atMs);
   }
 
-  private marginOf(site: LiveSite, zone: string, memory: ZoneMemory, nowMs: number): Margin {
+  private marginOf(site: LiveSite, zone: ZoneNow, memory: ZoneMemory, nowMs: number): Margin {
     const fromMs = Math.floor(nowMs / STEP_MS) * STEP_MS - PAST_MS;
     if (memory.margin?.fromMs === fromMs && nowMs - memory.marginMadeMs < MINUTE_MS) return memory.margin;
     try {
-      const { marginK } = conditionsHistory(site.log, zone, fromMs, nowMs, STEP_MS, nowMs);
+      const { marginK } = conditionsHistory(site.logOf(zone), zone.id, fromMs, nowMs, STEP_MS, nowMs);
       memory.margin = {
         fromMs,
         marginK: marginK.map((value) => (value === null ? null : Math.round(value * 100) / 100)),
@@ -114,23 +123,37 @@ export class Board {
     return memory.margin;
   }
 
-  zoneBody(site: LiveSite, zone: ZoneNow): BoardZoneBody {
+  /** `runs` of the server in the last two days, where they are known already. */
+  zoneBody(site: LiveSite, zone: ZoneNow, runs: readonly Run[] | null = null): BoardZoneBody {
     const { moments, judgeFirst } = this.parts;
     const memory = this.memory(site.id, zone.id);
     if (memory.call === null) judgeFirst(site.id, zone.id);
     const nowMs = moments.now();
+    const newestMs = site.newestMs(zone.id, nowMs);
+    const isSame = (of: Written["of"]) =>
+      of.changes === memory.changes &&
+      of.recorded === memory.recorded.length &&
+      of.hindsight === memory.hindsight.size &&
+      of.revised === memory.revised.size &&
+      of.siteMs === site.changedMs &&
+      of.entries === site.journal.length &&
+      of.newestMs === newestMs &&
+      of.slot === Math.floor(nowMs / SAME_MS);
+    if (memory.written !== null && isSame(memory.written.of)) return memory.written.body;
     const fromMs = nowMs - PAST_MS;
     memory.forgetBefore(fromMs);
-    const newest = site
-      .nodesOf(zone.id, nowMs)
-      .flatMap((node) => site.seriesOf(node.id).flatMap(({ atMs }) => atMs.at(-1) ?? []));
-    const of = [
-      ...[memory.changes, memory.recorded.length, memory.hindsight.size, memory.revised.size],
-      ...[site.changedMs, site.journal.length, Math.max(...newest), Math.floor(nowMs / SAME_MS)],
-    ].join(" ");
-    if (memory.written?.of === of) return memory.written.body;
-    const body = this.zoneAnew(site, zone, memory, { fromMs, nowMs, newest });
-    memory.written = { of, body };
+    const body = this.zoneAnew(site, zone, memory, {
+      ...{ fromMs, nowMs, newestMs },
+      runs: runs ?? runsUntil(this.parts.store.runs, fromMs, nowMs),
+    });
+    const { changes, recorded, hindsight, revised } = memory;
+    memory.written = {
+      of: {
+        ...{ changes, recorded: recorded.length, hindsight: hindsight.size, revised: revised.size },
+        ...{ siteMs: site.changedMs, entries: site.journal.length, newestMs, slot: Math.floor(nowMs / SAME_MS) },
+      },
+      body,
+    };
     return body;
   }
 
@@ -138,10 +161,9 @@ export class Board {
     site: LiveSite,
     zone: ZoneNow,
     memory: ZoneMemory,
-    { fromMs, nowMs, newest }: { readonly fromMs: number; readonly nowMs: number; readonly newest: readonly number[] },
+    { fromMs, nowMs, newestMs, runs }: Of,
   ): BoardZoneBody {
-    const margin = this.marginOf(site, zone.id, memory, nowMs);
-    const runs = runsUntil(this.parts.store.runs, fromMs, nowMs);
+    const margin = this.marginOf(site, zone, memory, nowMs);
     const shown = { recorded: memory.recorded, runs, fromMs, nowMs };
     const split = splitOf(site, zone);
     return {
@@ -152,24 +174,36 @@ export class Board {
       pastMargin: { from: isoFromMs(margin.fromMs), stepS: STEP_MS / 1000, marginK: [...margin.marginK] },
       outlook: memory.outlook,
       marginLimitK: memory.marginLimitK,
-      lastHeard: isoOrNull(newest.length > 0 ? Math.max(...newest) : null),
+      lastHeard: isoOrNull(newestMs),
       ...(split === null ? {} : { splitFrom: split }),
     };
   }
 
+  /** The same body as long as it says the same: what was written of it stands. */
   nodeState(site: LiveSite, node: NodeBody): NodeStateBody {
     const last = (quantity: string) => site.find(node.id, quantity)?.values.at(-1) ?? null;
     const trouble = site.troubleOf(node.id);
-    return {
-      node,
+    const retired = site.lives.has(node.id);
+    const heardMs = site.lastHeardMs.get(node.id) ?? null;
+    const says = {
       presence: site.presence.get(node.id) ?? "unknown",
-      lastHeard: isoOrNull(site.lastHeardMs.get(node.id) ?? null),
       batteryPct: last("battery"),
       rssiDbm: last("rssi"),
       quarantined: trouble?.count ?? 0,
       lastReason: trouble?.lastReason ?? null,
-      ...(site.lives.has(node.id) ? { retired: true } : {}),
     };
+    const known = this.nodes.get(node);
+    if (
+      known !== undefined &&
+      known.heardMs === heardMs &&
+      (known.state.retired === true) === retired &&
+      (Object.keys(says) as (keyof typeof says)[]).every((key) => known.state[key] === says[key])
+    )
+      return known.state;
+    const { presence, ...others } = says;
+    const state = { node, presence, lastHeard: isoOrNull(heardMs), ...others, ...(retired ? { retired } : {}) };
+    this.nodes.set(node, { heardMs, state });
+    return state;
   }
 
   private outdoorC(site: LiveSite, nowMs: number): number | null {
@@ -185,7 +219,10 @@ export class Board {
   }
 
   siteBody(site: LiveSite): BoardBody {
-    const zones = site.zones(this.parts.moments.now()).map((zone) => this.zoneBody(site, zone));
+    const beganMs = this.parts.moments.now();
+    // The present run is alive at the moment of each zone.
+    const runs = runsUntil(this.parts.store.runs, beganMs - PAST_MS, Number.POSITIVE_INFINITY);
+    const zones = site.zones(beganMs).map((zone) => this.zoneBody(site, zone, runs));
     const nowMs = this.parts.moments.now();
     return {
       site: site.record.site,

@@ -5,6 +5,7 @@ import { type NodeBody, nodeFromBody, type SiteBody, type ZoneBody, zoneFromBody
 import type { JournalEntry } from "#core/zone/journal.ts";
 import type { FeedFetch, SiteLog } from "#core/zone/site.ts";
 import { lineageOf, type ZoneNow, zonesAt } from "#core/zone/zones.ts";
+import { JournalByZone } from "./journal-by-zone.ts";
 import { emptySeries, type LiveSeries } from "./live-series.ts";
 import { NodeSeries } from "./node-series.ts";
 import type { RecipeBody } from "#contract/recipe.ts";
@@ -60,8 +61,9 @@ export class LiveSite {
     readonly zones: ReadonlySet<string>;
     readonly nodesIn: ReadonlyMap<string, readonly NodeBody[]>;
   } | null = null;
-  private journalRead = 0;
-  private wasSplit = false;
+  private readonly byZone: JournalByZone;
+  /** Zones of a record of which none was ever split: they are the same at any time. */
+  private unsplit: { readonly record: readonly ZoneBody[]; readonly zones: readonly ZoneNow[] } | null = null;
 
   constructor(
     record: SiteRecord,
@@ -74,6 +76,7 @@ export class LiveSite {
     this.record = record;
     this.changedMs = changedMs;
     this.journal = journal;
+    this.byZone = new JournalByZone(journal);
     this.feeds = feeds;
     this.feed = feed;
     this.presence = presence;
@@ -126,15 +129,35 @@ export class LiveSite {
     return this.index;
   }
 
-  /** True if a zone was ever split; the journal only grows. */
-  private get hasSplits(): boolean {
-    for (; this.journalRead < this.journal.length; this.journalRead++)
-      if (this.journal[this.journalRead]?.did === "split") this.wasSplit = true;
-    return this.wasSplit;
+  /**
+   * The log with what the conditions of one zone are made from, and nothing of the others; the whole where zones were split.
+   * What lies outside, as feeds and nodes of no zone, is not in it.
+   */
+  logOf(zone: ZoneNow): SiteLog {
+    const { log, known } = this;
+    if (this.byZone.hasSplits) return log;
+    const nodes = known.nodesIn.get(zone.id) ?? [];
+    return {
+      ...log,
+      zones: [zone],
+      nodes: nodes.map(nodeFromBody),
+      journal: this.byZone.of(zone.id),
+      series: nodes.flatMap(({ id }) => this.seriesByNode.get(id)?.all ?? []),
+      feeds: [],
+    };
   }
 
   seriesOf(node: string): LiveSeries[] {
     return [...(this.seriesByNode.get(node)?.all ?? [])];
+  }
+
+  /** Time of the last reading of the nodes that speak for a zone; null where there is none. */
+  newestMs(zone: string, heardByMs: number): number | null {
+    let newestMs = Number.NEGATIVE_INFINITY;
+    for (const { id } of this.nodesOf(zone, heardByMs))
+      for (const { atMs } of this.seriesByNode.get(id)?.all ?? [])
+        newestMs = Math.max(newestMs, atMs.at(-1) ?? newestMs);
+    return newestMs === Number.NEGATIVE_INFINITY ? null : newestMs;
   }
 
   find(node: string, quantity: string): LiveSeries | null {
@@ -189,7 +212,10 @@ export class LiveSite {
 
   /** Zones that can be judged now. */
   zones(heardByMs: number): readonly ZoneNow[] {
-    return zonesAt(this.log, heardByMs);
+    if (this.byZone.hasSplits) return zonesAt(this.log, heardByMs);
+    const { zones: record } = this.record;
+    if (this.unsplit?.record !== record) this.unsplit = { record, zones: zonesAt(this.log, heardByMs) };
+    return this.unsplit.zones;
   }
 
   zone(id: string, heardByMs: number): ZoneNow | null {
@@ -198,7 +224,7 @@ export class LiveSite {
 
   /** Nodes that speak for a zone: its own, and those of the zones it was split from. */
   nodesOf(zone: string, heardByMs: number): readonly NodeBody[] {
-    if (!this.hasSplits && this.known.zones.has(zone)) return this.known.nodesIn.get(zone) ?? [];
+    if (!this.byZone.hasSplits && this.known.zones.has(zone)) return this.known.nodesIn.get(zone) ?? [];
     const ids = new Set(lineageOf(this.log, zone, heardByMs).map(({ id }) => id));
     return this.record.nodes.filter((node) => node.zone !== null && ids.has(node.zone));
   }
@@ -208,7 +234,7 @@ export class LiveSite {
     const of = this.known.nodes.get(node)?.zone ?? null;
     if (of === null) return [];
     // Without a split a node speaks for its own zone and no other.
-    if (!this.hasSplits) return this.known.zones.has(of) ? [of] : [];
+    if (!this.byZone.hasSplits) return this.known.zones.has(of) ? [of] : [];
     return this.zones(heardByMs)
       .filter(({ id }) => lineageOf(this.log, id, heardByMs).some((zone) => zone.id === of))
       .map(({ id }) => id);

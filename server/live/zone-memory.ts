@@ -21,6 +21,23 @@ export interface Margin {
   readonly marginK: readonly (number | null)[];
 }
 
+/** A zone as the board wrote it, and what it was written from: it stands while that is the same. */
+export interface Written {
+  readonly of: {
+    readonly changes: number;
+    /** How many there are of each. */
+    readonly recorded: number;
+    readonly hindsight: number;
+    readonly revised: number;
+    readonly entries: number;
+    readonly siteMs: number;
+    readonly newestMs: number | null;
+    /** A few seconds share one. */
+    readonly slot: number;
+  };
+  readonly body: BoardZoneBody;
+}
+
 export class ZoneMemory {
   private shown: CallBody | null = null;
   private looked: Again | null = null;
@@ -31,8 +48,7 @@ export class ZoneMemory {
   marginMadeMs = Number.NEGATIVE_INFINITY;
   /** Counts what changed of the above; what was written of a zone stands while it is the same. */
   changes = 0;
-  /** The zone as the board wrote it last, and of what. */
-  written: { readonly of: string; readonly body: BoardZoneBody } | null = null;
+  written: Written | null = null;
   /** Calls with hindsight by their moment; null where the zone could not be judged. */
   readonly hindsight = new Map<number, Word | null>();
 
