@@ -13,7 +13,8 @@ import { nodeId, QUANTITIES, SITE } from "./site.ts";
 import type { Sizes } from "./sizes.ts";
 import { median, rangeText } from "./stats.ts";
 
-const NODES = 10;
+/** Lines to the broker; each brings the buffer of one node in each wave. */
+const LINES = 10;
 const LOOK_MS = 10;
 type Counters = Readonly<Record<string, number>>;
 
@@ -28,14 +29,14 @@ async function untilHeard(child: Child, brokerUrl: string): Promise<void> {
   await client.endAsync();
 }
 
-async function startServer(mqttUrl?: string): Promise<Taker> {
+async function startServer(nodes: number, mqttUrl?: string): Promise<Taker> {
   const data = await temporaryFolder();
   const child = await startChild("server");
   const end = async () => {
     await child.ask("stop").finally(() => child.end());
     await data.remove();
   };
-  const wish: StartWish = { data: data.path, zones: NODES, ...(mqttUrl === undefined ? {} : { mqttUrl }) };
+  const wish: StartWish = { data: data.path, zones: nodes, ...(mqttUrl === undefined ? {} : { mqttUrl }) };
   const started = await child.ask<Started>("start", wish);
   if (mqttUrl !== undefined) await untilHeard(child, mqttUrl);
   return {
@@ -81,33 +82,35 @@ async function startBare(): Promise<Taker> {
   return startSubscriber(await broker.ask<string>("start"), [broker]);
 }
 
+/** The first wave warms the programs up: what they do for weeks is done by compiled code. */
+const measuredPacks = ({ packsPerNode, waves }: Pick<Sizes, "packsPerNode" | "waves">): number =>
+  packsPerNode * LINES * (waves - 1);
+
 interface Round {
   /** From the first pack sent until the last is acknowledged and the taker has done with all of them. */
   readonly packsPerS: number;
   readonly cpuUsPerPack: number;
 }
 
-async function roundOf(taker: Taker, publishers: readonly Child[], sizes: Sizes): Promise<Round> {
-  const { packsPerNode, warmPacksPerNode } = sizes;
+async function roundOf(taker: Taker, publishers: readonly Child[], { packsPerNode, waves }: Sizes): Promise<Round> {
   const all = <T>(work: (child: Child, at: number) => Promise<T>) => Promise.all(publishers.map(work));
   const endMs = Date.now();
   await all((child, at) => {
-    const nodes = Array.from({ length: NODES }, (_, index) => index).filter(
-      (index) => index % publishers.length === at,
-    );
-    const wish: PublishWish = { url: taker.url, nodes, packs: packsPerNode, endMs };
+    const lines = Array.from({ length: LINES }, (_, line) => line).filter((line) => line % publishers.length === at);
+    const nodesOf = (line: number) => Array.from({ length: waves }, (_, wave) => wave * LINES + line);
+    const wish: PublishWish = { url: taker.url, lines: lines.map(nodesOf), packs: packsPerNode, endMs };
     return child.ask("prepare", wish);
   });
-  await all((child) => child.ask("publish", { from: 0, to: warmPacksPerNode }));
-  await taker.taken(warmPacksPerNode * NODES);
+  await all((child) => child.ask("publish", 0));
+  await taker.taken(packsPerNode * LINES);
   const cpuBeforeMs = await taker.cpuMs();
   const startMs = performance.now();
-  await all((child) => child.ask("publish", { from: warmPacksPerNode, to: packsPerNode }));
-  await taker.taken(packsPerNode * NODES);
+  for (let wave = 1; wave < waves; wave++) await all((child) => child.ask("publish", wave));
+  await taker.taken(packsPerNode * LINES * waves);
   const tookS = (performance.now() - startMs) / 1000;
   const cpuMs = (await taker.cpuMs()) - cpuBeforeMs;
   await all((child) => child.ask("close"));
-  const packs = (packsPerNode - warmPacksPerNode) * NODES;
+  const packs = measuredPacks({ packsPerNode, waves });
   return { packsPerS: packs / tookS, cpuUsPerPack: (cpuMs * 1000) / packs };
 }
 
@@ -161,14 +164,15 @@ export async function measureIngest(sizes: Sizes, say: (text: string) => void): 
   const outside = pair("Mosquitto", "same Mosquitto, a subscriber that counts", 0.3);
   const publishers = await Promise.all(Array.from({ length: sizes.publisherProcesses }, () => startChild("publisher")));
   const round = async (start: () => Promise<Taker>) => measured(start, publishers, sizes);
+  const nodes = LINES * sizes.waves;
   try {
     for (let count = 0; count < sizes.rounds; count++) {
-      inside.own.push(await round(() => startServer()));
+      inside.own.push(await round(() => startServer(nodes)));
       inside.peer.push(await round(startBare));
       const mosquitto = await startMosquitto();
       const forget = atExit(() => void mosquitto.stop());
       try {
-        outside.own.push(await round(() => startServer(mosquitto.url)));
+        outside.own.push(await round(() => startServer(nodes, mosquitto.url)));
         outside.peer.push(await round(() => startSubscriber(mosquitto.url, [])));
         if (flow !== null) flows.push(await round(() => flow.start(mosquitto.url)));
       } finally {
@@ -180,7 +184,7 @@ export async function measureIngest(sizes: Sizes, say: (text: string) => void): 
     await Promise.all(publishers.map((child) => child.end()));
     await flow?.remove();
   }
-  const n = (sizes.packsPerNode - sizes.warmPacksPerNode) * NODES * sizes.rounds;
+  const n = measuredPacks(sizes) * sizes.rounds;
   const besideFlow = (): Figure[] =>
     [inside, outside].flatMap(({ what, own, beside, peer }): Figure[] => {
       const of = (rounds: readonly Round[], key: keyof Round) => rounds.map((round) => round[key]);

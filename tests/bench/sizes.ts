@@ -1,9 +1,9 @@
 // How much each measurement does: the full bench, a quick one, and one so small that it only shows that it works.
 export interface Sizes {
   readonly name: "full" | "quick" | "tiny";
-  /** Packs of each of the ten publishers, and how many of them only warm the programs up. */
+  /** Packs that a node has buffered, and how many buffers each of ten lines brings one after the other; the first warms up. */
   readonly packsPerNode: number;
-  readonly warmPacksPerNode: number;
+  readonly waves: number;
   /** Processes that the publishers are spread over, so that they are not what is measured. */
   readonly publisherProcesses: number;
   /** Ingest is measured this often, each time with all its peers in turn. */
@@ -51,7 +51,7 @@ export const FULL: Sizes = {
   name: "full",
   // What a node has buffered after three days without network.
   packsPerNode: 4320,
-  warmPacksPerNode: 400,
+  waves: 3,
   publisherProcesses: 2,
   rounds: 2,
   flow: true,
@@ -82,8 +82,8 @@ export const FULL: Sizes = {
 
 export const QUICK: Sizes = {
   name: "quick",
-  packsPerNode: 500,
-  warmPacksPerNode: 100,
+  packsPerNode: 480,
+  waves: 2,
   publisherProcesses: 2,
   rounds: 1,
   flow: true,
@@ -114,8 +114,8 @@ export const QUICK: Sizes = {
 
 export const TINY: Sizes = {
   name: "tiny",
-  packsPerNode: 240,
-  warmPacksPerNode: 60,
+  packsPerNode: 180,
+  waves: 2,
   publisherProcesses: 1,
   rounds: 2,
   flow: false,
