@@ -119,6 +119,7 @@ function watchScroll(): void {
 function paced(): StreamPorts["soon"] {
   let asked = false;
   let dueMs = 0;
+  let beforeMs = 0;
   watchScroll();
   return (run) => {
     if (asked) return;
@@ -135,7 +136,10 @@ function paced(): StreamPorts["soon"] {
       run();
       // What it changed has been drawn by then.
       setTimeout(() => {
-        dueMs = performance.now() + REST * (performance.now() - startMs);
+        const tookMs = performance.now() - startMs;
+        // What takes long once was something else, and no reason to keep a number back.
+        dueMs = performance.now() + REST * Math.min(tookMs, beforeMs);
+        beforeMs = tookMs;
       });
     };
     setTimeout(work, Math.max(0, dueMs - performance.now()));
