@@ -10,8 +10,8 @@ import { quantile, shown } from "./stats.ts";
 
 /** A pack that has not been answered by then counts as this slow. */
 const PATIENCE_MS = 15_000;
-/** The last packs are waited for so long. */
-const LAST_MS = 2000;
+/** A page that has just been opened is left alone for so long, and the last packs are waited for so long. */
+const SETTLE_MS = 2000;
 /** So often the watched zone sends: a 99th percentile takes some hundreds of packs. */
 const WATCH_EVERY_MS = 60;
 
@@ -84,6 +84,7 @@ export async function measurePixel({ pageZones, pagePacks, pagePacksPerS }: Size
     await page.locator(".numbers dd").first().waitFor({ timeout: 60_000 });
     await page.evaluate(NAMELESS);
     await page.evaluate(watchNumber);
+    await sleep(SETTLE_MS);
     const client = await connectAsync(mqttUrl);
     const sent: Sent[] = [];
     const base = valuesAt(0, Date.now());
@@ -102,7 +103,7 @@ export async function measurePixel({ pageZones, pagePacks, pagePacksPerS }: Size
         const zone = 1 + (at % (pageZones - 1));
         client.publish(senmlTopic(zone), packText(zone, Date.now()), { qos: 1 });
       }
-      await sleep(LAST_MS);
+      await sleep(SETTLE_MS);
     } finally {
       await client.endAsync(true);
     }
