@@ -44,7 +44,7 @@
     document.head.append(program);
   };
   const isHere = (site) => (wanted ? decodeURIComponent(wanted) === site : location.hash.length < 3);
-  /** What the server knew when it drew stands at the end of the page, behind the picture; without a picture, before it. */
+  /** What the server knew when it drew stands at the end of the page, behind the picture. */
   const takeKnown = () => {
     const known = JSON.parse(document.getElementById("known").textContent);
     const { access, sites, board, site } = known;
@@ -52,7 +52,7 @@
     const early = (answer) => ({ answer, askedMs });
     const said = (body) => early(Promise.resolve(new Response(JSON.stringify(body))));
     const path = `/sites/${encodeURIComponent(site)}/board`;
-    // A long board is not drawn: it is on its way while the program is.
+    // Of a long board the first is drawn: all of it is on its way while the program is.
     const asked = () => {
       const answer = fetch(`/api/v1${path}`, { signal: AbortSignal.timeout(15_000) });
       // Where nobody takes it any more, nobody needs to hear that it failed.
@@ -76,18 +76,16 @@
   if (drawn && isWanted(drawn.dataset)) {
     drawn.hidden = false;
     document.title = `${drawn.dataset.name} · Nightslab`;
-    const heardMs = Date.now();
     // Without the program it would never grow old.
     setTimeout(() => {
       if (drawn.isConnected) drawn.replaceChildren(drawn.nextElementSibling.content);
     }, 40_000);
     const painted = () => {
-      const { access, sites, board, site } = takeKnown();
+      const { access, sites } = takeKnown();
       try {
-        // So the program begins with this very picture.
+        // So the program begins with those who look at this very picture; its board is answered as soon as it asks.
         keep("access", access);
         keep("sites", sites);
-        keep(`board.${site}`, { board, heardMs });
       } catch {
         // A full or forbidden storage: it begins empty, and asks.
       }
@@ -101,8 +99,5 @@
       takeKnown();
       begin();
     });
-  } else {
-    if (document.getElementById("known")) takeKnown();
-    begin();
-  }
+  } else begin();
 })();

@@ -7,6 +7,9 @@ import { en } from "./text/en.ts";
 import { es } from "./text/es.ts";
 import { unmeasured } from "./ui/use-size.ts";
 
+/** Of a longer board the first rows stand in the page: the others lie below what is seen at first, and come with the program. */
+const MOST_ROWS = 24;
+
 export interface Picture extends Still {
   /** How wide a strip will be, CSS pixels: nothing can be measured here. */
   readonly stripPx: number;
@@ -20,7 +23,7 @@ export interface Drawn {
 }
 
 export function drawn({ stripPx, ...still }: Picture): Drawn {
-  unmeasured.widthPx = stripPx;
+  Object.assign(unmeasured, { widthPx: stripPx, mostRows: MOST_ROWS });
   const { app } = still.prefs.language === "es" ? es : en;
   return {
     page: renderToString(

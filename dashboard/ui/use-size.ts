@@ -1,8 +1,11 @@
 // The size of an element, so that a drawing is made for the room it has and never stretched.
 import { useLayoutEffect, useRef, useState } from "react";
 
-/** Where a page is drawn without a window: the width that is taken for every drawing, CSS pixels. */
-export const unmeasured = { widthPx: 0 };
+/**
+ * Where a page is drawn without a window: the width that is taken for every drawing, CSS pixels. Up to `mostRows` zones all
+ * rows of a board are drawn: they can be searched and printed as one.
+ */
+export const unmeasured = { widthPx: 0, mostRows: 48 };
 
 export interface Size {
   readonly widthPx: number;

@@ -4,7 +4,11 @@
 import type { BoardBody } from "./board.ts";
 import { briefCall, isBrief } from "./board-brief.ts";
 
-export type BoardText = (board: BoardBody) => string;
+export interface BoardText {
+  (board: BoardBody): string;
+  /** The same in pieces: its zones are one, its nodes another, and while nothing of them changes they are the same strings. */
+  pieces(board: BoardBody): readonly string[];
+}
 
 type Zone = BoardBody["zones"][number];
 
@@ -55,9 +59,17 @@ export function createBoardText(): BoardText {
   const whole = zoneTexts((call) => call);
   const brief = zoneTexts(briefCall);
   const nodes = joiner((node: BoardBody["nodes"][number]) => JSON.stringify(node));
-  return (board) =>
-    fieldsOf(board, (key, value) => {
-      if (key === "nodes") return nodes(board.nodes);
-      return key === "zones" ? (isBrief(board) ? brief : whole)(board.zones) : JSON.stringify(value);
-    });
+  const valueOf = (board: BoardBody, key: string, value: unknown): string => {
+    if (key === "nodes") return nodes(board.nodes);
+    return key === "zones" ? (isBrief(board) ? brief : whole)(board.zones) : JSON.stringify(value);
+  };
+  const pieces = (board: BoardBody): string[] => {
+    const fields = Object.entries(board).filter(([, value]) => value !== undefined);
+    const written = fields.flatMap(([key, value], index) => [
+      `${index === 0 ? "{" : ","}${JSON.stringify(key)}:`,
+      valueOf(board, key, value),
+    ]);
+    return written.length === 0 ? ["{}"] : [...written, "}"];
+  };
+  return Object.assign((board: BoardBody) => pieces(board).join(""), { pieces });
 }

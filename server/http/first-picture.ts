@@ -28,7 +28,7 @@ export interface Look {
 
 const PLACE = '<div id="root"></div>';
 const END = "</body>";
-/** More zones than this are not read at a glance, and their board would make the page itself wait. */
+/** A board of more zones does not stand in the page: it would make the page itself wait. Of its rows the first are drawn. */
 const MOST_ZONES = 24;
 const STRIP_PX = { phone: 328, else: 640 };
 const LOOK = /^(en|es)~(us|si)~(auto|12|24)~(\d{2,4})?~([^~]{0,300})$/;
@@ -107,7 +107,7 @@ function withinOne(dashboardDir: string): Page {
 
 export interface FirstPictures {
   readonly policy: string;
-  /** The page with its board, or of a long one with what comes before it; null where there is none for whoever asks. */
+  /** The page with its board, or of a long one with the first of it; null where there is none for whoever asks. */
   of(request: FastifyRequest): Promise<string | null>;
 }
 
@@ -117,6 +117,8 @@ export interface PictureParts {
   readonly api: string;
   /** How many zones a site has; 0 for one that is not there. */
   readonly zonesOf: (site: string) => number;
+  /** The board as it stands, for whoever may see all of it; null for a site that is not there. */
+  readonly boardOf: (site: string) => Promise<BoardBody | null>;
   /** A server that is busy hands out the page without after so long: the program asks by itself. */
   readonly patienceMs: number;
 }
@@ -124,7 +126,7 @@ export interface PictureParts {
 /** null where the dashboard was built without. */
 export function firstPictures(
   app: FastifyInstance,
-  { dashboardDir, api, zonesOf, patienceMs }: PictureParts,
+  { dashboardDir, api, zonesOf, boardOf, patienceMs }: PictureParts,
 ): FirstPictures | null {
   const program = join(dashboardDir, "drawn", "first-picture.js");
   if (!existsSync(program)) return null;
@@ -139,10 +141,12 @@ export function firstPictures(
     const sites = await told<readonly SiteBody[]>(app, request, `${api}/sites`);
     const site = sites?.find(({ id }) => id === wish.site) ?? (sites?.length === 1 ? sites[0] : undefined);
     if (site === undefined) return null;
-    // To write a long board out and read it again would take longer than the page is worth: it is asked for at once.
-    if (sites !== null && zonesOf(site.id) > MOST_ZONES)
-      return html.replace(PLACE, () => `${knownInPage({ access, sites, site: site.id })}\n    ${PLACE}`);
-    const board = await told<BoardBody>(app, request, `${api}/sites/${encodeURIComponent(site.id)}/board`);
+    // To write a long board out and read it again would take longer than the page is worth. The gate has let in whoever asks
+    // by the answers before, and for one who is bound to a zone it is not long.
+    const isLong = (access.who?.zone ?? null) === null && zonesOf(site.id) > MOST_ZONES;
+    const board = isLong
+      ? await boardOf(site.id)
+      : await told<BoardBody>(app, request, `${api}/sites/${encodeURIComponent(site.id)}/board`);
     if (board === null || sites === null) return null;
     // Loaded when somebody looks: a server that nobody looks at carries nothing of it.
     draws ??= import(pathToFileURL(program).href) as Promise<Draws>;
@@ -161,7 +165,7 @@ export function firstPictures(
         () =>
           `<div id="root"><div id="drawn" ${marks.join(" ")} hidden>${picture}</div><template>${late}</template></div>`,
       )
-      .replace(END, () => `  ${knownInPage({ access, sites, site: site.id, board })}\n  ${END}`);
+      .replace(END, () => `  ${knownInPage({ access, sites, site: site.id, board: isLong ? null : board })}\n  ${END}`);
   };
 
   return {

@@ -221,6 +221,11 @@ export async function buildHttp(options: HttpOptions): Promise<FastifyInstance> 
       await registerDashboard(app, options.dashboardDir, {
         api: API,
         zonesOf: (site) => options.desk.zonesOf(site),
+        boardOf: async (site) => {
+          await options.desk.judgedOnce(site);
+          const answer = options.desk.board(site);
+          return answer.ok ? answer.value : null;
+        },
         patienceMs: options.pagePatienceMs ?? PAGE_PATIENCE_MS,
       }),
     ),

@@ -26,7 +26,8 @@ function stays({ headers, socket }: FastifyRequest, bytes: number): boolean {
 }
 
 export async function smaller(request: FastifyRequest, reply: FastifyReply, payload: unknown): Promise<unknown> {
-  if (typeof payload !== "string" || payload.length < WORTH_BYTES || request.method !== "GET") return payload;
+  if (typeof payload !== "string" && !Buffer.isBuffer(payload)) return payload;
+  if (payload.length < WORTH_BYTES || request.method !== "GET") return payload;
   if (!TEXT.test(String(reply.getHeader("content-type") ?? "")) || reply.hasHeader("content-encoding")) return payload;
   reply.header("vary", [reply.getHeader("vary"), "accept-encoding"].filter((one) => one !== undefined).join(", "));
   if (!reads(String(request.headers["accept-encoding"] ?? ""), "gzip") || stays(request, payload.length))

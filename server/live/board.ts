@@ -7,7 +7,7 @@ import type { Judged } from "#core/judge/judged.ts";
 import type { Again } from "#core/judge/look-again.ts";
 import { conditionsHistory } from "#core/zone/history.ts";
 import type { ZoneNow } from "#core/zone/zones.ts";
-import type { LiveSite } from "./live-site.ts";
+import type { LiveSite, Trouble } from "./live-site.ts";
 import type { Moments } from "./moments.ts";
 import { pastOf, type Run, runsUntil, STEP_MS } from "./past.ts";
 import type { Clock, LiveStore } from "./ports.ts";
@@ -28,6 +28,12 @@ export interface BoardParts {
   readonly moments: Moments;
   /** Judges a zone that has no call yet; its memory has one afterwards. */
   readonly judgeFirst: (site: string, zone: string) => void;
+}
+
+interface WrittenNode {
+  readonly heardMs: number | null;
+  readonly trouble: Trouble | null;
+  readonly state: NodeStateBody;
 }
 
 /** What a zone is written from, besides what is remembered of it. */
@@ -64,7 +70,7 @@ export function zoneBodyOf({
 
 export class Board {
   private readonly memories = new Map<string, Map<string, ZoneMemory>>();
-  private readonly nodes = new WeakMap<NodeBody, { readonly heardMs: number | null; readonly state: NodeStateBody }>();
+  private readonly nodes = new WeakMap<NodeBody, WrittenNode>();
 
   constructor(private readonly parts: BoardParts) {}
 
@@ -181,28 +187,34 @@ export class Board {
 
   /** The same body as long as it says the same: what was written of it stands. */
   nodeState(site: LiveSite, node: NodeBody): NodeStateBody {
-    const last = (quantity: string) => site.find(node.id, quantity)?.values.at(-1) ?? null;
+    const heardMs = site.lastHeardMs.get(node.id) ?? null;
+    const presence = site.presence.get(node.id) ?? "unknown";
+    const batteryPct = site.find(node.id, "battery")?.values.at(-1) ?? null;
+    const rssiDbm = site.find(node.id, "rssi")?.values.at(-1) ?? null;
     const trouble = site.troubleOf(node.id);
     const retired = site.lives.has(node.id);
-    const heardMs = site.lastHeardMs.get(node.id) ?? null;
-    const says = {
-      presence: site.presence.get(node.id) ?? "unknown",
-      batteryPct: last("battery"),
-      rssiDbm: last("rssi"),
-      quarantined: trouble?.count ?? 0,
-      lastReason: trouble?.lastReason ?? null,
-    };
     const known = this.nodes.get(node);
     if (
       known !== undefined &&
       known.heardMs === heardMs &&
-      (known.state.retired === true) === retired &&
-      (Object.keys(says) as (keyof typeof says)[]).every((key) => known.state[key] === says[key])
+      known.trouble === trouble &&
+      known.state.presence === presence &&
+      known.state.batteryPct === batteryPct &&
+      known.state.rssiDbm === rssiDbm &&
+      (known.state.retired === true) === retired
     )
       return known.state;
-    const { presence, ...others } = says;
-    const state = { node, presence, lastHeard: isoOrNull(heardMs), ...others, ...(retired ? { retired } : {}) };
-    this.nodes.set(node, { heardMs, state });
+    const state: NodeStateBody = {
+      node,
+      presence,
+      lastHeard: isoOrNull(heardMs),
+      batteryPct,
+      rssiDbm,
+      quarantined: trouble?.count ?? 0,
+      lastReason: trouble?.lastReason ?? null,
+      ...(retired ? { retired } : {}),
+    };
+    this.nodes.set(node, { heardMs, trouble, state });
     return state;
   }
 

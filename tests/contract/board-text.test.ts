@@ -56,6 +56,20 @@ it("a board that a device keeps is whole; a longer one leaves out rules that are
   expect(readerOf(BoardSchema)(JSON.parse(text(long))).ok).toBe(true);
 });
 
+it("in pieces it is the same text, and of what stands the same piece", () => {
+  const text = createBoardText();
+  const long = boardOf(WHOLE_ZONES + 1);
+  const before = text.pieces(long);
+  expect(before.join("")).toBe(text(long));
+  const later = text.pieces({ ...long, at: "2026-02-03T22:11:00Z", zones: [...long.zones], nodes: [...long.nodes] });
+  expect(later.filter((piece) => !before.includes(piece))).toEqual(['"2026-02-03T22:11:00Z"']);
+  // Of two sites by turns, of one that has lost a zone, and of none.
+  for (const zones of [long.zones.slice(1), long.zones, long.zones.slice(0, -1), []]) {
+    const board = { ...long, zones };
+    expect(JSON.parse(text.pieces(board).join(""))).toEqual(JSON.parse(createBoardText()(board)));
+  }
+});
+
 it("what stops, is near, unknown, the reason or said in words stays, and so do numbers that a board is read for", () => {
   let left = 0;
   for (const { call } of SAMPLE_BOARD.zones) {

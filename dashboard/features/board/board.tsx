@@ -3,6 +3,7 @@ import { lazy, Suspense } from "react";
 import type { BoardBody } from "#contract/board.ts";
 import { Boundary } from "../../ui/boundary.tsx";
 import { part } from "../../ui/part.tsx";
+import { unmeasured } from "../../ui/use-size.ts";
 import { useVoice } from "../../ui/voice.tsx";
 import { Axis } from "./axis.tsx";
 import { ZoneRow } from "./zone-row.tsx";
@@ -10,8 +11,6 @@ import "./board.css";
 
 const Legend = lazy(() => import("./legend.tsx"));
 const LongRows = part(() => import("./long-rows.tsx"));
-/** Up to so many zones all rows are drawn: they can be searched and printed as one. */
-const MOST_ROWS = 48;
 /** Of a longer board, those that are there before the code for all is. */
 const FIRST_ROWS = 2;
 
@@ -38,7 +37,7 @@ export function Board({ board, old, saidMs, hrefOf }: Props) {
       <div className="axis">
         <Axis />
       </div>
-      {board.zones.length > MOST_ROWS ? (
+      {board.zones.length > unmeasured.mostRows ? (
         <Suspense fallback={rows(board.zones.slice(0, FIRST_ROWS))}>
           <LongRows zones={board.zones} {...{ old, saidMs, hrefOf }} />
         </Suspense>

@@ -3,6 +3,7 @@ import Type from "typebox";
 import { BoardSchema } from "#contract/board.ts";
 import { boardWithin } from "#contract/border.ts";
 import { SiteSchema } from "#contract/zone.ts";
+import { createBoardBytes } from "../board-bytes.ts";
 import { sitesWithin } from "../narrow.ts";
 import { settle } from "../refused.ts";
 import { type Api, answers, READ_REFUSALS, type RouteParts, sameId, SiteParams, WRITE_REFUSALS } from "../route-kit.ts";
@@ -11,6 +12,7 @@ const tags = ["sites"];
 const SiteChange = Type.Partial(SiteSchema, { additionalProperties: false });
 
 export async function siteRoutes(api: Api, { desk, stream, boardText }: RouteParts): Promise<void> {
+  const bytesOf = createBoardBytes(boardText);
   api.get(
     "/sites",
     {
@@ -67,8 +69,8 @@ export async function siteRoutes(api: Api, { desk, stream, boardText }: RoutePar
       await desk.judgedOnce(params.site);
       const board = { ...settle(desk.board(params.site)), upTo: stream.upTo(params.site) };
       const zone = who?.zone ?? null;
-      const text = boardText(zone === null ? board : boardWithin(board, zone));
-      return reply.type("application/json; charset=utf-8").send(text as never);
+      const bytes = bytesOf(zone === null ? board : boardWithin(board, zone));
+      return reply.type("application/json; charset=utf-8").send(bytes as never);
     },
   );
 }
