@@ -13,7 +13,7 @@ let running: RunningApp;
 beforeAll(async () => {
   running = await runApp({ dashboardDir: await builtDashboard() });
   valueOf(await running.app.desk.putSheet({ ...SHEET, material: EPOXY }));
-}, 120_000);
+}, 300_000);
 afterAll(() => running.end());
 
 const address = (zone = "") => `${running.httpUrl}/#/site/${SITE.id}/material${zone}`;

@@ -6,7 +6,7 @@ import { programPath } from "../../.ci/programs.ts";
 import { inTime } from "./in-time.ts";
 
 /** Machines that test are often busy with more than one thing; a wait that ends early would tell nothing. */
-vi.setConfig({ testTimeout: 120_000, hookTimeout: 120_000 });
+vi.setConfig({ testTimeout: 300_000, hookTimeout: 300_000 });
 
 let browser: Browser;
 // One browser for a file and a blank context for each page: nothing is carried from test to test, and starting is cheap.

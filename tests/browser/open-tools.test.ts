@@ -27,7 +27,7 @@ beforeAll(async () => {
   running = await runApp({ dashboardDir: await builtDashboard() });
   valueOf(await running.app.desk.putSheet({ ...SHEET, material: EPOXY }));
   valueOf(await running.app.desk.putZone(SITE.id, { ...ZONE, outline: OUTLINE }, "change"));
-}, 120_000);
+}, 300_000);
 afterAll(() => running.end());
 
 describe.each([

@@ -41,7 +41,7 @@ beforeAll(async () => {
       valueOf(await desk.series(SITE.id, ZONE.id, NOON_MS - HOUR_MS, NOON_MS, 12)).series[`${NODE.id}/slab`] !==
       undefined,
   );
-}, 120_000);
+}, 300_000);
 afterAll(() => running.end());
 
 const address = () => `${running.httpUrl}/#/site/${SITE.id}/record/${ZONE.id}`;

@@ -9,7 +9,7 @@ import { openPage, overflowPx, smallTargets } from "./open-page.ts";
 let running: RunningApp;
 beforeAll(async () => {
   running = await runApp({ dashboardDir: await builtDashboard() });
-}, 120_000);
+}, 300_000);
 afterAll(() => running.end());
 
 const PHONE = { widthPx: 390, heightPx: 844, touch: true };
