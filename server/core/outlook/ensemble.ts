@@ -1,13 +1,13 @@
 // The outlook of a zone: a small physical model of slab, air and water, fitted to the last two days and run ahead as an
 // ensemble. What differs between members: the weather to come, the slab, the leaks, and how the air goes on.
-import { MEMBER_STEPS } from "#core/outlook/draws.ts";
 import { feedAhead } from "#core/outlook/feed-ahead.ts";
 import { groundOf } from "#core/outlook/ground.ts";
 import { heatEndsStep, loggedHeat } from "#core/outlook/heat-log.ts";
-import { type HeatStands, membersOf, OUTLOOK_STEPS } from "#core/outlook/member.ts";
+import { type HeatStands, membersOf } from "#core/outlook/member.ts";
 import { outdoorPastOf } from "#core/outlook/outdoor-past.ts";
 import type { HeatSeen, Outlook, OutlookBasis } from "#core/outlook/outlook.ts";
 import { type Past, PAST_STEPS, pastOf, STEP_MS } from "#core/outlook/past.ts";
+import { MEMBER_STEPS, OUTLOOK_STEPS } from "#core/outlook/steps-ahead.ts";
 import { airFallsUnheated } from "#core/outlook/unheated.ts";
 import type { ZoneState } from "#core/zone/state.ts";
 

@@ -1,12 +1,12 @@
 // What all members of an outlook share: the fits to the last two days, the weather to come, and how the heat stands.
 import { type AirFit, fitAir } from "#core/outlook/air-fit.ts";
-import { MEMBER_STEPS } from "#core/outlook/draws.ts";
 import type { FeedAhead } from "#core/outlook/feed-ahead.ts";
 import { fitMoisture, type MoistureCandidate } from "#core/outlook/moisture-fit.ts";
 import type { OutdoorPast } from "#core/outlook/outdoor-past.ts";
 import { outdoorsAhead, type OutdoorsAhead, sameHour, type TypedNight } from "#core/outlook/outdoors-ahead.ts";
 import { type Past, PAST_STEPS, STEPS_PER_DAY } from "#core/outlook/past.ts";
 import { bridged, fitSlab, type SlabCandidate } from "#core/outlook/slab-fit.ts";
+import { MEMBER_STEPS } from "#core/outlook/steps-ahead.ts";
 
 export interface Start {
   readonly coldC: number;

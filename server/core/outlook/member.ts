@@ -1,28 +1,28 @@
-// One member of the ensemble: a slab, a room and a weather drawn from what is believed, stepped through the coming days.
-import { dewPointOfPa, saturatedPa } from "#core/air/vapour-table.ts";
+// The members of the ensemble: for each a slab, a room and a weather drawn from what is believed, run through the coming days.
 import { FALL } from "#core/outlook/air-fit.ts";
-import {
-  AIR_AT,
-  DEW_AT,
-  DRAWN,
-  latin,
-  MEMBER_STEPS,
-  MEMBERS,
-  ROOM_AT,
-  SLAB_AT,
-  WANDERING,
-  WANDERS,
-} from "#core/outlook/draws.ts";
+import { DRAWN, latin, MEMBERS } from "#core/outlook/draws.ts";
 import type { Ground } from "#core/outlook/ground.ts";
-import { type MoistureCandidate, SETTLES_PER_H } from "#core/outlook/moisture-fit.ts";
+import {
+  type DampOutdoors,
+  type Dice,
+  type Fade,
+  fadeOf,
+  passDewPoint,
+  passOutdoors,
+  passRoom,
+  passSlab,
+  passVapour,
+  type Reckoned,
+  type Room,
+  scratchOf,
+} from "#core/outlook/member-passes.ts";
+import type { MoistureCandidate } from "#core/outlook/moisture-fit.ts";
 import type { OutlookMember } from "#core/outlook/outlook.ts";
 import { STEP_MS, STEPS_PER_DAY } from "#core/outlook/past.ts";
-import { LONG_STEPS, type SlabCandidate, WALL_H } from "#core/outlook/slab-fit.ts";
-import { advanceSlab } from "#core/slab/conduction.ts";
+import type { SlabCandidate } from "#core/outlook/slab-fit.ts";
+import { atTaken, layOut, MEMBER_STEPS, OUTLOOK_STEPS, placeOf, TAKEN, TAKEN_END } from "#core/outlook/steps-ahead.ts";
 
 const STEP_H = STEP_MS / 3_600_000;
-/** The outlook reaches 36 h; members run on, in longer steps, so that a late pour's night can be judged as well. */
-export const OUTLOOK_STEPS = 216;
 /** Share of yesterday's unexplained swing (sun, doors) that is expected again. */
 const AGAIN = 0.6;
 /** What the slab model leaves open when its memory is gone, K, beside what it missed by; doors and people on air and dew point. */
@@ -30,10 +30,7 @@ const SLAB_SPREAD_K = { base: 0.06, miss: 0.8 } as const;
 const ROOM_SPREAD_K = { air: 0.6, dew: 0.12 } as const;
 /** The first hours of a change of dew point are smoother than a wander: share taken off, and for how long. */
 const SMOOTH = { share: 0.35, hours: 3 } as const;
-const SMOOTHED = Float64Array.from(
-  { length: MEMBER_STEPS },
-  (_, step) => 1 - SMOOTH.share * Math.exp((-step * STEP_H) / SMOOTH.hours),
-);
+const SMOOTHED = Float64Array.from(TAKEN, (step) => 1 - SMOOTH.share * Math.exp((-step * STEP_H) / SMOOTH.hours));
 
 const DRAW = {
   slab: latin(40, MEMBERS),
@@ -45,17 +42,6 @@ const DRAW = {
 };
 const at = (column: Float64Array, index: number) => column[index] as number;
 
-/** What is left of something that fades, after a short and after a long step: an exponential is dear in the inner loop. */
-interface Fade {
-  readonly short: number;
-  readonly long: number;
-}
-const fadeOf = (perH: number): Fade => ({
-  short: Math.exp(-perH * STEP_H),
-  long: Math.exp(-perH * STEP_H * LONG_STEPS),
-});
-const WALL_FADE = fadeOf(1 / WALL_H);
-const SETTLE_FADE = fadeOf(SETTLES_PER_H);
 /** How a departure from yesterday's hours fades, by member. */
 const KEEPS: readonly Fade[] = Array.from(DRAW.keeps, (place) => fadeOf(1 / (12 * 6 ** place)));
 
@@ -92,179 +78,159 @@ function placeBy(reach: Float64Array, place: number): number {
   return index;
 }
 
-/** What is expected again of yesterday's unexplained swing of a slab, by the steps of a day, K. */
+/** What is expected again of yesterday's unexplained swing of a slab, K, at the steps that are taken. */
 function swingOf({ residualK }: SlabCandidate): Float64Array {
   const thenK = at(residualK, 0);
-  return residualK.map((missK) => (Number.isNaN(missK - thenK) ? 0 : AGAIN * (missK - thenK)));
+  const swingK = new Float64Array(TAKEN_END);
+  for (let place = 0; place < TAKEN_END; place++) {
+    const missK = at(residualK, (TAKEN[place] as number) % STEPS_PER_DAY) - thenK;
+    swingK[place] = Number.isNaN(missK) ? 0 : AGAIN * missK;
+  }
+  return swingK;
 }
 
-/** What all members of an ensemble share at each step, laid out once. */
+/** What all members of an ensemble share, laid out once at the steps that are taken. */
 interface Shared {
   readonly ground: Ground;
   readonly slabReach: Float64Array;
   readonly swingsK: readonly Float64Array[];
   readonly roomReach: Float64Array;
-  /** How far the outdoors may stray: air, and dew point by what the wander of a step comes to. */
+  readonly outAirC: Float64Array;
+  /** How far the outdoors may stray. */
   readonly airStrayK: Float64Array;
-  readonly dewStrayK: Float64Array;
-  /** Outdoor air of yesterday's hours where it was heard, else what is expected. */
-  readonly usualC: Float64Array;
-  /** Air outdoors now, less yesterday's at this hour, K; 0 where it was not heard. */
-  readonly outNowK: number;
+  readonly damp: DampOutdoors;
+  readonly hotK: Float64Array;
+  /** Room and outdoors of yesterday's hours, for members that follow these; null where they were not heard. */
+  readonly pattern: Usual | null;
+  /** Room and outdoors as they stand, for the others. */
+  readonly asNow: Usual;
+}
+
+/** What is expected of a room, the air outdoors that goes with it, and how far both stand from that now. */
+interface Usual {
+  readonly airC: Float64Array;
+  readonly outC: Float64Array;
+  readonly departK: number;
+  readonly outDepartK: number;
+}
+
+function patternOf({ start, outdoors, outdoorPattern, air: { pattern } }: Ground): Usual | null {
+  if (pattern === null) return null;
+  return {
+    airC: atTaken(pattern),
+    // Where the outdoors of yesterday were not heard, what is expected.
+    outC: atTaken(outdoorPattern ?? outdoors.airC),
+    departK: start.airC - at(pattern, 0),
+    outDepartK: outdoorPattern === null ? 0 : at(outdoors.airC, 0) - at(outdoorPattern, 0),
+  };
 }
 
 function sharedOf(ground: Ground): Shared {
-  const { slabs, rooms, outdoors, outdoorPattern, wide } = ground;
+  const { slabs, rooms, outdoors, wide, start } = ground;
+  const still = (valueC: number) => new Float64Array(TAKEN_END).fill(valueC);
   return {
     ground,
     slabReach: reachOf(slabs),
     swingsK: slabs.map(swingOf),
     roomReach: reachOf(rooms),
-    airStrayK: outdoors.airSpreadK.map((spreadK) => wide * spreadK),
-    dewStrayK: SMOOTHED.map((share) => wide * share),
-    usualC: outdoorPattern ?? outdoors.airC,
-    outNowK: outdoorPattern === null ? 0 : at(outdoors.airC, 0) - at(outdoorPattern, 0),
+    outAirC: atTaken(outdoors.airC),
+    airStrayK: atTaken(outdoors.airSpreadK).map((spreadK) => wide * spreadK),
+    damp: {
+      dewC: atTaken(outdoors.dewPointC),
+      spreadK: atTaken(outdoors.dewSpreadK),
+      stray: SMOOTHED.map((share) => wide * share),
+    },
+    hotK: atTaken(ground.hotK),
+    pattern: patternOf(ground),
+    asNow: { airC: still(start.airC), outC: still(at(outdoors.airC, 0)), departK: 0, outDepartK: 0 },
   };
 }
 
-/** Fills what lies between long steps, straight. */
-function fill(column: Float64Array, from: number, to: number): void {
-  const first = at(column, from);
-  const last = at(column, to);
-  for (let step = from + 1; step < to; step++) column[step] = first + ((last - first) * (step - from)) / (to - from);
+/** How the air of the room goes in a member. */
+function roomOf({ ground, pattern, asNow }: Shared, index: number): Room {
+  const { air, wide } = ground;
+  const gain = Math.max(0.02, Math.min(1, air.gain + air.gainSpread * 1.7 * (2 * at(DRAW.gain, index) - 1)));
+  const usual = at(DRAW.air, index) < air.patternShare ? (pattern ?? asNow) : asNow;
+  return {
+    usualC: usual.airC,
+    usualOutC: usual.outC,
+    gain,
+    departK: usual.departK - gain * usual.outDepartK,
+    keeps: KEEPS[index] as Fade,
+    spreadK: wide * ROOM_SPREAD_K.air,
+  };
 }
 
-/**
- * Member `index` of the ensemble. One loop over its steps, all that it needs in plain numbers: it runs fifty thousand
- * steps a judging. In turn: the weather outdoors, the air of the room, the coldest spot of the slab, the vapour.
- */
-function memberOf(shared: Shared, heat: HeatStands, index: number): OutlookMember {
-  const { ground, airStrayK, dewStrayK, usualC } = shared;
-  const { start, outdoors, wide, hotK, air } = ground;
-  const { dewPointC: outDewC, dewSpreadK } = outdoors;
-  const outAirC = outdoors.airC;
-  const row = (index % DRAWN) * MEMBER_STEPS;
-  const side = index < DRAWN ? 1 : -1;
+/** Reckons member `index` into `member`. */
+function reckon(
+  shared: Shared,
+  heat: HeatStands,
+  index: number,
+  member: OutlookMember,
+  scratch: Reckoned["scratch"],
+): void {
+  const { slabColdC, slabHotC, airC, dewPointC } = member;
+  const into: Reckoned = { coldC: slabColdC, roomC: airC, dewC: dewPointC, scratch };
+  const { ground, hotK } = shared;
+  const { start, wide } = ground;
+  const dice: Dice = { row: (index % DRAWN) * TAKEN_END, side: index < DRAWN ? 1 : -1 };
 
-  // The air of the room: yesterday's hours for a member that follows them, else as it is.
-  const offStep = offStepOf(heat, at(DRAW.heat, index));
-  const pattern = at(DRAW.air, index) < air.patternShare ? air.pattern : null;
-  const gain = Math.max(0.02, Math.min(1, air.gain + air.gainSpread * 1.7 * (2 * at(DRAW.gain, index) - 1)));
-  const keeps = KEEPS[index] as Fade;
-  const quick = offStep === 0 ? 0.1 : FALL.quickShare;
-  const slowH = FALL.slowH * 0.6 * 2.8 ** at(DRAW.gain, index);
-  const departK = pattern === null ? 0 : start.airC - at(pattern, 0) - gain * shared.outNowK;
-  const roomSpreadK = wide * ROOM_SPREAD_K.air;
-  const outStartC = at(outAirC, 0);
-  let kept = 1;
-  let offC = start.airC;
-
-  // The slab under it.
+  passOutdoors(dice, shared.outAirC, shared.airStrayK, scratch);
+  const fromStep = offStepOf(heat, at(DRAW.heat, index));
+  // From the first step after now on: what stands now is what is read.
+  const from = Math.max(1, placeOf(fromStep));
+  const fromC = passRoom(dice, roomOf(shared, index), from, start.airC, into);
   const slabAt = placeBy(shared.slabReach, at(DRAW.slab, index));
   const slab = ground.slabs[slabAt] as SlabCandidate;
-  const swingK = shared.swingsK[slabAt] as Float64Array;
-  const { grid, filmWPerM2K, residualK, radiantShare, edgeShare, bottomC, belowOutdoorK } = slab;
-  const { topWPerM2K } = grid;
-  const cellsC = slab.cellsC.slice();
-  const slabSpreadK = wide * (SLAB_SPREAD_K.base + SLAB_SPREAD_K.miss * slab.missK);
-  const overOutdoors = !Number.isNaN(belowOutdoorK);
-  const filmAndTop = filmWPerM2K + topWPerM2K;
-  const missNowK = at(residualK, STEPS_PER_DAY);
-  let wallC = slab.wallC;
-
-  // The vapour in the room, Pa: leaks, goods, sources, and what settles on a colder slab.
+  passSlab(
+    dice,
+    {
+      slab,
+      swingK: shared.swingsK[slabAt] as Float64Array,
+      spreadK: wide * (SLAB_SPREAD_K.base + SLAB_SPREAD_K.miss * slab.missK),
+      startC: start.coldC,
+    },
+    {
+      from,
+      fromStep,
+      fromC,
+      quick: fromStep === 0 ? 0.1 : FALL.quickShare,
+      slowH: FALL.slowH * 0.6 * 2.8 ** at(DRAW.gain, index),
+    },
+    into,
+  );
   const room = ground.rooms[placeBy(shared.roomReach, at(DRAW.moisture, index))] as MoistureCandidate;
-  const { leakPerH, goodsPerH, sourcePaPerH } = room;
-  const renewed = leakPerH + goodsPerH;
-  const roomFade = fadeOf(renewed);
-  const goodsFade = fadeOf(1 / room.goodsH);
-  const dewSpread = wide * ROOM_SPREAD_K.dew;
-  let pa = saturatedPa(start.dewC);
-  let goods = room.goods;
+  passVapour(dice, room, shared.damp, start.dewC, into);
+  passDewPoint(dice, wide * ROOM_SPREAD_K.dew, start.dewC, into);
 
-  // One piece of memory for all four: asking for eight hundred a call is dear.
-  const columns = new Float64Array(4 * MEMBER_STEPS);
-  const column = (place: number) => columns.subarray(place * MEMBER_STEPS, (place + 1) * MEMBER_STEPS);
-  const [slabColdC, slabHotC, airC, dewPointC] = [column(0), column(1), column(2), column(3)];
-  slabColdC[0] = start.coldC;
-  slabHotC[0] = start.hotC;
   airC[0] = start.airC;
-  dewPointC[0] = start.dewC;
-  let coldC = start.coldC;
-  let before = 0;
-  let hour = 0;
-  while (before < MEMBER_STEPS - 1) {
-    const short = before + 1 < OUTLOOK_STEPS || before + LONG_STEPS >= MEMBER_STEPS;
-    const step = before + (short ? 1 : LONG_STEPS);
-    const wander = WANDERING * (row + step);
-    const outC = at(outAirC, step) + at(airStrayK, step) * (side * at(WANDERS, wander + AIR_AT));
-
-    kept *= short ? keeps.short : keeps.long;
-    const wanderK = side * at(WANDERS, wander + ROOM_AT);
-    const roomK = roomSpreadK * wanderK;
-    let roomC: number;
-    if (pattern === null) roomC = start.airC + gain * (outC - outStartC) + roomK;
-    else roomC = at(pattern, step) + gain * (outC - at(usualC, step)) + departK * kept + roomK;
-    if (step < offStep) {
-      offC = roomC;
-      roomC = Math.max(-60, Math.min(70, roomC));
-    } else {
-      const since = (step - offStep) * STEP_H;
-      const floorC = 0.7 * outC + 0.3 * coldC;
-      const left = quick * Math.exp(-since / FALL.quickH) + (1 - quick) * Math.exp(-since / slowH);
-      roomC = Math.max(-60, Math.min(70, floorC + (offC - floorC) * left, Math.max(offC, outC)));
-    }
-
-    wallC += (roomC - wallC) * (1 - (short ? WALL_FADE.short : WALL_FADE.long));
-    const insideC = (1 - radiantShare) * roomC + radiantShare * wallC;
-    const feltC = insideC + edgeShare * (outC - insideC);
-    advanceSlab(
-      short ? slab.prepared : slab.preparedLong,
-      cellsC,
-      feltC,
-      0,
-      overOutdoors ? outC + belowOutdoorK : bottomC,
-    );
-    const computedC = (filmWPerM2K * feltC + topWPerM2K * at(cellsC, 0)) / filmAndTop;
-    hour += short ? 1 : LONG_STEPS;
-    if (hour >= STEPS_PER_DAY) hour -= STEPS_PER_DAY;
-    coldC = computedC + missNowK + at(swingK, hour) + slabSpreadK * (side * at(WANDERS, wander + SLAB_AT));
-
-    const full = saturatedPa(roomC);
-    const dampC = Math.min(
-      outC,
-      at(outDewC, step) + at(dewSpreadK, step) * (at(dewStrayK, step) * (side * at(WANDERS, wander + DEW_AT))),
-    );
-    const goal = (leakPerH * saturatedPa(dampC) + goodsPerH * goods * full + sourcePaPerH) / renewed;
-    pa = Math.max(20, goal + (pa - goal) * (short ? roomFade.short : roomFade.long));
-    const onSlab = saturatedPa(coldC);
-    if (pa > onSlab) pa -= (pa - onSlab) * (1 - (short ? SETTLE_FADE.short : SETTLE_FADE.long));
-    pa = Math.min(pa, full);
-    goods += (pa / full - goods) * (1 - (short ? goodsFade.short : goodsFade.long));
-
-    airC[step] = roomC;
-    slabColdC[step] = coldC;
-    slabHotC[step] = coldC + at(hotK, step);
-    dewPointC[step] = dewPointOfPa(pa) + dewSpread * wanderK;
-    if (!short) {
-      fill(slabColdC, before, step);
-      fill(slabHotC, before, step);
-      fill(airC, before, step);
-      fill(dewPointC, before, step);
-    }
-    before = step;
-  }
-  return { weight: 1 / MEMBERS, slabColdC, slabHotC, airC, dewPointC };
+  slabHotC[0] = start.hotC;
+  for (let place = 1; place < TAKEN_END; place++) slabHotC[place] = at(slabColdC, place) + at(hotK, place);
+  layOut(slabColdC);
+  layOut(slabHotC);
+  layOut(airC);
+  layOut(dewPointC);
 }
 
 /** The members of the ensemble that stands on this ground. */
 export function membersOf(ground: Ground, heat: HeatStands): OutlookMember[] {
   const shared = sharedOf(ground);
-  const members = new Array<OutlookMember>(MEMBERS);
+  const scratch = scratchOf();
+  // One piece of memory for all columns: asking for eight hundred is dear.
+  const columns = new Float64Array(4 * MEMBERS * MEMBER_STEPS);
+  const column = (place: number) => columns.subarray(place * MEMBER_STEPS, (place + 1) * MEMBER_STEPS);
+  const members = Array.from({ length: MEMBERS }, (_, index): OutlookMember => {
+    const first = 4 * index;
+    return {
+      weight: 1 / MEMBERS,
+      slabColdC: column(first),
+      slabHotC: column(first + 1),
+      airC: column(first + 2),
+      dewPointC: column(first + 3),
+    };
+  });
   // Each beside the one that mirrors it: both read the same draws.
-  for (let index = 0; index < DRAWN; index++) {
-    members[index] = memberOf(shared, heat, index);
-    members[index + DRAWN] = memberOf(shared, heat, index + DRAWN);
-  }
+  for (let index = 0; index < DRAWN; index++)
+    for (const each of [index, index + DRAWN]) reckon(shared, heat, each, members[each] as OutlookMember, scratch);
   return members;
 }

@@ -2,13 +2,12 @@
 // gave the slab temperatures that were heard are believed.
 import { latin } from "#core/outlook/draws.ts";
 import { PAST_STEPS, STEP_MS, STEPS_PER_DAY } from "#core/outlook/past.ts";
+import { LONG_STEPS } from "#core/outlook/steps-ahead.ts";
 import { advanceSlab, type PreparedStep, prepareStep, slabSurfaceC } from "#core/slab/conduction.ts";
 import { type SlabGrid, slabGrid } from "#core/slab/grid.ts";
 import { MATERIALS } from "#core/slab/materials.ts";
 
 const STEP_H = STEP_MS / 3_600_000;
-/** Steps that are taken at once beyond the reach of the outlook. */
-export const LONG_STEPS = 6;
 /** Walls and roof follow the air by this time; the slab sees them as much as the air. */
 export const WALL_H = 5;
 /** An error of this size over a day halves belief in a candidate and more. */

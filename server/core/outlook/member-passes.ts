@@ -1,0 +1,280 @@
+// How a member of the outlook is reckoned: in passes, each over all its steps. Outdoors, room, slab, vapour, dew point, in this
+// order; what a pass leaves, the next ones read. Each is a short loop of plain numbers: fifty thousand steps a judging pass
+// through, and of a short loop the machine has several steps under way at once, where one long one waits for itself.
+import { dewPointOfPa, saturatedPa } from "#core/air/vapour-table.ts";
+import { FALL } from "#core/outlook/air-fit.ts";
+import { WANDERS } from "#core/outlook/draws.ts";
+import { type MoistureCandidate, SETTLES_PER_H } from "#core/outlook/moisture-fit.ts";
+import { STEP_MS, STEPS_PER_DAY } from "#core/outlook/past.ts";
+import { type SlabCandidate, WALL_H } from "#core/outlook/slab-fit.ts";
+import { LONG_STEPS, MEMBER_STEPS, SHORT_END, TAKEN, TAKEN_END } from "#core/outlook/steps-ahead.ts";
+import { advanceSlab } from "#core/slab/conduction.ts";
+import { type CellRun, runCells } from "#core/slab/run-cells.ts";
+
+const STEP_H = STEP_MS / 3_600_000;
+const at = (column: Float64Array, place: number) => column[place] as number;
+
+/** What is left of something that fades, after a short and after a long step: an exponential is dear in the inner loop. */
+export interface Fade {
+  readonly short: number;
+  readonly long: number;
+}
+export const fadeOf = (perH: number): Fade => ({
+  short: Math.exp(-perH * STEP_H),
+  long: Math.exp(-perH * STEP_H * LONG_STEPS),
+});
+const WALL_FADE = fadeOf(1 / WALL_H);
+const SETTLE_FADE = fadeOf(SETTLES_PER_H);
+
+/** Where the draws of a member lie, and whether it mirrors them. */
+export interface Dice {
+  readonly row: number;
+  readonly side: 1 | -1;
+}
+
+/**
+ * What the passes leave at the steps that are taken. Those that the member keeps are its own columns, whose first steps are
+ * the taken ones; the others are memory that all members use in turn.
+ */
+export interface Reckoned {
+  readonly roomC: Float64Array;
+  readonly coldC: Float64Array;
+  readonly dewC: Float64Array;
+  readonly scratch: Scratch;
+}
+interface Scratch extends CellRun {
+  readonly outC: Float64Array;
+  readonly wallC: Float64Array;
+  readonly pa: Float64Array;
+}
+export const scratchOf = (): Scratch => ({
+  outC: new Float64Array(TAKEN_END),
+  wallC: new Float64Array(TAKEN_END),
+  feltC: new Float64Array(TAKEN_END),
+  belowC: new Float64Array(TAKEN_END),
+  topC: new Float64Array(TAKEN_END),
+  pa: new Float64Array(TAKEN_END),
+});
+
+/** The air outdoors: what is expected, and how far this member strays from it. */
+export function passOutdoors({ row, side }: Dice, airC: Float64Array, strayK: Float64Array, { outC }: Scratch): void {
+  const { air } = WANDERS;
+  for (let place = 1; place < TAKEN_END; place++)
+    outC[place] = at(airC, place) + at(strayK, place) * (side * at(air, row + place));
+}
+
+/** How the air of a room goes while its heat is as it was. */
+export interface Room {
+  /** What is expected, and the air outdoors that goes with it. */
+  readonly usualC: Float64Array;
+  readonly usualOutC: Float64Array;
+  /** Share of a departure outdoors that the room shows. */
+  readonly gain: number;
+  /** What it departs by now, and how that fades. */
+  readonly departK: number;
+  readonly keeps: Fade;
+  readonly spreadK: number;
+}
+
+/** The air may leave this range by no arithmetic, °C. */
+const held = (roomC: number) => Math.max(-60, Math.min(70, roomC));
+
+/** The air of the room up to `end`, where its heat ends; what it stands at there, `startC` if that is at once, °C. */
+export function passRoom({ row, side }: Dice, room: Room, end: number, startC: number, into: Reckoned): number {
+  const { usualC, usualOutC, gain, departK, keeps, spreadK } = room;
+  const { roomC } = into;
+  const { outC } = into.scratch;
+  const wanders = WANDERS.room;
+  let kept = 1;
+  let lastC = startC;
+  for (let place = 1; place < end; place++) {
+    kept *= place < SHORT_END ? keeps.short : keeps.long;
+    lastC =
+      at(usualC, place) +
+      gain * (at(outC, place) - at(usualOutC, place)) +
+      departK * kept +
+      spreadK * (side * at(wanders, row + place));
+    roomC[place] = held(lastC);
+  }
+  return lastC;
+}
+
+/** How a room cools from the place at which its heat ends. */
+export interface Falling {
+  readonly from: number;
+  readonly fromStep: number;
+  readonly fromC: number;
+  /** Share that falls at once, and the time of the rest. */
+  readonly quick: number;
+  readonly slowH: number;
+}
+
+/** What is left of the quick share, by steps since the heat ended. */
+const QUICK_LEFT = Float64Array.from({ length: MEMBER_STEPS }, (_, steps) => Math.exp(-(steps * STEP_H) / FALL.quickH));
+
+/** The slab of a member. */
+export interface SlabRun {
+  readonly slab: SlabCandidate;
+  /** What is expected again of yesterday's unexplained swing, K, at the steps that are taken. */
+  readonly swingK: Float64Array;
+  readonly spreadK: number;
+  readonly startC: number;
+}
+
+/** The coldest spot of the slab, and the air of a room that cools over it. */
+export function passSlab(dice: Dice, run: SlabRun, falling: Falling, into: Reckoned): void {
+  const cellsC = run.slab.cellsC.slice();
+  into.scratch.wallC[0] = run.slab.wallC;
+  into.coldC[0] = run.startC;
+  const { from } = falling;
+  slabStretch(dice, run, into, cellsC, 1, Math.min(from, SHORT_END));
+  slabStretch(dice, run, into, cellsC, SHORT_END, from);
+  fallingStretch(dice, run, falling, into, cellsC, from, SHORT_END);
+  fallingStretch(dice, run, falling, into, cellsC, Math.max(from, SHORT_END), TAKEN_END);
+}
+
+const wallTakes = (short: boolean) => 1 - (short ? WALL_FADE.short : WALL_FADE.long);
+
+/** From `begin` to `end`, all short steps or all long ones, under air that is known. */
+function slabStretch(
+  { row, side }: Dice,
+  { slab, swingK, spreadK }: SlabRun,
+  { roomC: roomsC, coldC, scratch }: Reckoned,
+  cellsC: Float64Array,
+  begin: number,
+  end: number,
+): void {
+  const { filmWPerM2K, radiantShare, edgeShare, bottomC, belowOutdoorK } = slab;
+  const { outC: outsC, wallC: wallsC, feltC, belowC, topC } = scratch;
+  const short = begin < SHORT_END;
+  const takes = wallTakes(short);
+  const airShare = 1 - radiantShare;
+  const overOutdoors = !Number.isNaN(belowOutdoorK);
+  let wallC = at(wallsC, begin - 1);
+  for (let place = begin; place < end; place++) {
+    const outC = at(outsC, place);
+    const roomC = at(roomsC, place);
+    wallC += (roomC - wallC) * takes;
+    wallsC[place] = wallC;
+    const insideC = airShare * roomC + radiantShare * wallC;
+    feltC[place] = insideC + edgeShare * (outC - insideC);
+    belowC[place] = overOutdoors ? outC + belowOutdoorK : bottomC;
+  }
+  runCells(short ? slab.prepared : slab.preparedLong, cellsC, scratch, begin, end);
+  const { topWPerM2K } = slab.grid;
+  const filmAndTop = filmWPerM2K + topWPerM2K;
+  const missNowK = at(slab.residualK, STEPS_PER_DAY);
+  const wanders = WANDERS.slab;
+  for (let place = begin; place < end; place++) {
+    const surfaceC = (filmWPerM2K * at(feltC, place) + topWPerM2K * at(topC, place)) / filmAndTop;
+    coldC[place] = surfaceC + missNowK + at(swingK, place) + spreadK * (side * at(wanders, row + place));
+  }
+}
+
+/** The same where the air falls towards the slab: each hangs on the other, so they go step by step. */
+function fallingStretch(
+  { row, side }: Dice,
+  { slab, swingK, spreadK }: SlabRun,
+  { fromStep, fromC, quick, slowH }: Falling,
+  { roomC: roomsC, coldC: coldsC, scratch }: Reckoned,
+  cellsC: Float64Array,
+  begin: number,
+  end: number,
+): void {
+  const { filmWPerM2K, radiantShare, edgeShare, bottomC, belowOutdoorK } = slab;
+  const { topWPerM2K } = slab.grid;
+  const { outC: outsC, wallC: wallsC } = scratch;
+  const short = begin < SHORT_END;
+  const prepared = short ? slab.prepared : slab.preparedLong;
+  const takes = wallTakes(short);
+  const airShare = 1 - radiantShare;
+  const overOutdoors = !Number.isNaN(belowOutdoorK);
+  const filmAndTop = filmWPerM2K + topWPerM2K;
+  const missNowK = at(slab.residualK, STEPS_PER_DAY);
+  const wanders = WANDERS.slab;
+  let wallC = at(wallsC, begin - 1);
+  let coldC = at(coldsC, begin - 1);
+  for (let place = begin; place < end; place++) {
+    const outC = at(outsC, place);
+    const steps = (TAKEN[place] as number) - fromStep;
+    const floorC = 0.7 * outC + 0.3 * coldC;
+    const left = quick * at(QUICK_LEFT, steps) + (1 - quick) * Math.exp(-(steps * STEP_H) / slowH);
+    const roomC = Math.max(-60, Math.min(70, floorC + (fromC - floorC) * left, Math.max(fromC, outC)));
+    roomsC[place] = roomC;
+    wallC += (roomC - wallC) * takes;
+    wallsC[place] = wallC;
+    const insideC = airShare * roomC + radiantShare * wallC;
+    const feltC = insideC + edgeShare * (outC - insideC);
+    advanceSlab(prepared, cellsC, feltC, 0, overOutdoors ? outC + belowOutdoorK : bottomC);
+    const surfaceC = (filmWPerM2K * feltC + topWPerM2K * at(cellsC, 0)) / filmAndTop;
+    coldC = surfaceC + missNowK + at(swingK, place) + spreadK * (side * at(wanders, row + place));
+    coldsC[place] = coldC;
+  }
+}
+
+/** What the dew point outdoors is expected to be, and how far it may stray. */
+export interface DampOutdoors {
+  readonly dewC: Float64Array;
+  readonly spreadK: Float64Array;
+  readonly stray: Float64Array;
+}
+
+/** The vapour in the room, Pa: leaks, goods, sources, and what settles on a colder slab. */
+export function passVapour(
+  dice: Dice,
+  room: MoistureCandidate,
+  damp: DampOutdoors,
+  startC: number,
+  into: Reckoned,
+): void {
+  into.scratch.pa[0] = saturatedPa(startC);
+  const goods = vapourStretch(dice, room, damp, into, room.goods, 1, SHORT_END);
+  vapourStretch(dice, room, damp, into, goods, SHORT_END, TAKEN_END);
+}
+
+/** From `begin` to `end`, all short steps or all long ones; the humidity of goods at the end. */
+function vapourStretch(
+  { row, side }: Dice,
+  { leakPerH, goodsPerH, goodsH, sourcePaPerH }: MoistureCandidate,
+  { dewC, spreadK, stray }: DampOutdoors,
+  { roomC, coldC, scratch }: Reckoned,
+  startGoods: number,
+  begin: number,
+  end: number,
+): number {
+  const { outC, pa: pas } = scratch;
+  const kind = begin < SHORT_END ? "short" : "long";
+  const renewed = leakPerH + goodsPerH;
+  const roomFade = fadeOf(renewed)[kind];
+  const goodsTake = 1 - fadeOf(1 / goodsH)[kind];
+  const settles = 1 - SETTLE_FADE[kind];
+  const wanders = WANDERS.dew;
+  let goods = startGoods;
+  let pa = at(pas, begin - 1);
+  for (let place = begin; place < end; place++) {
+    const full = saturatedPa(at(roomC, place));
+    const strayK = at(spreadK, place) * (at(stray, place) * (side * at(wanders, row + place)));
+    const dampPa = saturatedPa(Math.min(at(outC, place), at(dewC, place) + strayK));
+    const goal = (leakPerH * dampPa + goodsPerH * goods * full + sourcePaPerH) / renewed;
+    pa = Math.max(20, goal + (pa - goal) * roomFade);
+    const onSlab = saturatedPa(at(coldC, place));
+    if (pa > onSlab) pa -= (pa - onSlab) * settles;
+    pa = Math.min(pa, full);
+    goods += (pa / full - goods) * goodsTake;
+    pas[place] = pa;
+  }
+  return goods;
+}
+
+/** The dew point of that vapour, and how far it strays with the air of the room. */
+export function passDewPoint(
+  { row, side }: Dice,
+  spreadK: number,
+  startC: number,
+  { dewC, scratch: { pa } }: Reckoned,
+): void {
+  const wanders = WANDERS.room;
+  dewC[0] = startC;
+  for (let place = 1; place < TAKEN_END; place++)
+    dewC[place] = dewPointOfPa(at(pa, place)) + spreadK * (side * at(wanders, row + place));
+}
