@@ -89,11 +89,11 @@ function early(): Plugin {
 }
 
 const NOTHING = "\0nothing";
-/** A page that is drawn once shows nothing of what comes later. */
+/** A page that is drawn once shows of what comes later what stands in its place until then, however often it is drawn. */
 const comesLater: Plugin = {
   name: "comes-later",
   resolveDynamicImport: (specifier) => (specifier === NOTHING ? null : { id: NOTHING }),
-  load: (id) => (id === NOTHING ? "export default () => null;" : null),
+  load: (id) => (id === NOTHING ? "const never = new Promise(() => {}); export default () => { throw never; };" : null),
 };
 
 /** What draws the first picture on the server, as one file that needs no packages. */

@@ -86,19 +86,12 @@ export const change = (method: "POST" | "PATCH" | "DELETE", body?: unknown): Req
 const post = (body: unknown) => change("POST", body);
 const at = (site: string) => `/sites/${encodeURIComponent(site)}`;
 
-/** Lists come bare or in an envelope named after what they hold. */
-function listOf<T>(answer: unknown, name: string): readonly T[] {
-  if (Array.isArray(answer)) return answer as T[];
-  const inside = typeof answer === "object" && answer !== null ? (answer as Record<string, unknown>)[name] : undefined;
-  return Array.isArray(inside) ? (inside as T[]) : [];
-}
-
 export const api = {
   root: ROOT,
   access: () => ask<AccessBody>("/access"),
-  sites: async () => listOf<SiteBody>(await ask("/sites"), "sites"),
+  sites: () => ask<readonly SiteBody[]>("/sites"),
   board: (site: string) => ask<BoardBody>(`${at(site)}/board`),
-  sheets: async () => listOf<SheetBody>(await ask("/sheets"), "sheets"),
+  sheets: () => ask<readonly SheetBody[]>("/sheets"),
   addEntry: (site: string, entry: EntryBody) => ask<EntryBody>(`${at(site)}/journal`, post(entry)),
   spotCheck: (body: SpotCheckBody) => ask<CallBody>("/spot-check", post(body)),
 };
