@@ -41,6 +41,8 @@ export interface Ports<Message, Decoded, Accepted, L extends Landed> {
     zoneBody(zone: ZoneRef): BoardZoneBody | null;
     has(zone: ZoneRef): boolean;
     zones(): readonly ZoneRef[];
+    /** Lets go of zones whose key is not among these. */
+    forgetOthers(known: ReadonlySet<string>): void;
   };
   readonly stream: {
     publish<E extends "conditions" | "call" | "zone">(site: string, event: E, key: string, body: StreamBody<E>): void;
@@ -66,13 +68,23 @@ export function createPipeline<M, D, A, L extends Landed>(ports: Ports<M, D, A, 
   /** Zones whose call this run has published: a broker may have lost what an earlier run left there. */
   const published = new Set<string>();
 
+  /** Why it could not be read, instead, if it could not: whoever sent it must not stop the server by that. */
+  function acceptedOf(message: M): { readonly accepted: A } | Error {
+    try {
+      const decoded = ports.decode(message, moments.now());
+      return { accepted: ports.accept(decoded, moments.now()) };
+    } catch (error) {
+      return error instanceof Error ? error : new Error(String(error));
+    }
+  }
+
   /** Resolves when everything of the message is on the disk; only then is it acknowledged. */
-  async function take(message: M): Promise<void> {
+  function take(message: M): Promise<void> {
     const arrivedMs = ports.wallMs();
     count("messages");
-    const decoded = ports.decode(message, moments.now());
-    const accepted = ports.accept(decoded, moments.now());
-    await ports.land(accepted, (landed) => {
+    const read = acceptedOf(message);
+    if (read instanceof Error) return Promise.reject(read);
+    return ports.land(read.accepted, (landed) => {
       count("readingsStored", landed.stored.length);
       count("readingsSame", landed.same);
       for (const { reason } of landed.refused) count(`quarantined.${reason}`);
@@ -204,6 +216,7 @@ export function createPipeline<M, D, A, L extends Landed>(ports: Ports<M, D, A, 
       for (const kept of [agains, judgedMs, renewedMs, published])
         for (const key of kept.keys()) if (!known.has(key)) kept.delete(key);
       queue.forgetOthers(known);
+      board.forgetOthers(known);
       for (const { zone, inMs } of turnsOf(zones, unjudgedMs)) queue.round(zone, (inMs / MINUTE_MS) * minuteMs);
     },
     wake: (zone: ZoneRef) => queue.wake(zone),

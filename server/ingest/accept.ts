@@ -51,6 +51,25 @@ function faultOf(reading: Reading, nowMs: number): { readonly reason: string; re
   return impossible === null ? null : { reason: "impossible value", field: impossible };
 }
 
+/** Whom a device speaks for at a time, and when that node was taken out of use. */
+interface Life {
+  readonly atMs: number;
+  readonly node: string;
+  readonly retiredMs: number | null;
+}
+
+/** What `keptOf` leaves of each; the same list where it leaves all of them as they are, as it nearly always does. */
+function mapped(readings: readonly Reading[], keptOf: (reading: Reading) => Reading | null): readonly Reading[] {
+  let others: Reading[] | null = null;
+  for (let at = 0; at < readings.length; at++) {
+    const reading = readings[at] as Reading;
+    const kept = keptOf(reading);
+    if (kept !== reading) others ??= readings.slice(0, at);
+    if (kept !== null) others?.push(kept);
+  }
+  return others ?? readings;
+}
+
 /** Sorts what was read into what is kept and what is refused; nothing falls in between. */
 export function accept(decoded: Decoded, book: Book, nowMs: number): Accepted {
   const { site, node, from, proved, gateway, excerpt } = decoded;
@@ -72,19 +91,27 @@ export function accept(decoded: Decoded, book: Book, nowMs: number): Accepted {
     refuse("topic of another node", `signed in as ${from}`);
     return nothing();
   }
-  const readings: (Reading & { readonly site: string })[] = [];
-  for (const reading of decoded.readings) {
+  const lifeAt = (atMs: number): Life => {
+    const of = book.nodeAt(site, node, atMs);
+    return { atMs, node: of, retiredMs: book.retiredMs(site, of) };
+  };
+  let life: Life | null = null;
+  const keptOf = (reading: Reading): Reading | null => {
     const { quantity, atMs, value } = reading;
     const fault = faultOf(reading, nowMs);
     if (fault !== null) {
       refuse(fault.reason, fault.field);
-      continue;
+      return null;
     }
-    const of = book.nodeAt(site, node, atMs);
-    const retiredMs = book.retiredMs(site, of);
+    // Readings of a pack mostly have one time.
+    if (life?.atMs !== atMs) life = lifeAt(atMs);
     // Its buffer may still bring what it measured before.
-    if (retiredMs !== null && atMs > retiredMs) refuse("taken out of use", quantity);
-    else readings.push({ site, node: of, quantity, atMs, value });
-  }
+    if (life.retiredMs !== null && atMs > life.retiredMs) {
+      refuse("taken out of use", quantity);
+      return null;
+    }
+    return life.node === reading.node ? reading : { node: life.node, quantity, atMs, value };
+  };
+  const readings = mapped(decoded.readings, keptOf);
   return { site, node: book.nodeAt(site, node, nowMs), excerpt, readings, presence: decoded.presence, refused };
 }

@@ -59,9 +59,9 @@ function heardFrom(client: Client | null): void {
 }
 
 /** The name that a client signed in with, where it names a node. */
-function senderOf(guest: Guest): Pick<Message, "from"> & { readonly node: { site: string; node: string } | null } {
-  if (guest.role === "node") return { from: guest.node, node: guest };
-  return { from: guest.role === "open" ? guest.name : null, node: null };
+function fromOf(guest: Guest): string | null {
+  if (guest.role === "node") return guest.node;
+  return guest.role === "open" ? guest.name : null;
 }
 
 export async function startBroker(options: BrokerOptions): Promise<BrokerLink> {
@@ -95,7 +95,8 @@ export async function startBroker(options: BrokerOptions): Promise<BrokerLink> {
       topic,
       payload,
       replayed: said.retain || said.dup,
-      ...senderOf(guest),
+      from: fromOf(guest),
+      node: guest.role === "node" ? guest : null,
       joining: guest.role === "joining",
       address: (client?.conn as Partial<SideWay> | undefined)?.remoteAddress ?? null,
     };

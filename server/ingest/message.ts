@@ -49,7 +49,8 @@ export interface Accepted {
   readonly site: string;
   readonly node: string;
   readonly excerpt: () => string;
-  readonly readings: readonly (Reading & { readonly site: string })[];
+  /** Of this site, each of the node that its device spoke as at its time. */
+  readonly readings: readonly Reading[];
   readonly presence: Presence | null;
   readonly refused: readonly Refused[];
 }

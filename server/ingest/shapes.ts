@@ -103,15 +103,16 @@ const numberOf = (numbers: Float64Array, place: number): number => (place === -1
 function readBy(shape: Shape, payload: Uint8Array, numbers: Float64Array): Known | null {
   if (!fits(shape, payload, numbers)) return null;
   const { places, site, node } = shape;
-  const readings: Reading[] = [];
+  const readings = Array<Reading>(places.length);
   let before = RELATIVE_BELOW_S;
-  for (const { quantity, baseTime, time, value, constant } of places) {
+  for (let index = 0; index < places.length; index++) {
+    const { quantity, baseTime, time, value, constant } = places[index] as Place;
     const atS = numberOf(numbers, baseTime) + numberOf(numbers, time);
     // What is out of its order is put into it the long way, and what is relative is looked at there.
     if (!(atS >= before)) return null;
     before = atS;
     const read = value === -1 ? constant : 0 + numberOf(numbers, value);
-    readings.push({ node, quantity, atMs: Math.round(atS * 1000), value: read });
+    readings[index] = { node, quantity, atMs: Math.round(atS * 1000), value: read };
   }
   return { site, node, readings };
 }

@@ -27,7 +27,12 @@ export function createKeptDays(db: Database): KeptDays {
   );
   const shutThrough = new Map<string, number>();
   const bounds = new Map<string, Bounds>();
-  db.onUndone(() => bounds.clear());
+  /** Readings come by the pack, mostly all of one site and day. */
+  let last: { readonly site: string; readonly day: number; readonly bounds: Bounds } | null = null;
+  db.onUndone(() => {
+    bounds.clear();
+    last = null;
+  });
 
   const through = (site: string): number => {
     const known = shutThrough.get(site);
@@ -36,19 +41,21 @@ export function createKeptDays(db: Database): KeptDays {
     shutThrough.set(site, day);
     return day;
   };
+  const boundsOf = (site: string, day: number): Bounds => {
+    const key = `${site}/${day}`;
+    const known = bounds.get(key);
+    if (known !== undefined) return known;
+    const row = find.get(site, day);
+    const found =
+      row === undefined ? { fromMs: Infinity, toMs: -Infinity } : { fromMs: row[0] as number, toMs: row[1] as number };
+    bounds.set(key, found);
+    return found;
+  };
   return {
     dayFor: (site, heardMs) => Math.max(dayOf(heardMs), through(site) + 1),
     kept(site, day, atMs) {
-      const key = `${site}/${day}`;
-      let known = bounds.get(key);
-      if (known === undefined) {
-        const row = find.get(site, day);
-        known =
-          row === undefined
-            ? { fromMs: Infinity, toMs: -Infinity }
-            : { fromMs: row[0] as number, toMs: row[1] as number };
-        bounds.set(key, known);
-      }
+      const known = last?.site === site && last.day === day ? last.bounds : boundsOf(site, day);
+      if (known !== last?.bounds) last = { site, day, bounds: known };
       if (atMs >= known.fromMs && atMs <= known.toMs) return;
       // To whole hours: a reading a minute must not write this row every minute.
       known.fromMs = Math.min(known.fromMs, Math.floor(atMs / HOUR_MS) * HOUR_MS);

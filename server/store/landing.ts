@@ -1,5 +1,6 @@
 // Where readings land: what arrives in one turn of the event loop is committed together, and known only when it is on the disk.
-import type { HeardReading, Landed, Presence, Refused, SiteReading, Store } from "./ports.ts";
+import type { Reading } from "#contract/reading.ts";
+import type { HeardReading, Landed, Presence, Refused, Store } from "./ports.ts";
 
 /** What one message leaves behind. */
 export interface Parcel {
@@ -7,7 +8,8 @@ export interface Parcel {
   readonly node: string;
   /** The beginning of what was sent. */
   readonly excerpt: () => string;
-  readonly readings: readonly SiteReading[];
+  /** Of this site. */
+  readonly readings: readonly Reading[];
   readonly presence: Presence | null;
   readonly refused: readonly Refused[];
 }
@@ -49,16 +51,19 @@ interface Waiting {
 /** Readings in one transaction at most: a flood must not hold the event loop for long. */
 const MOST_READINGS = 2000;
 
-const heardAt = ({ site, node, quantity, atMs, value }: SiteReading, heardMs: number): HeardReading => ({
-  site,
-  node,
-  quantity,
-  atMs,
-  value,
-  heardMs,
-});
+/** Readings of all parcels, one after the other. */
+function heardOf(batch: readonly Waiting[], heardMs: number): HeardReading[] {
+  const heard = Array<HeardReading>(batch.reduce((sum, { parcel }) => sum + parcel.readings.length, 0));
+  let next = 0;
+  for (const { parcel } of batch) {
+    const { site, readings } = parcel;
+    for (const { node, quantity, atMs, value } of readings)
+      heard[next++] = { site, node, quantity, atMs, value, heardMs };
+  }
+  return heard;
+}
 
-function contradiction({ site, node, excerpt }: Parcel, reading: SiteReading): Refused {
+function contradiction({ site, node, excerpt }: Parcel, reading: Reading): Refused {
   const at = new Date(reading.atMs).toISOString();
   return {
     site,
@@ -78,12 +83,16 @@ function settle(
 ): LandedParcel {
   const { site, node, presence } = parcel;
   const to = from + parcel.readings.length;
-  const stored: HeardReading[] = [];
+  const isStored = (at: number) => answers[at] === "stored";
+  let at = from;
+  while (at < to && isStored(at)) at++;
+  // Nearly always all of them.
+  const stored = readings.slice(from, at);
   let { refused } = parcel;
   let contradictions = 0;
-  for (let at = from; at < to; at++) {
+  for (; at < to; at++) {
     const reading = readings[at] as HeardReading;
-    if (answers[at] === "stored") stored.push(reading);
+    if (isStored(at)) stored.push(reading);
     else if (answers[at] === "conflict") {
       refused = [...refused, contradiction(parcel, reading)];
       contradictions += 1;
@@ -104,8 +113,7 @@ export function createLanding(store: Store, heardNow: () => number): Landing {
     let landed: LandedParcel[];
     try {
       landed = store.together(() => {
-        const readings: HeardReading[] = [];
-        for (const { parcel } of batch) for (const reading of parcel.readings) readings.push(heardAt(reading, heardMs));
+        const readings = heardOf(batch, heardMs);
         const answers = store.readings.append(readings);
         let from = 0;
         return batch.map(({ parcel }) => {

@@ -8,6 +8,12 @@ import { bucketsOf } from "./steps.ts";
 import type { Sums } from "./sums.ts";
 import type { HeardReading, Landed, ReadingStore } from "./ports.ts";
 
+interface Series {
+  readonly id: number;
+  /** The newest time of it, epoch ms: what is newer than that is known to be new. NaN until it is asked for. */
+  newestMs: number;
+}
+
 type Numbers = readonly [atMs: number, value: number, heardMs: number];
 
 /** Rows of one statement. With a statement for each row the way into the engine takes twice as long as the engine. */
@@ -24,14 +30,12 @@ export interface ReadingParts {
 
 export function createReadings(db: Database, { days, outbox, sums, reads }: ReadingParts): ReadingStore {
   /** By site and node, then by quantity. */
-  const ids = new Map<string, Map<string, number>>();
-  /** The newest time of a series, epoch ms: what is newer than that is known to be new. */
-  const newestMs = new Map<number, number>();
+  const known = new Map<string, Map<string, Series>>();
   // An id handed out in work that was undone points to nothing.
   db.onUndone(() => {
-    ids.clear();
-    newestMs.clear();
+    known.clear();
     lastNode = null;
+    lastKept = null;
   });
   const findSeries = db.prepare("SELECT id FROM series WHERE site = ? AND node = ? AND quantity = ?");
   const addSeries = db.prepare("INSERT INTO series (site, node, quantity) VALUES (?, ?, ?)");
@@ -57,42 +61,58 @@ export function createReadings(db: Database, { days, outbox, sums, reads }: Read
   );
 
   /** Readings come by the pack, all of one node. */
-  let lastNode: { readonly site: string; readonly node: string; readonly ids: Map<string, number> } | null = null;
-  const idsOf = (site: string, node: string): Map<string, number> => {
-    if (lastNode?.site === site && lastNode.node === node) return lastNode.ids;
-    const key = `${site}/${node}`;
-    const known = ids.get(key);
+  let lastNode: { readonly site: string; readonly node: string; readonly own: Map<string, Series> } | null = null;
+  const ofNode = (site: string, node: string): Map<string, Series> => {
+    if (lastNode?.site === site && lastNode.node === node) return lastNode.own;
+    const own = known.get(`${site}/${node}`);
     // Anybody may ask for a node that is not there: it is not remembered.
-    if (known === undefined) return new Map();
-    lastNode = { site, node, ids: known };
-    return known;
+    if (own === undefined) return new Map();
+    lastNode = { site, node, own };
+    return own;
   };
-  const idOf = (site: string, node: string, quantity: string): number | null => {
-    const own = idsOf(site, node);
-    const known = own.get(quantity) ?? (findSeries.get(site, node, quantity)?.[0] as number | undefined);
-    if (known === undefined) return null;
-    own.set(quantity, known);
-    if (own.size === 1) ids.set(`${site}/${node}`, own);
-    return known;
+  const seriesOf = (site: string, node: string, quantity: string): Series | null => {
+    const own = ofNode(site, node);
+    const one = own.get(quantity);
+    if (one !== undefined) return one;
+    const id = findSeries.get(site, node, quantity)?.[0] as number | undefined;
+    if (id === undefined) return null;
+    const found: Series = { id, newestMs: Number.NaN };
+    own.set(quantity, found);
+    if (own.size === 1) known.set(`${site}/${node}`, own);
+    return found;
   };
-  const idFor = (site: string, node: string, quantity: string): number => {
-    const known = idOf(site, node, quantity);
-    if (known !== null) return known;
+  const seriesFor = (site: string, node: string, quantity: string): Series => {
+    const one = seriesOf(site, node, quantity);
+    if (one !== null) return one;
     addSeries.run(site, node, quantity);
-    return idOf(site, node, quantity) as number;
+    return seriesOf(site, node, quantity) as Series;
+  };
+  const idOf = (site: string, node: string, quantity: string): number | null =>
+    seriesOf(site, node, quantity)?.id ?? null;
+  /** What is heard in one transaction is mostly kept by one day. */
+  let lastKept: {
+    readonly site: string;
+    readonly heardMs: number;
+    readonly day: number;
+    readonly isLate: boolean;
+  } | null = null;
+  const keptBy = (site: string, heardMs: number) => {
+    if (lastKept?.site === site && lastKept.heardMs === heardMs) return lastKept;
+    const day = days.dayFor(site, heardMs);
+    return (lastKept = { site, heardMs, day, isLate: day !== dayOf(heardMs) });
   };
   /** Readings older than this may be in a sum, which then no longer holds; as of the transaction that stores them. */
   let summedBeforeMs = 0;
   const noteKept = (series: number, { site, atMs, heardMs }: HeardReading): void => {
-    const day = days.dayFor(site, heardMs);
-    if (day !== dayOf(heardMs)) late.run(series, atMs, day);
+    const { day, isLate } = keptBy(site, heardMs);
+    if (isLate) late.run(series, atMs, day);
     days.kept(site, day, atMs);
     outbox.landed(series, atMs);
     if (atMs < summedBeforeMs) sums.late(series, atMs);
   };
   const add = (reading: HeardReading): Landed => {
     const { site, node, quantity, atMs, value, heardMs } = reading;
-    const series = idFor(site, node, quantity);
+    const { id: series } = seriesFor(site, node, quantity);
     if (insert.run(series, atMs, value, heardMs).changes > 0) {
       noteKept(series, reading);
       return "stored";
@@ -101,7 +121,7 @@ export function createReadings(db: Database, { days, outbox, sums, reads }: Read
   };
   /** All of them, where all are new; else none, and which are must be found one by one. */
   const addNew = (statement: Prepared, readings: readonly HeardReading[]): boolean => {
-    const series = readings.map(({ site, node, quantity }) => idFor(site, node, quantity));
+    const series = readings.map(({ site, node, quantity }) => seriesFor(site, node, quantity).id);
     const values: number[] = [];
     for (const [index, { atMs, value, heardMs }] of readings.entries())
       values.push(series[index] as number, atMs, value, heardMs);
@@ -131,22 +151,25 @@ export function createReadings(db: Database, { days, outbox, sums, reads }: Read
     }
     for (let at = 0; at < readings.length; at++) noteKept(series[at] as number, readings[at] as HeardReading);
   };
-  const isNewest = (series: number, atMs: number): boolean => {
-    const knownMs = newestMs.get(series) ?? ((newest.get(series)?.[0] ?? Number.NEGATIVE_INFINITY) as number);
-    newestMs.set(series, Math.max(knownMs, atMs));
-    return atMs > knownMs;
+  const isNewest = (series: Series, atMs: number): boolean => {
+    if (Number.isNaN(series.newestMs))
+      series.newestMs = (newest.get(series.id)?.[0] ?? Number.NEGATIVE_INFINITY) as number;
+    if (!(atMs > series.newestMs)) return false;
+    series.newestMs = atMs;
+    return true;
   };
   const append = (readings: readonly HeardReading[]): Landed[] => {
     summedBeforeMs = sums.beforeMs();
-    const series: number[] = [];
+    lastKept = null;
+    const series = Array<number>(readings.length);
     const others: number[] = [];
     for (let at = 0; at < readings.length; at++) {
       const { site, node, quantity, atMs } = readings[at] as HeardReading;
-      const id = idFor(site, node, quantity);
-      series.push(id);
-      if (!isNewest(id, atMs)) others.push(at);
+      const one = seriesFor(site, node, quantity);
+      series[at] = one.id;
+      if (!isNewest(one, atMs)) others.push(at);
     }
-    const answers: Landed[] = readings.map(() => "stored");
+    const answers = Array<Landed>(readings.length).fill("stored");
     if (others.length === 0) {
       addNewest(readings, series);
       return answers;
