@@ -14,7 +14,7 @@ import type { Moments } from "./live/moments.ts";
 import type { Judge } from "./live/ports.ts";
 import type { Sites } from "./live/sites.ts";
 import { createPipeline } from "./pipeline.ts";
-import type { ZoneRef } from "./pipeline-queue.ts";
+import { keyOf, type ZoneRef } from "./pipeline-queue.ts";
 import type { createLanding } from "./store/landing.ts";
 import type { Stream } from "./stream/stream.ts";
 
@@ -68,6 +68,7 @@ export function createFlow(parts: FlowParts) {
       },
       has: ({ site, zone }) => (sites.get(site)?.zone(zone, moments.now()) ?? null) !== null,
       zones: parts.zones,
+      forgetOthers: (known) => board.forgetOthers((site, zone) => known.has(keyOf({ site, zone }))),
     },
     stream,
     mqtt,

@@ -30,12 +30,13 @@ export interface MomentMaker {
 }
 
 export function createMomentMaker(store: Pick<LiveStore, "readings">): MomentMaker {
-  const batteries = new Map<string, Battery>();
+  /** By site and node. */
+  const batteries = new Map<string, Map<string, Battery>>();
 
   /** Fourteen days of a battery are read once an hour. */
   function batteryOf(site: LiveSite, node: string, batteryPct: number | null, nowMs: number): Battery {
-    const key = `${site.id}/${node}`;
-    const known = batteries.get(key);
+    const own = batteries.get(site.id) ?? new Map<string, Battery>();
+    const known = own.get(node);
     if (known !== undefined && Math.abs(nowMs - known.atMs) < HOUR_MS) return known;
     const days = store.readings.buckets(site.id, node, "battery", nowMs - TREND_DAYS * DAY_MS, DAY_MS, TREND_DAYS);
     const coldest = site
@@ -48,8 +49,14 @@ export function createMomentMaker(store: Pick<LiveStore, "readings">): MomentMak
     });
     const warns = warning === undefined ? null : (WARNS[warning.kind as keyof typeof WARNS] ?? null);
     const battery: Battery = { atMs: nowMs, warns, inDays: warning?.inDays ?? null };
-    batteries.set(key, battery);
+    batteries.set(site.id, own.set(node, battery));
     return battery;
+  }
+
+  function forgetNodes(site: LiveSite): void {
+    const own = batteries.get(site.id);
+    if (own === undefined || own.size <= site.record.nodes.length) return;
+    for (const node of own.keys()) if (!site.knowsNode(node)) own.delete(node);
   }
 
   function nodeOf(site: LiveSite, { id, everyS }: { id: string; everyS: number }, nowMs: number): NodeMoment {
@@ -70,6 +77,7 @@ export function createMomentMaker(store: Pick<LiveStore, "readings">): MomentMak
 
   return {
     of(site, zones, server, nowMs) {
+      forgetNodes(site);
       return {
         site: site.id,
         nowMs,

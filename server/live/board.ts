@@ -83,6 +83,12 @@ export class Board {
     return memory;
   }
 
+  /** Lets go of zones that `isKnown` knows no more; what was shown of them stands in the store. */
+  forgetOthers(isKnown: (site: string, zone: string) => boolean): void {
+    for (const [site, zones] of this.memories)
+      for (const zone of zones.keys()) if (!isKnown(site, zone)) zones.delete(zone);
+  }
+
   show(site: string, zone: string, judged: Judged, call: CallBody): void {
     this.memory(site, zone).show(judged, call);
   }

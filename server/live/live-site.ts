@@ -51,7 +51,7 @@ export class LiveSite {
   /** From when on the readings of a node are in memory. */
   readonly loadedFromMs = new Map<string, number>();
   /** In the order in which they came. */
-  private readonly series: LiveSeries[] = [];
+  private series: LiveSeries[] = [];
   /** The same by node: a board of a thousand zones asks for each of them. */
   private readonly seriesByNode = new Map<string, NodeSeries>();
   private view: SiteLog | null = null;
@@ -109,6 +109,15 @@ export class LiveSite {
     this.changedMs = atMs;
     this.view = null;
     this.index = null;
+    if (record.nodes !== undefined) this.forgetNodes();
+  }
+
+  /** What was held of nodes that are none any more; all they said stands in the store. */
+  private forgetNodes(): void {
+    const { presence, troubles, lives, lastHeardMs, loadedFromMs, seriesByNode } = this;
+    for (const held of [presence, troubles, lives, lastHeardMs, loadedFromMs, seriesByNode])
+      for (const node of held.keys()) if (!this.knowsNode(node)) held.delete(node);
+    this.series = this.series.filter(({ node }) => this.knowsNode(node));
   }
 
   private get known() {
