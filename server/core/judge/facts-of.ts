@@ -7,7 +7,7 @@ import type { Facts, SheetLimitsNow, Soon } from "#core/judge/facts.ts";
 import type { Prospect } from "#core/judge/prospect.ts";
 import { abradedMsOf, blushOf, dustOf } from "#core/judge/surface-work.ts";
 import { goodMinOf, goodTimeOf } from "#core/judge/sustained.ts";
-import type { Outlook } from "#core/outlook/outlook.ts";
+import type { Outlook, OutlookMember } from "#core/outlook/outlook.ts";
 import { weightedQuantile } from "#core/outlook/quantile.ts";
 import { type Conditions, handConditions } from "#core/zone/conditions.ts";
 import { fillerLeftH } from "#core/zone/filler.ts";
@@ -67,23 +67,28 @@ function soonOf(outlook: Outlook | null): Soon | null {
   if (outlook === null) return null;
   const { members } = outlook;
   const weights = members.map((member) => member.weight);
-  type Value = (member: Outlook["members"][number], step: number) => number;
-  /** Middle of the members' lowest (sign 1) or highest (sign -1) value in the coming hours. */
-  const lowest = (sign: 1 | -1, value: Value) => {
-    const lows = members.map((member) => {
-      let low = Number.POSITIVE_INFINITY;
-      for (let step = 1; step <= SOON_STEPS; step++) low = Math.min(low, sign * value(member, step));
-      return low;
-    });
-    return sign * weightedQuantile(lows, weights, 0.5);
-  };
+  const middle = (low: (member: OutlookMember) => number) => weightedQuantile(members.map(low), weights, 0.5);
   return {
-    slabColdC: lowest(1, (member, step) => member.slabColdC[step] as number),
-    slabHotC: lowest(-1, (member, step) => member.slabHotC[step] as number),
-    airMinC: lowest(1, (member, step) => member.airC[step] as number),
-    airMaxC: lowest(-1, (member, step) => member.airC[step] as number),
-    marginK: lowest(1, (member, step) => (member.slabColdC[step] as number) - (member.dewPointC[step] as number)),
+    slabColdC: middle((member) => soonLowest(member.slabColdC, 1)),
+    slabHotC: -middle((member) => soonLowest(member.slabHotC, -1)),
+    airMinC: middle((member) => soonLowest(member.airC, 1)),
+    airMaxC: -middle((member) => soonLowest(member.airC, -1)),
+    marginK: middle(soonLowestMargin),
   };
+}
+
+/** A member's lowest value in the coming hours; of `sign` -1 the highest, with its sign turned. */
+function soonLowest(column: Float64Array, sign: 1 | -1): number {
+  let low = Number.POSITIVE_INFINITY;
+  for (let step = 1; step <= SOON_STEPS; step++) low = Math.min(low, sign * (column[step] as number));
+  return low;
+}
+
+function soonLowestMargin({ slabColdC, dewPointC }: OutlookMember): number {
+  let low = Number.POSITIVE_INFINITY;
+  for (let step = 1; step <= SOON_STEPS; step++)
+    low = Math.min(low, (slabColdC[step] as number) - (dewPointC[step] as number));
+  return low;
 }
 
 function handMarginOf(state: ZoneState): number | null {

@@ -83,22 +83,37 @@ function standingOf(
   };
 }
 
-function outside(value: number, range: readonly [number | null, number | null]): boolean {
-  return (range[0] !== null && value < range[0]) || (range[1] !== null && value > range[1]);
+/** A range in plain numbers; open ends lie at infinity. */
+interface Span {
+  readonly least: number;
+  readonly most: number;
 }
+const spanOf = ([least, most]: readonly [number | null, number | null]): Span => ({
+  least: least ?? Number.NEGATIVE_INFINITY,
+  most: most ?? Number.POSITIVE_INFINITY,
+});
+const outside = (value: number, { least, most }: Span) => value < least || value > most;
 
 /** The limits of the conditions, laid out for tens of thousands of looks. */
 interface Hold {
-  readonly limits: SheetLimitsNow;
+  readonly dewMarginK: number;
+  readonly slabC: Span;
+  readonly airC: Span;
+  readonly rhPct: Span;
+  readonly waterGPerKg: Span;
   readonly pressurePa: number;
   readonly damped: boolean;
   readonly watered: boolean;
 }
 
 function holdOf(limits: SheetLimitsNow, altitudeM: number): Hold {
-  const { rhPct, waterGPerKg: water } = limits;
+  const { dewMarginK, slabC, airC, rhPct, waterGPerKg: water } = limits;
   return {
-    limits,
+    dewMarginK,
+    slabC: spanOf(slabC),
+    airC: spanOf(airC),
+    rhPct: spanOf(rhPct),
+    waterGPerKg: spanOf(water),
     pressurePa: pressureAtAltitudePa(altitudeM),
     damped: rhPct[0] !== null || rhPct[1] !== null,
     watered: water[0] !== null || water[1] !== null,
@@ -106,15 +121,15 @@ function holdOf(limits: SheetLimitsNow, altitudeM: number): Hold {
 }
 
 function conditionsHold(member: OutlookMember, step: number, hold: Hold): boolean {
-  const { limits, pressurePa, damped, watered } = hold;
-  if (limits.slabC[0] !== null && (member.slabColdC[step] as number) < limits.slabC[0]) return false;
-  if (limits.slabC[1] !== null && (member.slabHotC[step] as number) > limits.slabC[1]) return false;
+  const { pressurePa, damped, watered } = hold;
+  if ((member.slabColdC[step] as number) < hold.slabC.least) return false;
+  if ((member.slabHotC[step] as number) > hold.slabC.most) return false;
   const airC = keptWithin(member.airC[step] as number, TEMP_RANGE_C);
-  if (outside(airC, limits.airC)) return false;
+  if (outside(airC, hold.airC)) return false;
   if (!damped && !watered) return true;
   const dewC = keptWithin(Math.min(member.dewPointC[step] as number, airC), TEMP_RANGE_C);
-  if (damped && outside((100 * saturatedPa(dewC)) / saturatedPa(airC), limits.rhPct)) return false;
-  return !watered || !outside(waterGPerKg(dewC, 100, pressurePa), limits.waterGPerKg);
+  if (damped && outside((100 * saturatedPa(dewC)) / saturatedPa(airC), hold.rhPct)) return false;
+  return !watered || !outside(waterGPerKg(dewC, 100, pressurePa), hold.waterGPerKg);
 }
 
 /** What all members are walked with. */
@@ -189,7 +204,7 @@ class GoodTimeAhead {
     const { slabColdC, dewPointC } = this.member;
     const { hold } = this.walk;
     const marginK = (slabColdC[step] as number) - (dewPointC[step] as number);
-    return marginK + this.errorK >= hold.limits.dewMarginK && conditionsHold(this.member, step, hold);
+    return marginK + this.errorK >= hold.dewMarginK && conditionsHold(this.member, step, hold);
   }
 
   /** Whether they hold at a step, and have held for long enough. Steps must not go back. */
@@ -246,18 +261,18 @@ function callsOf(
     }
     if (atMs < softMs) continue;
     const dewed = dewMin >= BLUSH_FROM_MIN && (sensitive || (step > 0 && dewMin > walk.dewedMin));
-    if (standing.blush || dewed) {
-      calls[step] = ABRADE;
-      continue;
-    }
-    if (standing.inspect || (belowMin >= INSPECT_FROM_MIN && belowMin > walk.belowMin)) continue;
-    if (atMs >= closesMs && atMs > creditEndMs) {
-      calls[step] = ABRADE;
+    const inspects = standing.inspect || (belowMin >= INSPECT_FROM_MIN && belowMin > walk.belowMin);
+    const closed = atMs >= closesMs && atMs > creditEndMs;
+    if (standing.blush || dewed || inspects || closed) {
+      const call = standing.blush || dewed || !inspects ? ABRADE : WAIT;
+      // Once dew does it no more harm nothing of this changes, up to the end.
+      if (step > 0 && !sensitive) return calls.fill(call, step);
+      calls[step] = call;
       continue;
     }
     if (standing.waitsForPerson || atMs < standing.resinFreeMs) continue;
     if (marginK <= 0 || standing.foundDamp || waterG > DAMP_FROM_G_PER_M2) continue;
-    if (standing.pours && marginK - standing.uncertaintyK < hold.limits.dewMarginK) continue;
+    if (standing.pours && marginK - standing.uncertaintyK < hold.dewMarginK) continue;
     if (porous && (step < slopeSteps ? standing.rising : rises(member, step, slopeSteps))) continue;
     if (atMs + pourMs > endsMs) continue;
     const promise = promises[step];

@@ -113,19 +113,10 @@ export interface PourAhead {
   readonly endStep: number;
 }
 
-/** What every member is walked with: asked for once an outlook, since memory is dear. */
-export interface PourScratch {
-  readonly gain: Float64Array;
-  readonly nextBad: Int32Array;
-}
-export const pourScratch = (length: number): PourScratch => ({
-  gain: new Float64Array(length),
-  nextBad: new Int32Array(length + 1),
-});
-
 /**
  * `pourSteps` is the length of the pour. The dew-sensitive time runs from its first square metre until the dew-safe
- * share, earned from the end of the pour by the coldest spot, is 1.
+ * share, earned from the end of the pour by the coldest spot, is 1. `gain` is memory as long as a member, which all of
+ * them use in turn: asking for it is dear.
  */
 export function pourAhead(
   sheet: Sheet,
@@ -133,25 +124,22 @@ export function pourAhead(
   member: OutlookMember,
   outlook: Outlook,
   pourSteps: number,
-  { gain, nextBad }: PourScratch = pourScratch(member.slabColdC.length),
+  gain: Float64Array = new Float64Array(member.slabColdC.length),
 ): PourAhead {
   const { slabColdC, dewPointC } = member;
+  const { steps } = outlook;
   const length = slabColdC.length;
   const minC = sheet.limits.slabC[0] ?? Number.NEGATIVE_INFINITY;
   const limitK = sheet.limits.dewMarginK;
   const stepH = outlook.stepMs / HOUR_MS;
-  const holds = new Uint8Array(outlook.steps);
+  const holds = new Uint8Array(steps);
   let endStep = length;
-  nextBad[length] = length;
-  let bad = length;
-  for (let step = length - 1; step >= 0; step--) {
-    const slabC = slabColdC[step] as number;
-    if (!(slabC - (dewPointC[step] as number) >= limitK && slabC >= minC)) bad = step;
-    nextBad[step] = bad;
-  }
   let end = pourSteps;
   let earned = 0;
-  for (let start = 0; start < outlook.steps; start++) {
+  // Starts and their ends only move on, so each step is looked at once: the last one that was bad, and what was looked at.
+  let lastBad = -1;
+  let looked = 0;
+  for (let start = 0; start < steps; start++) {
     const finish = start + pourSteps;
     // Within `end`, and so reckoned already.
     if (start > 0 && end >= finish) earned -= gain[finish] ?? 0;
@@ -166,9 +154,14 @@ export function pourAhead(
       gain[end] = won;
       earned += won;
     }
-    const done = earned >= 1 - 1e-9;
-    if (start === 0 && done) endStep = end;
-    holds[start] = done && (nextBad[start] as number) > end ? 1 : 0;
+    // A later start earns no more than this one.
+    if (!(earned >= 1 - 1e-9)) break;
+    if (start === 0) endStep = end;
+    for (; looked <= end; looked++) {
+      const slabC = slabColdC[looked] as number;
+      if (!(slabC - (dewPointC[looked] as number) >= limitK && slabC >= minC)) lastBad = looked;
+    }
+    if (lastBad < start) holds[start] = 1;
   }
   return { holds, endStep };
 }

@@ -1,7 +1,7 @@
 // The film ahead as people see it: when its window opens and closes, when it is past dew, and whether the race is lost.
 import type { Prospect } from "#core/judge/prospect.ts";
 import type { FanTime, FilmView, Outlook } from "#core/outlook/outlook.ts";
-import { weightedQuantile } from "#core/outlook/quantile.ts";
+import { weightedQuantiles } from "#core/outlook/quantile.ts";
 import type { ZoneState } from "#core/zone/state.ts";
 
 const HOUR_MS = 3_600_000;
@@ -11,15 +11,14 @@ type Milestone = keyof Prospect["films"][number];
 /** Quantiles of one time over the members; a member that does not reach it counts as never. */
 export function fanTimeOf(times: readonly (number | null)[], weights: readonly number[]): FanTime {
   const filled = times.map((time) => time ?? Number.POSITIVE_INFINITY);
-  const quantile = (q: number) => {
-    const atMs = weightedQuantile(filled, weights, q);
-    return Number.isFinite(atMs) ? Math.round(atMs) : null;
-  };
+  const [earliestMs = null, likelyMs = null, latestMs = null] = weightedQuantiles(filled, weights, [0.1, 0.5, 0.9]).map(
+    (atMs) => (Number.isFinite(atMs) ? Math.round(atMs) : null),
+  );
   const chance = weights.reduce((sum, weight, index) => sum + (times[index] === null ? 0 : weight), 0);
   return {
-    earliestMs: quantile(0.1),
-    likelyMs: quantile(0.5),
-    latestMs: quantile(0.9),
+    earliestMs,
+    likelyMs,
+    latestMs,
     chance: Math.min(1, chance),
   };
 }

@@ -3,7 +3,7 @@ import type { NightAhead } from "#core/judge/call.ts";
 import type { PourAhead } from "#core/judge/member-walk.ts";
 import type { ReadingError } from "#core/judge/reading-error.ts";
 import type { Outlook } from "#core/outlook/outlook.ts";
-import { weightedQuantile } from "#core/outlook/quantile.ts";
+import { weightedQuantile, weightedQuantiles } from "#core/outlook/quantile.ts";
 
 export interface Night extends NightAhead {
   /** Chance that the margin alone holds, and that the minimum slab temperature alone holds. */
@@ -72,16 +72,13 @@ export function nightOf(
     chanceHolds += member.weight * aboveDew * aboveCold;
   }
   const spread = weights.flatMap((weight) => FIFTHS.map(() => weight));
+  const [lowEnd, middle, highEnd] = weightedQuantiles(lows, spread, [0.1, 0.5, 0.9]) as [number, number, number];
   return {
     hours: weightedQuantile(hours, weights, 0.5),
     chanceHolds: Math.min(1, chanceHolds),
     chanceMargin: Math.min(1, chanceMargin),
     chanceSlab: Math.min(1, chanceSlab),
-    lowestMarginK: [
-      weightedQuantile(lows, spread, 0.1),
-      weightedQuantile(lows, spread, 0.5),
-      weightedQuantile(lows, spread, 0.9),
-    ],
+    lowestMarginK: [lowEnd, middle, highEnd],
     lowestAtMs: outlook.fromMs + lowestStep * outlook.stepMs,
     lowestSlabC: weightedQuantile(colds, weights, 0.1),
   };

@@ -2,14 +2,7 @@
 import { cureCurve } from "#core/cure/curve.ts";
 import type { Sheet } from "#core/cure/sheet.ts";
 import { rateTable } from "#core/cure/rate-table.ts";
-import {
-  type FilmAhead,
-  filmAhead,
-  filmRates,
-  type PourAhead,
-  pourAhead,
-  pourScratch,
-} from "#core/judge/member-walk.ts";
+import { type FilmAhead, filmAhead, filmRates, type PourAhead, pourAhead } from "#core/judge/member-walk.ts";
 import { type Night, nightOf } from "#core/judge/night.ts";
 import { luckOf, readingErrorOf } from "#core/judge/reading-error.ts";
 import { ABRASION_HOLDS_H } from "#core/judge/rules/abrasion-stale.ts";
@@ -94,11 +87,11 @@ export function prospectOf(state: ZoneState, outlook: Outlook | null): Prospect 
       : outlook.members.map((member, index) => filmAhead(film, rates, member, outlook, error.slabK * luckOf(index, 1)));
   const pourSteps = outlook === null ? 0 : Math.max(1, Math.ceil((pourH * HOUR_MS) / outlook.stepMs));
   const dewSafe = outlook === null || sheet === null ? null : rateTable(cureCurve(sheet, "dewSafeH"));
-  const scratch = pourScratch(outlook?.members[0]?.slabColdC.length ?? 0);
+  const gain = new Float64Array(outlook?.members[0]?.slabColdC.length ?? 0);
   const pours =
     outlook === null || sheet === null || dewSafe === null
       ? []
-      : outlook.members.map((member) => pourAhead(sheet, dewSafe, member, outlook, pourSteps, scratch));
+      : outlook.members.map((member) => pourAhead(sheet, dewSafe, member, outlook, pourSteps, gain));
   const closesMs = closesOf(state, outlook, films);
   const abradedMs = abradedMsOf(record, film);
   const creditMs = film === null || abradedMs === null ? null : abradedMs + ABRASION_HOLDS_H * HOUR_MS;

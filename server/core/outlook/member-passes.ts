@@ -34,7 +34,8 @@ export interface Dice {
 
 /**
  * What the passes leave at the steps that are taken. Those that the member keeps are its own columns, whose first steps are
- * the taken ones; the others are memory that all members use in turn.
+ * the taken ones; the others are memory that all members use in turn. What a pass carries from step to step it begins with by
+ * reading it there: a number that came as an argument may be anything to the engine, and is put in a box at every step.
  */
 export interface Reckoned {
   readonly roomC: Float64Array;
@@ -46,6 +47,8 @@ interface Scratch extends CellRun {
   readonly outC: Float64Array;
   readonly wallC: Float64Array;
   readonly pa: Float64Array;
+  /** Humidity of the goods, 0 to 1. */
+  readonly goods: Float64Array;
 }
 export const scratchOf = (): Scratch => ({
   outC: new Float64Array(TAKEN_END),
@@ -54,6 +57,7 @@ export const scratchOf = (): Scratch => ({
   belowC: new Float64Array(TAKEN_END),
   topC: new Float64Array(TAKEN_END),
   pa: new Float64Array(TAKEN_END),
+  goods: new Float64Array(TAKEN_END),
 });
 
 /** The air outdoors: what is expected, and how far this member strays from it. */
@@ -85,8 +89,9 @@ export function passRoom({ row, side }: Dice, room: Room, end: number, startC: n
   const { roomC } = into;
   const { outC } = into.scratch;
   const wanders = WANDERS.room;
+  roomC[0] = startC;
   let kept = 1;
-  let lastC = startC;
+  let lastC = at(roomC, 0);
   for (let place = 1; place < end; place++) {
     kept *= place < SHORT_END ? keeps.short : keeps.long;
     lastC =
@@ -228,28 +233,30 @@ export function passVapour(
   into: Reckoned,
 ): void {
   into.scratch.pa[0] = saturatedPa(startC);
-  const goods = vapourStretch(dice, room, damp, into, room.goods, 1, SHORT_END);
-  vapourStretch(dice, room, damp, into, goods, SHORT_END, TAKEN_END);
+  into.scratch.goods[0] = room.goods;
+  const fades = { room: fadeOf(room.leakPerH + room.goodsPerH), goods: fadeOf(1 / room.goodsH) };
+  vapourStretch(dice, room, damp, fades, into, 1, SHORT_END);
+  vapourStretch(dice, room, damp, fades, into, SHORT_END, TAKEN_END);
 }
 
-/** From `begin` to `end`, all short steps or all long ones; the humidity of goods at the end. */
+/** From `begin` to `end`, all short steps or all long ones. */
 function vapourStretch(
   { row, side }: Dice,
-  { leakPerH, goodsPerH, goodsH, sourcePaPerH }: MoistureCandidate,
+  { leakPerH, goodsPerH, sourcePaPerH }: MoistureCandidate,
   { dewC, spreadK, stray }: DampOutdoors,
+  fades: { readonly room: Fade; readonly goods: Fade },
   { roomC, coldC, scratch }: Reckoned,
-  startGoods: number,
   begin: number,
   end: number,
-): number {
-  const { outC, pa: pas } = scratch;
+): void {
+  const { outC, pa: pas, goods: goodsOf } = scratch;
   const kind = begin < SHORT_END ? "short" : "long";
   const renewed = leakPerH + goodsPerH;
-  const roomFade = fadeOf(renewed)[kind];
-  const goodsTake = 1 - fadeOf(1 / goodsH)[kind];
+  const roomFade = fades.room[kind];
+  const goodsTake = 1 - fades.goods[kind];
   const settles = 1 - SETTLE_FADE[kind];
   const wanders = WANDERS.dew;
-  let goods = startGoods;
+  let goods = at(goodsOf, begin - 1);
   let pa = at(pas, begin - 1);
   for (let place = begin; place < end; place++) {
     const full = saturatedPa(at(roomC, place));
@@ -262,8 +269,8 @@ function vapourStretch(
     pa = Math.min(pa, full);
     goods += (pa / full - goods) * goodsTake;
     pas[place] = pa;
+    goodsOf[place] = goods;
   }
-  return goods;
 }
 
 /** The dew point of that vapour, and how far it strays with the air of the room. */

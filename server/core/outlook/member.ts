@@ -203,7 +203,6 @@ function reckon(
   passVapour(dice, room, shared.damp, start.dewC, into);
   passDewPoint(dice, wide * ROOM_SPREAD_K.dew, start.dewC, into);
 
-  airC[0] = start.airC;
   slabHotC[0] = start.hotC;
   for (let place = 1; place < TAKEN_END; place++) slabHotC[place] = at(slabColdC, place) + at(hotK, place);
   layOut(slabColdC);

@@ -1,25 +1,26 @@
 // Values at given places of an order, without sorting all of them.
 
-/** Values are dealt into so many equal parts of their range; a few of them share a part. */
-const PARTS = 256;
+/** The range of the values is cut into so many equal parts; a few of them share a part. */
+const PARTS = 64;
 /** Fewer than this are sorted as they are. */
 const FEW = 40;
 
 export interface Scratch {
-  /** Where each part begins among the values as they are dealt. */
-  readonly begins: Uint32Array;
+  /** How many values lie in each part, and in which part each value. */
+  readonly counts: Uint32Array;
   readonly parts: Uint8Array;
-  readonly dealt: Float64Array;
+  /** The values of one part. */
+  readonly shared: Float64Array;
 }
 export const scratchFor = (count: number): Scratch => ({
-  begins: new Uint32Array(PARTS + 1),
+  counts: new Uint32Array(PARTS),
   parts: new Uint8Array(count),
-  dealt: new Float64Array(count),
+  shared: new Float64Array(count),
 });
 
 /**
  * Writes into `found` what would stand at each of `places`, which ascend, if the `count` values from `from` on were
- * sorted: exactly the values that sorting gives. Grows with their number, where sorting asks for its logarithm more.
+ * sorted: exactly the values that sorting gives. Only the parts in which these lie are sorted.
  */
 export function placesIn(
   values: Float64Array,
@@ -27,46 +28,57 @@ export function placesIn(
   count: number,
   places: readonly number[],
   found: Float64Array,
-  { begins, parts, dealt }: Scratch,
+  { counts, parts, shared }: Scratch,
 ): void {
   let least = Number.POSITIVE_INFINITY;
   let most = Number.NEGATIVE_INFINITY;
+  // Not a number as soon as one of them is not; comparisons pass that over.
+  let sum = 0;
   for (let index = 0; index < count; index++) {
     const value = values[from + index] as number;
-    // These let through what is no number.
-    least = Math.min(least, value);
-    most = Math.max(most, value);
+    if (value < least) least = value;
+    if (value > most) most = value;
+    sum += value;
   }
   const perUnit = (PARTS - 1) / (most - least);
-  if (count < FEW || !(perUnit > 0 && perUnit < Number.POSITIVE_INFINITY)) {
+  if (count < FEW || Number.isNaN(sum) || !(perUnit > 0 && perUnit < Number.POSITIVE_INFINITY)) {
     const sorted = values.slice(from, from + count).sort();
     for (let index = 0; index < places.length; index++) found[index] = sorted[places[index] as number] as number;
     return;
   }
-  begins.fill(0);
+  counts.fill(0);
   for (let index = 0; index < count; index++) {
     // Never falls where the value rises, so parts keep the order.
     const part = (((values[from + index] as number) - least) * perUnit) | 0;
     parts[index] = part;
-    begins[part + 1] = (begins[part + 1] as number) + 1;
+    counts[part] = (counts[part] as number) + 1;
   }
-  for (let part = 1; part <= PARTS; part++) begins[part] = (begins[part] as number) + (begins[part - 1] as number);
-  for (let index = count - 1; index >= 0; index--) {
-    // Counted down from where the next part begins to where its own does.
-    const part = (parts[index] as number) + 1;
-    const at = (begins[part] as number) - 1;
-    begins[part] = at;
-    dealt[at] = values[from + index] as number;
-  }
-  // Each part now begins one place later in the list than it did.
-  let part = 1;
+  let part = 0;
+  let before = 0;
+  let gathered = -1;
   for (let index = 0; index < places.length; index++) {
     const place = places[index] as number;
-    while (part < PARTS && (begins[part + 1] as number) <= place) part++;
-    const end = part < PARTS ? (begins[part + 1] as number) : count;
-    order(dealt, begins[part] as number, end);
-    found[index] = dealt[place] as number;
+    while (before + (counts[part] as number) <= place) before += counts[part++] as number;
+    if (gathered !== part) {
+      gatherSorted(values, from, parts, part, count, shared);
+      gathered = part;
+    }
+    found[index] = shared[place - before] as number;
   }
+}
+
+/** Brings the values of one part together, in their order. */
+function gatherSorted(
+  values: Float64Array,
+  from: number,
+  parts: Uint8Array,
+  part: number,
+  count: number,
+  shared: Float64Array,
+): void {
+  let end = 0;
+  for (let index = 0; index < count; index++) if (parts[index] === part) shared[end++] = values[from + index] as number;
+  order(shared, 0, end);
 }
 
 /** Sorts a few values in place. */

@@ -31,11 +31,19 @@ function runAny(prepared: PreparedStep, cellsC: Float64Array, run: CellRun, begi
 function runThree(prepared: PreparedStep, cellsC: Float64Array, run: CellRun, begin: number, end: number): void {
   const { feltC, belowC, topC } = run;
   const { grid, heatWPerM2K: heat, eliminate, inversePivot: inverse, topWPerM2K, bottomWPerM2K } = prepared;
-  const [heat0, heat1, heat2] = [at(heat, 0), at(heat, 1), at(heat, 2)];
-  const [inverse0, inverse1, inverse2] = [at(inverse, 0), at(inverse, 1), at(inverse, 2)];
-  const [down0, down1] = [at(grid.downWPerM2K, 0), at(grid.downWPerM2K, 1)];
-  const [eliminate0, eliminate1] = [at(eliminate, 0), at(eliminate, 1)];
-  let [cell0, cell1, cell2] = [at(cellsC, 0), at(cellsC, 1), at(cellsC, 2)];
+  const heat0 = at(heat, 0);
+  const heat1 = at(heat, 1);
+  const heat2 = at(heat, 2);
+  const inverse0 = at(inverse, 0);
+  const inverse1 = at(inverse, 1);
+  const inverse2 = at(inverse, 2);
+  const down0 = at(grid.downWPerM2K, 0);
+  const down1 = at(grid.downWPerM2K, 1);
+  const eliminate0 = at(eliminate, 0);
+  const eliminate1 = at(eliminate, 1);
+  let cell0 = at(cellsC, 0);
+  let cell1 = at(cellsC, 1);
+  let cell2 = at(cellsC, 2);
   for (let place = begin; place < end; place++) {
     cell0 = (heat0 * cell0 + topWPerM2K * at(feltC, place)) * inverse0;
     cell1 = (heat1 * cell1 + down0 * cell0) * inverse1;
@@ -55,22 +63,39 @@ function runSeven(prepared: PreparedStep, cellsC: Float64Array, run: CellRun, be
   const { feltC, belowC, topC } = run;
   const { grid, heatWPerM2K: heat, eliminate, inversePivot: inverse, topWPerM2K, bottomWPerM2K } = prepared;
   const { downWPerM2K: down } = grid;
-  const [heat0, heat1, heat2, heat3] = [at(heat, 0), at(heat, 1), at(heat, 2), at(heat, 3)];
-  const [heat4, heat5, heat6] = [at(heat, 4), at(heat, 5), at(heat, 6)];
-  const [inverse0, inverse1, inverse2, inverse3] = [at(inverse, 0), at(inverse, 1), at(inverse, 2), at(inverse, 3)];
-  const [inverse4, inverse5, inverse6] = [at(inverse, 4), at(inverse, 5), at(inverse, 6)];
-  const [down0, down1, down2, down3, down4, down5] = [
-    at(down, 0),
-    at(down, 1),
-    at(down, 2),
-    at(down, 3),
-    at(down, 4),
-    at(down, 5),
-  ];
-  const [eliminate0, eliminate1, eliminate2] = [at(eliminate, 0), at(eliminate, 1), at(eliminate, 2)];
-  const [eliminate3, eliminate4, eliminate5] = [at(eliminate, 3), at(eliminate, 4), at(eliminate, 5)];
-  let [cell0, cell1, cell2, cell3] = [at(cellsC, 0), at(cellsC, 1), at(cellsC, 2), at(cellsC, 3)];
-  let [cell4, cell5, cell6] = [at(cellsC, 4), at(cellsC, 5), at(cellsC, 6)];
+  const heat0 = at(heat, 0);
+  const heat1 = at(heat, 1);
+  const heat2 = at(heat, 2);
+  const heat3 = at(heat, 3);
+  const heat4 = at(heat, 4);
+  const heat5 = at(heat, 5);
+  const heat6 = at(heat, 6);
+  const inverse0 = at(inverse, 0);
+  const inverse1 = at(inverse, 1);
+  const inverse2 = at(inverse, 2);
+  const inverse3 = at(inverse, 3);
+  const inverse4 = at(inverse, 4);
+  const inverse5 = at(inverse, 5);
+  const inverse6 = at(inverse, 6);
+  const down0 = at(down, 0);
+  const down1 = at(down, 1);
+  const down2 = at(down, 2);
+  const down3 = at(down, 3);
+  const down4 = at(down, 4);
+  const down5 = at(down, 5);
+  const eliminate0 = at(eliminate, 0);
+  const eliminate1 = at(eliminate, 1);
+  const eliminate2 = at(eliminate, 2);
+  const eliminate3 = at(eliminate, 3);
+  const eliminate4 = at(eliminate, 4);
+  const eliminate5 = at(eliminate, 5);
+  let cell0 = at(cellsC, 0);
+  let cell1 = at(cellsC, 1);
+  let cell2 = at(cellsC, 2);
+  let cell3 = at(cellsC, 3);
+  let cell4 = at(cellsC, 4);
+  let cell5 = at(cellsC, 5);
+  let cell6 = at(cellsC, 6);
   for (let place = begin; place < end; place++) {
     cell0 = (heat0 * cell0 + topWPerM2K * at(feltC, place)) * inverse0;
     cell1 = (heat1 * cell1 + down0 * cell0) * inverse1;
@@ -89,5 +114,11 @@ function runSeven(prepared: PreparedStep, cellsC: Float64Array, run: CellRun, be
     cell0 += eliminate0 * cell1;
     topC[place] = cell0;
   }
-  cellsC.set([cell0, cell1, cell2, cell3, cell4, cell5, cell6]);
+  cellsC[0] = cell0;
+  cellsC[1] = cell1;
+  cellsC[2] = cell2;
+  cellsC[3] = cell3;
+  cellsC[4] = cell4;
+  cellsC[5] = cell5;
+  cellsC[6] = cell6;
 }
