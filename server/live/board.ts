@@ -4,8 +4,8 @@ import type { CallBody } from "#contract/call.ts";
 import { isoFromMs, isoOrNull } from "#contract/primitives.ts";
 import type { NodeBody, ZoneBody } from "#contract/zone.ts";
 import type { Judged } from "#core/judge/judged.ts";
-import type { Again } from "#core/judge/look-again.ts";
-import { conditionsHistory } from "#core/zone/history.ts";
+import { type Again, LOOK_WITHIN_MS } from "#core/judge/look-again.ts";
+import { conditionsHistory, marginsOf } from "#core/zone/history.ts";
 import type { ZoneNow } from "#core/zone/zones.ts";
 import type { LiveSite, Trouble } from "./live-site.ts";
 import type { Moments } from "./moments.ts";
@@ -21,6 +21,8 @@ const MINUTE_MS = 60_000;
 const SAME_MS = 10_000;
 /** An outdoor temperature older than this is none. */
 const OUTDOOR_MS = 30 * MINUTE_MS;
+/** Margins of the past stand for as long as the judging that they come from. */
+const MARGIN_MS = LOOK_WITHIN_MS;
 
 export interface BoardParts {
   readonly store: LiveStore;
@@ -68,6 +70,13 @@ export function zoneBodyOf({
   };
 }
 
+/** Where the margins of the past begin: on a step, so that they stay the same until the next one. */
+const pastFromMs = (nowMs: number): number => Math.floor(nowMs / STEP_MS) * STEP_MS - PAST_MS;
+
+function marginFrom(fromMs: number, marginK: readonly (number | null)[]): Margin {
+  return { fromMs, marginK: marginK.map((value) => (value === null ? null : Math.round(value * 100) / 100)) };
+}
+
 export class Board {
   private readonly memories = new Map<string, Map<string, ZoneMemory>>();
   private readonly nodes = new WeakMap<NodeBody, WrittenNode>();
@@ -90,7 +99,14 @@ export class Board {
   }
 
   show(site: string, zone: string, judged: Judged, call: CallBody): void {
-    this.memory(site, zone).show(judged, call);
+    const memory = this.memory(site, zone);
+    memory.show(judged, call);
+    if (judged.line === undefined) return;
+    // The judge has been through the same past just now.
+    const { atMs } = judged.call;
+    const fromMs = pastFromMs(atMs);
+    memory.margin = marginFrom(fromMs, marginsOf(judged.line, fromMs, atMs, STEP_MS));
+    memory.marginMadeMs = atMs;
   }
 
   look(site: string, zone: string, again: Again): void {
@@ -118,14 +134,11 @@ export class Board {
   }
 
   private marginOf(site: LiveSite, zone: ZoneNow, memory: ZoneMemory, nowMs: number): Margin {
-    const fromMs = Math.floor(nowMs / STEP_MS) * STEP_MS - PAST_MS;
-    if (memory.margin?.fromMs === fromMs && nowMs - memory.marginMadeMs < MINUTE_MS) return memory.margin;
+    const fromMs = pastFromMs(nowMs);
+    if (memory.margin?.fromMs === fromMs && nowMs - memory.marginMadeMs < MARGIN_MS) return memory.margin;
     try {
       const { marginK } = conditionsHistory(site.logOf(zone), zone.id, fromMs, nowMs, STEP_MS, nowMs);
-      memory.margin = {
-        fromMs,
-        marginK: marginK.map((value) => (value === null ? null : Math.round(value * 100) / 100)),
-      };
+      memory.margin = marginFrom(fromMs, marginK);
     } catch (error) {
       if (!(error instanceof RangeError)) throw error;
       // A zone that cannot be judged has no past either; its call says why.

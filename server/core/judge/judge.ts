@@ -173,5 +173,5 @@ export function judgeZone(log: SiteLog, zone: string, nowMs: number, heardByMs: 
 /** The same of now, with what is needed to look at the zone again. The log must hold nothing that is not yet heard. */
 export function judgeToLook(log: SiteLog, zone: string, nowMs: number): Judged {
   const { judged, state, facts } = made(log, zone, { nowMs, heardByMs: nowMs });
-  return { ...judged, again: againOf(state, facts, judged.call) };
+  return { ...judged, again: againOf(state, facts, judged.call), line: state.line };
 }

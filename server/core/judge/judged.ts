@@ -3,6 +3,7 @@ import type { Call } from "#core/judge/call.ts";
 import type { Again } from "#core/judge/look-again.ts";
 import type { Watch } from "#core/judge/watch.ts";
 import type { NightView } from "#core/outlook/outlook.ts";
+import type { Timeline } from "#core/zone/timeline.ts";
 
 export interface Judged {
   readonly call: Call;
@@ -14,4 +15,6 @@ export interface Judged {
   readonly watch: Watch | null;
   /** For looking at the zone again when something is heard; absent where nobody asked, null where it must be judged. */
   readonly again?: Again | null;
+  /** What the zone was judged by, for whoever draws its past at once; not to be held. Absent where `again` is. */
+  readonly line?: Timeline;
 }

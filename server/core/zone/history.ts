@@ -26,6 +26,14 @@ function sampled(line: Timeline, column: Float64Array, times: readonly number[])
   });
 }
 
+const timesFrom = (fromMs: number, toMs: number, stepMs: number): number[] =>
+  Array.from({ length: Math.max(0, Math.floor((toMs - fromMs) / stepMs) + 1) }, (_, step) => fromMs + step * stepMs);
+
+/** Margins at the start of each step, K, by a timeline that is there already. */
+export function marginsOf(line: Timeline, fromMs: number, toMs: number, stepMs: number): (number | null)[] {
+  return sampled(line, line.marginK, timesFrom(fromMs, toMs, stepMs));
+}
+
 /**
  * Conditions at the start of each step from `fromMs` to `toMs`, from what had been heard by `heardByMs`.
  * The judge's own look-back bounds it: two days, or since the last pour.
@@ -39,10 +47,7 @@ export function conditionsHistory(
   heardByMs: number,
 ): ConditionsHistory {
   const { line } = zoneState(log, zone, { nowMs: Math.max(toMs, fromMs), heardByMs });
-  const times = Array.from(
-    { length: Math.max(0, Math.floor((toMs - fromMs) / stepMs) + 1) },
-    (_, step) => fromMs + step * stepMs,
-  );
+  const times = timesFrom(fromMs, toMs, stepMs);
   return {
     fromMs,
     stepMs,
