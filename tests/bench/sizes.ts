@@ -32,9 +32,9 @@ export interface Sizes {
   readonly soakHistoryH?: number;
   /** Each of the two is broken off after so long, and says how much it has played. */
   readonly endureWithinMs: number;
-  /** Sites that the curve of capacity is made with, whose load it steps up to, and how long each step is watched at least. */
+  /** Sites that the curve of capacity is made with, whose load it begins with, and how long each step is watched at least. */
   readonly capacitySites: number;
-  readonly siteLevels: readonly number[];
+  readonly siteBegin: number;
   readonly watchMs: number;
   /** No step is begun later than this after the first. */
   readonly capacityWithinMs: number;
@@ -70,9 +70,9 @@ export const FULL: Sizes = {
   soakStepMinutes: 3,
   endureWithinMs: 70_000,
   capacitySites: 16,
-  siteLevels: [96, 192, 288],
+  siteBegin: 96,
   watchMs: 12_000,
-  capacityWithinMs: 80_000,
+  capacityWithinMs: 90_000,
   pageZones: 200,
   pagePacks: 10_000,
   pagePacksPerS: 500,
@@ -102,7 +102,7 @@ export const QUICK: Sizes = {
   soakStepMinutes: 3,
   endureWithinMs: 20_000,
   capacitySites: 2,
-  siteLevels: [12, 24],
+  siteBegin: 12,
   watchMs: 5000,
   capacityWithinMs: 30_000,
   pageZones: 50,
@@ -135,7 +135,7 @@ export const TINY: Sizes = {
   soakHistoryH: 0,
   endureWithinMs: 5000,
   capacitySites: 1,
-  siteLevels: [12],
+  siteBegin: 12,
   watchMs: 1000,
   capacityWithinMs: 10_000,
   pageZones: 3,
