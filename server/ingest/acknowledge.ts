@@ -12,12 +12,20 @@ export interface ReaderWish {
   readonly resumed: (sessionPresent: boolean) => void;
   /** With so many messages under way nothing more is read from the line. */
   readonly most: number;
+  /** The same of the bytes of their payloads; what a line may hold, unless given. */
+  readonly mostBytes?: number;
 }
 
+/** As many as one server has nodes, more or less. */
+const MOST_TOPICS = 8000;
 /** CONNACK (section 3.2): flags, of which the lowest says that there is a session, and a code, of which 0 is a yes. */
 const CONNACK = 0x20;
 
-export function connectReader(url: string, settings: IClientOptions, { take, resumed, most }: ReaderWish): MqttClient {
+export function connectReader(
+  url: string,
+  settings: IClientOptions,
+  { take, resumed, most, mostBytes }: ReaderWish,
+): MqttClient {
   const client = connect(url, { ...settings, manualConnect: true });
   const inner = client as unknown as { streamBuilder: (client: MqttClient) => Duplex };
   const build = inner.streamBuilder;
@@ -34,6 +42,8 @@ export function connectReader(url: string, settings: IClientOptions, { take, res
         resumed((flags & 1) === 1);
       },
       most,
+      mostTopics: MOST_TOPICS,
+      ...(mostBytes === undefined ? {} : { mostBytes }),
     });
   };
   // What asks for no answer, and what the side way leaves to the client, which then answers one at a time.

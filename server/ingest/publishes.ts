@@ -20,6 +20,8 @@ export interface PublishWish {
   readonly take: (publish: Publish) => void;
   /** Told of a packet that goes on: its first byte, and what stands behind its length. */
   readonly passes?: (first: number, body: Buffer) => void;
+  /** Topics that are remembered, so that they need not be read anew: a line of a broker brings those of many nodes. */
+  readonly mostTopics?: number;
 }
 
 const PUBLISH_QOS1 = 0x32;
@@ -41,6 +43,29 @@ function isPlain(bytes: Buffer): boolean {
     if (byte === SLASH) levels += 1;
   }
   return bytes.length > 0 && levels <= MOST_LEVELS;
+}
+
+interface Topic {
+  readonly bytes: Buffer;
+  readonly text: string;
+  readonly isPlain: boolean;
+}
+
+/** Topics of a line that are remembered as they were read, of up to so many bytes; then it is begun anew. */
+const MOST_TOPICS = 16;
+const LONGEST_KEPT_BYTES = 128;
+
+/** A number that two topics seldom have in common. */
+function sumOf(bytes: Buffer, from: number, to: number): number {
+  let sum = 0;
+  for (let at = from; at < to; at++) sum = (Math.imul(sum, 31) + (bytes[at] as number)) | 0;
+  return sum;
+}
+
+function isSame(known: Buffer, bytes: Buffer, from: number, to: number): boolean {
+  if (known.length !== to - from) return false;
+  for (let at = 0; at < known.length; at++) if (known[at] !== bytes[from + at]) return false;
+  return true;
 }
 
 /** A length in up to four bytes of seven bits each (section 2.2.3); null where they are not all there. */
@@ -68,24 +93,25 @@ export function createPublishes({
   isFull,
   take,
   passes,
+  mostTopics = MOST_TOPICS,
 }: PublishWish): (chunk: Buffer) => readonly Buffer[] {
   let held: Buffer[] = [];
   let heldBytes = 0;
   /** Bytes of the packet that is held, or as many as tell how many it has. */
   let wanted = 0;
   let isBroken = false;
-  /** A client mostly writes to one topic. */
-  let lastTopic = { bytes: Buffer.alloc(0), text: "", isPlain: false };
+  /** A node writes to one topic, and a broker that tells of many nodes names each of theirs again and again. */
+  const topics = new Map<number, Topic>();
 
-  const topicAt = (bytes: Buffer, from: number, to: number) => {
-    const { bytes: last } = lastTopic;
-    let same = last.length === to - from;
-    for (let at = 0; same && at < last.length; at++) same = last[at] === bytes[from + at];
-    if (!same) {
-      const own = Buffer.from(bytes.subarray(from, to));
-      lastTopic = { bytes: own, text: own.toString("utf8"), isPlain: isPlain(own) };
-    }
-    return lastTopic;
+  const topicAt = (bytes: Buffer, from: number, to: number): Topic => {
+    const sum = sumOf(bytes, from, to);
+    const known = topics.get(sum);
+    if (known !== undefined && isSame(known.bytes, bytes, from, to)) return known;
+    const own = Buffer.from(bytes.subarray(from, to));
+    const topic = { bytes: own, text: own.toString("utf8"), isPlain: isPlain(own) };
+    if (topics.size >= mostTopics) topics.clear();
+    if (own.length <= LONGEST_KEPT_BYTES) topics.set(sum, topic);
+    return topic;
   };
   /** True if the message between these bytes, after its length, was taken. */
   const taken = (bytes: Buffer, first: number, from: number, to: number): boolean => {

@@ -15,10 +15,13 @@ export interface SideWayWish {
   readonly passes?: (first: number, body: Buffer) => void;
   /** Messages that are not answered: with so many nothing more is read. */
   readonly most?: number;
+  /** The same of the bytes of their payloads. */
+  readonly mostBytes?: number;
+  /** Topics that are remembered: some, unless given. */
+  readonly mostTopics?: number;
 }
 
 const MOST_MESSAGES = 500;
-/** The same of their bytes. */
 const MOST_BYTES = 128 * 1024;
 /** A PUBACK that says yes is these two bytes and the number of the message, in MQTT 3.1.1 and in 5 (section 3.4). */
 const PUBACK = [0x40, 2] as const;
@@ -44,16 +47,26 @@ export class SideWay extends Duplex {
 
   constructor(
     private readonly line: Duplex,
-    { takes, hasProperties, take, failed, passes, most = MOST_MESSAGES }: SideWayWish,
+    {
+      takes,
+      hasProperties,
+      take,
+      failed,
+      passes,
+      most = MOST_MESSAGES,
+      mostBytes = MOST_BYTES,
+      mostTopics,
+    }: SideWayWish,
   ) {
     super({ allowHalfOpen: false });
     this.remoteAddress = (line as Duplex & { readonly remoteAddress?: string | null }).remoteAddress ?? null;
-    this.isFull = () => this.underWay.length >= most || this.underWayBytes >= MOST_BYTES;
+    this.isFull = () => this.underWay.length >= most || this.underWayBytes >= mostBytes;
     this.split = createPublishes({
       takes,
       hasProperties,
       isFull: this.isFull,
       ...(passes === undefined ? {} : { passes }),
+      ...(mostTopics === undefined ? {} : { mostTopics }),
       take: (publish) => {
         const one: UnderWay = { id: publish.id, bytes: publish.payload.length, isTaken: false };
         this.underWay.push(one);

@@ -4,7 +4,7 @@ import { type ClientSubscribeCallback, ErrorWithReasonCode, type IClientOptions,
 import { nodeFilters } from "#contract/topics.ts";
 import { connectReader, type Said } from "./acknowledge.ts";
 import type { BrokerLink, Log } from "./link.ts";
-import type { Take } from "./message.ts";
+import type { Message, Take } from "./message.ts";
 import { createOutbox, type Letter, NotAllowed } from "./outbox.ts";
 
 export interface SourceOptions {
@@ -35,8 +35,12 @@ const SESSION_S = 7 * 24 * 3600;
 const REFUSALS: readonly number[] = [0x87, 0x90, 0x99];
 /** A line that is cut this soon after a message went out may have been cut because of it. */
 const CUT_MS = 3000;
-/** Unacknowledged messages of a connection: no more are asked for (MQTT 5), and no more are read. */
-const UNDER_WAY = 500;
+/**
+ * Unacknowledged messages of all connections: no more are asked for (MQTT 5), and no more are read. Twice what one transaction
+ * takes, so that the broker sends while it is written.
+ */
+const UNDER_WAY = 1000;
+const UNDER_WAY_BYTES = 256 * 1024;
 
 /**
  * Only readings are shared: a retained presence is not told to shared subscriptions. And only among the connections of
@@ -51,6 +55,7 @@ function filtersOf(index: number, site: string | null, { version, clientId }: So
 export async function startSource(options: SourceOptions): Promise<BrokerLink> {
   const { take, log, version } = options;
   const count = version === 5 ? options.connections : 1;
+  const most = Math.ceil(UNDER_WAY / count);
   let stopping = false;
   let lastError: string | null = null;
   let lastSent: { readonly topic: string; readonly atMs: number } | null = null;
@@ -68,17 +73,21 @@ export async function startSource(options: SourceOptions): Promise<BrokerLink> {
       .finally(() => (again = null));
     return again;
   };
-  const deliver = async (packet: Said, backlog: boolean): Promise<void> => {
-    const payload = typeof packet.payload === "string" ? Buffer.from(packet.payload) : packet.payload;
-    const message = { topic: packet.topic, payload, replayed: packet.retain || packet.dup || backlog, from: null };
-    for (;;) {
+  const takeAtLast = async (message: Message, why: unknown): Promise<void> => {
+    for (let error = why; ; ) {
+      await untilAgain(message.topic, error);
+      if (stopping) throw error;
       try {
         return await take(message);
-      } catch (error) {
-        await untilAgain(packet.topic, error);
-        if (stopping) throw error;
+      } catch (another) {
+        error = another;
       }
     }
+  };
+  const deliver = (packet: Said, backlog: boolean): Promise<void> => {
+    const payload = typeof packet.payload === "string" ? Buffer.from(packet.payload) : packet.payload;
+    const message = { topic: packet.topic, payload, replayed: packet.retain || packet.dup || backlog, from: null };
+    return take(message).catch((error: unknown) => takeAtLast(message, error));
   };
 
   const nodesOf = (index: number): string[] => (served ?? [null]).flatMap((site) => filtersOf(index, site, options));
@@ -94,7 +103,7 @@ export async function startSource(options: SourceOptions): Promise<BrokerLink> {
       ...(options.username === null ? {} : { username: options.username }),
       ...(options.password === null ? {} : { password: options.password }),
       ...(options.ca === null ? {} : { ca: options.ca }),
-      ...(version === 5 ? { properties: { sessionExpiryInterval: SESSION_S, receiveMaximum: UNDER_WAY } } : {}),
+      ...(version === 5 ? { properties: { sessionExpiryInterval: SESSION_S, receiveMaximum: most } } : {}),
     };
     let backlogUntilMs = 0;
     const client = connectReader(options.url, settings, {
@@ -102,7 +111,8 @@ export async function startSource(options: SourceOptions): Promise<BrokerLink> {
       resumed(sessionPresent) {
         if (sessionPresent) backlogUntilMs = performance.now() + BACKLOG_MS;
       },
-      most: UNDER_WAY,
+      most,
+      mostBytes: UNDER_WAY_BYTES / count,
     });
     client.on("connect", () => {
       lastError = null;

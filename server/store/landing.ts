@@ -141,22 +141,23 @@ export function createLanding(store: Store, heardNow: () => number): Landing {
     }
   };
 
+  const commitNext = (): void => {
+    let readings = 0;
+    const after = queue.findIndex(({ parcel }) => (readings += parcel.readings.length) >= MOST_READINGS);
+    const batch = after === -1 ? queue : queue.slice(0, after + 1);
+    queue = after === -1 ? [] : queue.slice(after + 1);
+    if (batch.length > 0) commit(batch);
+  };
+  /** One transaction a turn: what it brought is acknowledged before the next, so that more comes meanwhile. */
+  const turn = (): void => {
+    due = null;
+    commitNext();
+    if (queue.length > 0) due ??= setImmediate(turn);
+  };
   const flush = (): void => {
     if (due !== null) clearImmediate(due);
     due = null;
-    const all = queue;
-    queue = [];
-    let batch: Waiting[] = [];
-    let readings = 0;
-    for (const waiting of all) {
-      batch.push(waiting);
-      readings += waiting.parcel.readings.length;
-      if (readings < MOST_READINGS) continue;
-      commit(batch);
-      batch = [];
-      readings = 0;
-    }
-    if (batch.length > 0) commit(batch);
+    while (queue.length > 0) commitNext();
   };
 
   return {
@@ -164,7 +165,7 @@ export function createLanding(store: Store, heardNow: () => number): Landing {
       if (closed) return Promise.reject(new Error("not stored: the server is stopping"));
       return new Promise<void>((resolve, reject) => {
         queue.push({ parcel, keep, resolve, reject });
-        due ??= setImmediate(flush);
+        due ??= setImmediate(turn);
       });
     },
     flush,

@@ -5,13 +5,14 @@ import type { Outbox } from "./outbox.ts";
 import type { ReadSums } from "./read-sums.ts";
 import type { Database, Prepared } from "./sql.ts";
 import { bucketsOf } from "./steps.ts";
+import { KnownTimes } from "./known-times.ts";
 import type { Sums } from "./sums.ts";
 import type { HeardReading, Landed, ReadingStore } from "./ports.ts";
 
 interface Series {
   readonly id: number;
-  /** The newest time of it, epoch ms: what is newer than that is known to be new. NaN until it is asked for. */
-  newestMs: number;
+  /** Null until readings of it come. */
+  times: KnownTimes | null;
 }
 
 type Numbers = readonly [atMs: number, value: number, heardMs: number];
@@ -30,7 +31,7 @@ export interface ReadingParts {
 
 export function createReadings(db: Database, { days, outbox, sums, reads }: ReadingParts): ReadingStore {
   /** By site and node, then by quantity. */
-  const known = new Map<string, Map<string, Series>>();
+  const known = new Map<string, Map<string, Map<string, Series>>>();
   // An id handed out in work that was undone points to nothing.
   db.onUndone(() => {
     known.clear();
@@ -64,7 +65,7 @@ export function createReadings(db: Database, { days, outbox, sums, reads }: Read
   let lastNode: { readonly site: string; readonly node: string; readonly own: Map<string, Series> } | null = null;
   const ofNode = (site: string, node: string): Map<string, Series> => {
     if (lastNode?.site === site && lastNode.node === node) return lastNode.own;
-    const own = known.get(`${site}/${node}`);
+    const own = known.get(site)?.get(node);
     // Anybody may ask for a node that is not there: it is not remembered.
     if (own === undefined) return new Map();
     lastNode = { site, node, own };
@@ -76,9 +77,11 @@ export function createReadings(db: Database, { days, outbox, sums, reads }: Read
     if (one !== undefined) return one;
     const id = findSeries.get(site, node, quantity)?.[0] as number | undefined;
     if (id === undefined) return null;
-    const found: Series = { id, newestMs: Number.NaN };
+    const found: Series = { id, times: null };
     own.set(quantity, found);
-    if (own.size === 1) known.set(`${site}/${node}`, own);
+    if (own.size > 1) return found;
+    const nodes = known.get(site) ?? new Map<string, Map<string, Series>>();
+    known.set(site, nodes.set(node, own));
     return found;
   };
   const seriesFor = (site: string, node: string, quantity: string): Series => {
@@ -132,8 +135,8 @@ export function createReadings(db: Database, { days, outbox, sums, reads }: Read
     if (allNew) for (const [index, reading] of readings.entries()) noteKept(series[index] as number, reading);
     return allNew;
   };
-  /** What is newer than all of its series is new: no need to be able to take it back. */
-  const addNewest = (readings: readonly HeardReading[], series: readonly number[]): void => {
+  /** What is known to be new needs no way to take it back. */
+  const addKnown = (readings: readonly HeardReading[], series: readonly number[]): void => {
     let from = 0;
     for (const { rows, statement } of insertAny) {
       if (readings.length - from < rows) continue;
@@ -151,31 +154,25 @@ export function createReadings(db: Database, { days, outbox, sums, reads }: Read
     }
     for (let at = 0; at < readings.length; at++) noteKept(series[at] as number, readings[at] as HeardReading);
   };
-  const isNewest = (series: Series, atMs: number): boolean => {
-    if (Number.isNaN(series.newestMs))
-      series.newestMs = (newest.get(series.id)?.[0] ?? Number.NEGATIVE_INFINITY) as number;
-    if (!(atMs > series.newestMs)) return false;
-    series.newestMs = atMs;
-    return true;
-  };
   const append = (readings: readonly HeardReading[]): Landed[] => {
     summedBeforeMs = sums.beforeMs();
     lastKept = null;
     const series = Array<number>(readings.length);
     const others: number[] = [];
     for (let at = 0; at < readings.length; at++) {
-      const { site, node, quantity, atMs } = readings[at] as HeardReading;
+      const { site, node, quantity, atMs, heardMs } = readings[at] as HeardReading;
       const one = seriesFor(site, node, quantity);
+      one.times ??= new KnownTimes((newest.get(one.id)?.[0] ?? Number.NEGATIVE_INFINITY) as number);
       series[at] = one.id;
-      if (!isNewest(one, atMs)) others.push(at);
+      if (!one.times.take(atMs, heardMs)) others.push(at);
     }
     const answers = Array<Landed>(readings.length).fill("stored");
     if (others.length === 0) {
-      addNewest(readings, series);
+      addKnown(readings, series);
       return answers;
     }
     const isOther = new Set(others);
-    addNewest(
+    addKnown(
       readings.filter((_, at) => !isOther.has(at)),
       series.filter((_, at) => !isOther.has(at)),
     );
