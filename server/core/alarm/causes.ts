@@ -1,6 +1,6 @@
 // From what a moment knows to its signs: each family looks, and what follows from another cause is folded into it.
 import { coldCauses, dataCauses, dewCauses, filmPlace, type Found, isUnjudged } from "#core/alarm/film-causes.ts";
-import type { SiteMoment, ZoneMoment } from "#core/alarm/moment.ts";
+import type { NodeMoment, SiteMoment, ZoneMoment } from "#core/alarm/moment.ts";
 import { batteryCauses, doubtCauses, silenceCauses } from "#core/alarm/node-causes.ts";
 import { CAUSES } from "#core/alarm/rules.ts";
 import { serverCauses } from "#core/alarm/server-causes.ts";
@@ -10,7 +10,25 @@ import { doorCauses, heatCauses, pourCauses, windowCauses } from "#core/alarm/zo
 /** Signs that stand, by their place. */
 export type Shown = ReadonlyMap<string, Sign>;
 
-function zoneCauses(zone: ZoneMoment, moment: SiteMoment, shown: Shown): Found[] {
+/** What speaks of zones, by zone and in its order: of a thousand each would else look through that of all. */
+function inZones<T extends { readonly zones: readonly string[] }>(all: readonly T[]): (zone: string) => readonly T[] {
+  const of = new Map<string, T[]>();
+  for (const one of all)
+    for (const zone of new Set(one.zones)) {
+      const own = of.get(zone) ?? [];
+      own.push(one);
+      of.set(zone, own);
+    }
+  return (zone) => of.get(zone) ?? [];
+}
+
+/** Of one zone: what stands there, and its nodes with a door. */
+interface Here {
+  readonly standing: readonly Sign[];
+  readonly doors: readonly NodeMoment[];
+}
+
+function zoneCauses(zone: ZoneMoment, moment: SiteMoment, shown: Shown, { standing, doors }: Here): Found[] {
   const at = (group: string) => shown.get(placeOf({ group, member: zone.zone }));
   const film = (group: "dew" | "cold") => shown.get(placeOf(filmPlace(group, zone)));
   const dew = dewCauses(zone, film("dew"));
@@ -26,13 +44,10 @@ function zoneCauses(zone: ZoneMoment, moment: SiteMoment, shown: Shown): Found[]
   // What stood for a film that another coat lies on by now, or that was taken off.
   const buried = isUnjudged(zone)
     ? []
-    : [...shown.values()].filter(
-        ({ group, member, zones }) =>
-          (group === "dew" || group === "cold") &&
-          zones.includes(zone.zone) &&
-          member !== filmPlace(group, zone).member,
+    : standing.filter(
+        ({ group, member }) => (group === "dew" || group === "cold") && member !== filmPlace(group, zone).member,
       );
-  const doubts = [...shown.values()].filter(({ group }) => group === "doubt");
+  const doubts = standing.filter(({ group }) => group === "doubt");
   return [
     { signs: [], fine: buried.map(placeOf) },
     kept(dew),
@@ -40,7 +55,7 @@ function zoneCauses(zone: ZoneMoment, moment: SiteMoment, shown: Shown): Found[]
     heat,
     windowCauses(zone, moment.driveMin ?? CAUSES.driveMin, at(`window/${zone.zone}`)),
     pourCauses(zone),
-    doorCauses(zone, moment.nodes, at(`door/${zone.zone}`)),
+    doorCauses(zone, doors, at(`door/${zone.zone}`)),
     doubtCauses(zone, doubts),
   ];
 }
@@ -62,9 +77,15 @@ export function reportOf(moment: SiteMoment, shown: Shown): Report {
   const shownOf = (group: string) => shown.get(placeOf({ group, member: "" }));
   const silence = silenceCauses(moment);
   const brokerDown = moment.server.brokerDown === true;
-  const silentIn = (zone: string) =>
-    silence.signs.filter(({ zones }) => zones.includes(zone)).map(({ member }) => member);
-  const data = moment.zones.map((zone) => dataCauses(zone, silentIn(zone.zone)));
+  const silentIn = inZones(silence.signs);
+  const standingIn = inZones([...shown.values()]);
+  const doorsIn = inZones(moment.nodes.filter(({ hasDoor }) => hasDoor));
+  const data = moment.zones.map((zone) =>
+    dataCauses(
+      zone,
+      silentIn(zone.zone).map(({ member }) => member),
+    ),
+  );
   const blind = new Set(data.flatMap(({ signs }) => signs.flatMap(({ zones }) => zones)));
   // One cause, one alarm: a broker that is down silences every node, and a node that is silent may blind its zone.
   const isFolded = (sign: Sign): boolean => {
@@ -73,7 +94,9 @@ export function reportOf(moment: SiteMoment, shown: Shown): Report {
     return sign.kind === "node-silent" && sign.zones.length > 0 && sign.zones.every((zone) => blind.has(zone));
   };
   const found: Found[] = [
-    ...moment.zones.flatMap((zone) => zoneCauses(zone, moment, shown)),
+    ...moment.zones.flatMap((zone) =>
+      zoneCauses(zone, moment, shown, { standing: standingIn(zone.zone), doors: doorsIn(zone.zone) }),
+    ),
     ...data,
     silence,
     batteryCauses(moment),
