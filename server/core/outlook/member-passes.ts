@@ -7,9 +7,8 @@ import { WANDERS } from "#core/outlook/draws.ts";
 import { type MoistureCandidate, SETTLES_PER_H } from "#core/outlook/moisture-fit.ts";
 import { STEP_MS, STEPS_PER_DAY } from "#core/outlook/past.ts";
 import { type SlabCandidate, WALL_H } from "#core/outlook/slab-fit.ts";
+import { runAny, runSlab } from "#core/outlook/slab-run.ts";
 import { LONG_STEPS, MEMBER_STEPS, SHORT_END, TAKEN, TAKEN_END } from "#core/outlook/steps-ahead.ts";
-import { advanceSlab } from "#core/slab/conduction.ts";
-import { type CellRun, runCells } from "#core/slab/run-cells.ts";
 
 const STEP_H = STEP_MS / 3_600_000;
 const at = (column: Float64Array, place: number) => column[place] as number;
@@ -24,6 +23,7 @@ export const fadeOf = (perH: number): Fade => ({
   long: Math.exp(-perH * STEP_H * LONG_STEPS),
 });
 const WALL_FADE = fadeOf(1 / WALL_H);
+const WALL_TAKES: Fade = { short: 1 - WALL_FADE.short, long: 1 - WALL_FADE.long };
 const SETTLE_FADE = fadeOf(SETTLES_PER_H);
 
 /** Where the draws of a member lie, and whether it mirrors them. */
@@ -43,9 +43,10 @@ export interface Reckoned {
   readonly dewC: Float64Array;
   readonly scratch: Scratch;
 }
-interface Scratch extends CellRun {
+interface Scratch {
   readonly outC: Float64Array;
   readonly wallC: Float64Array;
+  readonly surfaceC: Float64Array;
   readonly pa: Float64Array;
   /** Humidity of the goods, 0 to 1. */
   readonly goods: Float64Array;
@@ -53,9 +54,7 @@ interface Scratch extends CellRun {
 export const scratchOf = (): Scratch => ({
   outC: new Float64Array(TAKEN_END),
   wallC: new Float64Array(TAKEN_END),
-  feltC: new Float64Array(TAKEN_END),
-  belowC: new Float64Array(TAKEN_END),
-  topC: new Float64Array(TAKEN_END),
+  surfaceC: new Float64Array(TAKEN_END),
   pa: new Float64Array(TAKEN_END),
   goods: new Float64Array(TAKEN_END),
 });
@@ -117,8 +116,16 @@ export interface Falling {
 /** What is left of the quick share, by steps since the heat ended. */
 const QUICK_LEFT = Float64Array.from({ length: MEMBER_STEPS }, (_, steps) => Math.exp(-(steps * STEP_H) / FALL.quickH));
 
+/** The air of a room without heat at a place: it falls towards the outdoors and the slab. */
+function fallen({ fromStep, fromC, quick, slowH }: Falling, place: number, outC: number, coldC: number): number {
+  const steps = (TAKEN[place] as number) - fromStep;
+  const floorC = 0.7 * outC + 0.3 * coldC;
+  const left = quick * at(QUICK_LEFT, steps) + (1 - quick) * Math.exp(-(steps * STEP_H) / slowH);
+  return Math.max(-60, Math.min(70, floorC + (fromC - floorC) * left, Math.max(fromC, outC)));
+}
+
 /** The slab of a member. */
-export interface SlabRun {
+export interface MemberSlab {
   readonly slab: SlabCandidate;
   /** What is expected again of yesterday's unexplained swing, K, at the steps that are taken. */
   readonly swingK: Float64Array;
@@ -127,94 +134,54 @@ export interface SlabRun {
 }
 
 /** The coldest spot of the slab, and the air of a room that cools over it. */
-export function passSlab(dice: Dice, run: SlabRun, falling: Falling, into: Reckoned): void {
-  const cellsC = run.slab.cellsC.slice();
-  into.scratch.wallC[0] = run.slab.wallC;
-  into.coldC[0] = run.startC;
+export function passSlab(dice: Dice, of: MemberSlab, falling: Falling, into: Reckoned): void {
+  const { slab } = of;
+  const { roomC, coldC } = into;
+  const { outC, wallC, surfaceC } = into.scratch;
+  const cellsC = slab.cellsC.slice();
+  wallC[0] = slab.wallC;
+  coldC[0] = of.startC;
+  const run = { under: slab, driven: { roomC, wallC, outC }, cellsC, surfaceC };
+  const short = { ...run, prepared: slab.prepared };
+  const long = { ...run, prepared: slab.preparedLong };
   const { from } = falling;
-  slabStretch(dice, run, into, cellsC, 1, Math.min(from, SHORT_END));
-  slabStretch(dice, run, into, cellsC, SHORT_END, from);
-  fallingStretch(dice, run, falling, into, cellsC, from, SHORT_END);
-  fallingStretch(dice, run, falling, into, cellsC, Math.max(from, SHORT_END), TAKEN_END);
-}
-
-const wallTakes = (short: boolean) => 1 - (short ? WALL_FADE.short : WALL_FADE.long);
-
-/** From `begin` to `end`, all short steps or all long ones, under air that is known. */
-function slabStretch(
-  { row, side }: Dice,
-  { slab, swingK, spreadK }: SlabRun,
-  { roomC: roomsC, coldC, scratch }: Reckoned,
-  cellsC: Float64Array,
-  begin: number,
-  end: number,
-): void {
-  const { filmWPerM2K, radiantShare, edgeShare, bottomC, belowOutdoorK } = slab;
-  const { outC: outsC, wallC: wallsC, feltC, belowC, topC } = scratch;
-  const short = begin < SHORT_END;
-  const takes = wallTakes(short);
-  const airShare = 1 - radiantShare;
-  const overOutdoors = !Number.isNaN(belowOutdoorK);
-  let wallC = at(wallsC, begin - 1);
-  for (let place = begin; place < end; place++) {
-    const outC = at(outsC, place);
-    const roomC = at(roomsC, place);
-    wallC += (roomC - wallC) * takes;
-    wallsC[place] = wallC;
-    const insideC = airShare * roomC + radiantShare * wallC;
-    feltC[place] = insideC + edgeShare * (outC - insideC);
-    belowC[place] = overOutdoors ? outC + belowOutdoorK : bottomC;
-  }
-  runCells(short ? slab.prepared : slab.preparedLong, cellsC, scratch, begin, end);
-  const { topWPerM2K } = slab.grid;
-  const filmAndTop = filmWPerM2K + topWPerM2K;
-  const missNowK = at(slab.residualK, STEPS_PER_DAY);
-  const wanders = WANDERS.slab;
-  for (let place = begin; place < end; place++) {
-    const surfaceC = (filmWPerM2K * at(feltC, place) + topWPerM2K * at(topC, place)) / filmAndTop;
-    coldC[place] = surfaceC + missNowK + at(swingK, place) + spreadK * (side * at(wanders, row + place));
+  const shortEnd = Math.min(from, SHORT_END);
+  passWalls(roomC, wallC, 1, shortEnd);
+  runSlab(short, 1, shortEnd);
+  passWalls(roomC, wallC, SHORT_END, from);
+  runSlab(long, SHORT_END, from);
+  passCold(dice, of, into, 1, from);
+  // Air that falls and the slab below it hang on each other: step by step.
+  for (let place = from; place < TAKEN_END; place++) {
+    roomC[place] = fallen(falling, place, at(outC, place), at(coldC, place - 1));
+    passWalls(roomC, wallC, place, place + 1);
+    runAny(place < SHORT_END ? short : long, place, place + 1);
+    passCold(dice, of, into, place, place + 1);
   }
 }
 
-/** The same where the air falls towards the slab: each hangs on the other, so they go step by step. */
-function fallingStretch(
+/** Walls follow the air, from `begin` to `end`, all short steps or all long ones. */
+function passWalls(roomC: Float64Array, wallsC: Float64Array, begin: number, end: number): void {
+  const takes = begin < SHORT_END ? WALL_TAKES.short : WALL_TAKES.long;
+  let wallC = at(wallsC, begin - 1);
+  for (let place = begin; place < end; place++) {
+    wallC += (at(roomC, place) - wallC) * takes;
+    wallsC[place] = wallC;
+  }
+}
+
+/** The coldest spot, from the surface: what the model misses now, what is expected of that again, and how far it strays. */
+function passCold(
   { row, side }: Dice,
-  { slab, swingK, spreadK }: SlabRun,
-  { fromStep, fromC, quick, slowH }: Falling,
-  { roomC: roomsC, coldC: coldsC, scratch }: Reckoned,
-  cellsC: Float64Array,
+  { slab, swingK, spreadK }: MemberSlab,
+  { coldC, scratch: { surfaceC } }: Reckoned,
   begin: number,
   end: number,
 ): void {
-  const { filmWPerM2K, radiantShare, edgeShare, bottomC, belowOutdoorK } = slab;
-  const { topWPerM2K } = slab.grid;
-  const { outC: outsC, wallC: wallsC } = scratch;
-  const short = begin < SHORT_END;
-  const prepared = short ? slab.prepared : slab.preparedLong;
-  const takes = wallTakes(short);
-  const airShare = 1 - radiantShare;
-  const overOutdoors = !Number.isNaN(belowOutdoorK);
-  const filmAndTop = filmWPerM2K + topWPerM2K;
   const missNowK = at(slab.residualK, STEPS_PER_DAY);
   const wanders = WANDERS.slab;
-  let wallC = at(wallsC, begin - 1);
-  let coldC = at(coldsC, begin - 1);
-  for (let place = begin; place < end; place++) {
-    const outC = at(outsC, place);
-    const steps = (TAKEN[place] as number) - fromStep;
-    const floorC = 0.7 * outC + 0.3 * coldC;
-    const left = quick * at(QUICK_LEFT, steps) + (1 - quick) * Math.exp(-(steps * STEP_H) / slowH);
-    const roomC = Math.max(-60, Math.min(70, floorC + (fromC - floorC) * left, Math.max(fromC, outC)));
-    roomsC[place] = roomC;
-    wallC += (roomC - wallC) * takes;
-    wallsC[place] = wallC;
-    const insideC = airShare * roomC + radiantShare * wallC;
-    const feltC = insideC + edgeShare * (outC - insideC);
-    advanceSlab(prepared, cellsC, feltC, 0, overOutdoors ? outC + belowOutdoorK : bottomC);
-    const surfaceC = (filmWPerM2K * feltC + topWPerM2K * at(cellsC, 0)) / filmAndTop;
-    coldC = surfaceC + missNowK + at(swingK, place) + spreadK * (side * at(wanders, row + place));
-    coldsC[place] = coldC;
-  }
+  for (let place = begin; place < end; place++)
+    coldC[place] = at(surfaceC, place) + missNowK + at(swingK, place) + spreadK * (side * at(wanders, row + place));
 }
 
 /** What the dew point outdoors is expected to be, and how far it may stray. */

@@ -2,11 +2,11 @@
 // gave the slab temperatures that were heard are believed.
 import { latin } from "#core/outlook/draws.ts";
 import { PAST_STEPS, STEP_MS, STEPS_PER_DAY } from "#core/outlook/past.ts";
+import { runSlab, type SlabDriven, type SlabUnder } from "#core/outlook/slab-run.ts";
 import { LONG_STEPS } from "#core/outlook/steps-ahead.ts";
 import { type PreparedStep, prepareStep } from "#core/slab/conduction.ts";
 import { type SlabGrid, slabGrid } from "#core/slab/grid.ts";
 import { MATERIALS } from "#core/slab/materials.ts";
-import { type CellRun, runCells } from "#core/slab/run-cells.ts";
 
 const STEP_H = STEP_MS / 3_600_000;
 /** Walls and roof follow the air by this time; the slab sees them as much as the air. */
@@ -19,20 +19,12 @@ const INDEPENDENT = 6;
 type Floor = "on-grade" | "insulated" | "suspended";
 
 /** One candidate slab: its numerics, and where it stands now. */
-export interface SlabCandidate {
+export interface SlabCandidate extends SlabUnder {
   readonly floor: Floor;
   readonly grid: SlabGrid;
   readonly prepared: PreparedStep;
   /** The same for a long step, beyond the reach of the outlook. */
   readonly preparedLong: PreparedStep;
-  readonly filmWPerM2K: number;
-  /** Share of the film that is radiation from the walls. */
-  readonly radiantShare: number;
-  /** Share of the outdoors in what the coldest spot feels: door edges, thresholds. */
-  readonly edgeShare: number;
-  readonly bottomC: number;
-  /** Below a suspended slab: outdoors plus this; NaN = use `bottomC`. */
-  readonly belowOutdoorK: number;
   readonly cellsC: Float64Array;
   /** Walls now, °C. */
   readonly wallC: number;
@@ -113,50 +105,15 @@ export function firstKnown(values: Float64Array): number {
   return index < 0 ? values.length : index;
 }
 
-/** What all candidates are run through, at every step of the past. */
-interface Driven {
-  readonly first: number;
-  readonly roomC: Float64Array;
-  readonly wallC: Float64Array;
-  readonly outC: Float64Array;
-}
-
-function drivenBy(air: Float64Array, outdoorC: Float64Array | null, first: number): Driven {
+/** What all candidates are driven by, at every step of the past. */
+function drivenBy(air: Float64Array, outdoorC: Float64Array | null, first: number): SlabDriven {
   const walls = new Float64Array(PAST_STEPS + 1);
   let wallC = air[first] as number;
   for (let step = first; step <= PAST_STEPS; step++) {
     wallC += (((air[step] as number) - wallC) * STEP_H) / WALL_H;
     walls[step] = wallC;
   }
-  return { first, roomC: air, wallC: walls, outC: outdoorC ?? air.map((roomC) => roomC - 8) };
-}
-
-/** Runs a candidate through the past; `run` is memory that all of them use in turn, and holds its first cell then. */
-function runThrough(
-  { first, ...driven }: Driven,
-  shape: Shape,
-  cellsC: Float64Array,
-  below: Below,
-  run: CellRun,
-): void {
-  const { radiantShare, edgeShare } = shape;
-  const { bottomC, belowOutdoorK } = below;
-  const { feltC, belowC, topC } = run;
-  const airShare = 1 - radiantShare;
-  const overOutdoors = !Number.isNaN(belowOutdoorK);
-  for (let step = first; step <= PAST_STEPS; step++) {
-    const outC = driven.outC[step] as number;
-    const insideC = airShare * (driven.roomC[step] as number) + radiantShare * (driven.wallC[step] as number);
-    feltC[step] = insideC + edgeShare * (outC - insideC);
-    belowC[step] = overOutdoors ? outC + belowOutdoorK : bottomC;
-  }
-  runCells(shape.prepared, cellsC, { feltC, belowC, topC }, first, PAST_STEPS + 1);
-}
-
-/** Below the slab, °C; below a suspended one the outdoors plus `belowOutdoorK`, NaN where that is not so. */
-interface Below {
-  readonly bottomC: number;
-  readonly belowOutdoorK: number;
+  return { roomC: air, wallC: walls, outC: outdoorC ?? air.map((roomC) => roomC - 8) };
 }
 
 /** Runs every candidate from the first hour heard to now. `outdoorC` null = not known. */
@@ -168,8 +125,8 @@ export function fitSlab(slabC: Float64Array, airC: Float64Array, outdoorC: Float
   let meanC = 0;
   for (let step = first; step <= PAST_STEPS; step++) meanC += (slab[step] as number) / (PAST_STEPS + 1 - first);
   const driven = drivenBy(air, outdoorC, first);
-  const column = () => new Float64Array(PAST_STEPS + 1);
-  const run: CellRun = { feltC: column(), belowC: column(), topC: column() };
+  // Memory that all candidates use in turn.
+  const surfaceC = new Float64Array(PAST_STEPS + 1);
   return SHAPES.map((shape) => {
     const { kind, prepared, filmWPerM2K, radiantShare, edgeShare } = shape;
     const { grid } = kind;
@@ -182,17 +139,14 @@ export function fitSlab(slabC: Float64Array, airC: Float64Array, outdoorC: Float
     const sinks = kind.floor === "on-grade" ? 1 : kind.floor === "suspended" ? 0.5 : 0.1;
     for (let cell = 0; cell < grid.cells; cell++)
       cellsC[cell] = startC + (bottomC - startC) * sinks * ((grid.depthM[cell] as number) / depthM);
-    runThrough(driven, shape, cellsC, { bottomC, belowOutdoorK }, run);
+    const under = { filmWPerM2K, radiantShare, edgeShare, bottomC, belowOutdoorK };
+    runSlab({ prepared, under, driven, cellsC, surfaceC }, first, PAST_STEPS + 1);
     const residualK = new Float64Array(STEPS_PER_DAY + 1).fill(Number.NaN);
-    const { topWPerM2K } = grid;
-    const filmAndTop = filmWPerM2K + topWPerM2K;
     let count = 0;
     let sum = 0;
     let squares = 0;
     for (let step = Math.max(first, PAST_STEPS - STEPS_PER_DAY); step <= PAST_STEPS; step++) {
-      const surfaceC =
-        (filmWPerM2K * (run.feltC[step] as number) + topWPerM2K * (run.topC[step] as number)) / filmAndTop;
-      const missK = (slab[step] as number) - surfaceC;
+      const missK = (slab[step] as number) - (surfaceC[step] as number);
       residualK[step - (PAST_STEPS - STEPS_PER_DAY)] = missK;
       if (Number.isNaN(slabC[step] as number) || step < first + 24) continue;
       count++;
@@ -208,11 +162,7 @@ export function fitSlab(slabC: Float64Array, airC: Float64Array, outdoorC: Float
       grid,
       prepared,
       preparedLong: shape.preparedLong,
-      filmWPerM2K,
-      radiantShare,
-      edgeShare,
-      bottomC,
-      belowOutdoorK,
+      ...under,
       cellsC,
       wallC: driven.wallC[PAST_STEPS] as number,
       residualK,
