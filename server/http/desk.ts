@@ -30,7 +30,8 @@ export interface Desk extends AlarmDesk, NodeDesk, RecordsDesk, PdfDesk, SetUpDe
   sites(): readonly SiteBody[];
   /** Resolves when every zone of the site has been judged since the start, in turns with all else. */
   judgedOnce(site: string): Promise<void>;
-  board(site: string): Answer<BoardBody>;
+  /** `withPast`: of so many zones, the first, the past is in it too; left out = of all. */
+  board(site: string, withPast?: number): Answer<BoardBody>;
   /** How many zones can be judged now; 0 for a site that is not there. */
   zonesOf(site: string): number;
   zonePage(site: string, zone: string): Answer<ZonePageBody>;

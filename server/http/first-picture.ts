@@ -30,6 +30,8 @@ const PLACE = '<div id="root"></div>';
 const END = "</body>";
 /** A board of more zones does not stand in the page: it would make the page itself wait. Of its rows the first are drawn. */
 const MOST_ZONES = 24;
+/** No more rows of a long board are drawn. */
+const DRAWN_ROWS = 4;
 const STRIP_PX = { phone: 328, else: 640 };
 const LOOK = /^(en|es)~(us|si)~(auto|12|24)~(\d{2,4})?~([^~]{0,300})$/;
 
@@ -117,8 +119,8 @@ export interface PictureParts {
   readonly api: string;
   /** How many zones a site has; 0 for one that is not there. */
   readonly zonesOf: (site: string) => number;
-  /** The board as it stands, for whoever may see all of it; null for a site that is not there. */
-  readonly boardOf: (site: string) => Promise<BoardBody | null>;
+  /** The board as it stands, the past in so many zones, for whoever may see all of it; null for a site that is not there. */
+  readonly boardOf: (site: string, withPast: number) => Promise<BoardBody | null>;
   /** A server that is busy hands out the page without after so long: the program asks by itself. */
   readonly patienceMs: number;
 }
@@ -145,7 +147,7 @@ export function firstPictures(
     // by the answers before, and for one who is bound to a zone it is not long.
     const isLong = (access.who?.zone ?? null) === null && zonesOf(site.id) > MOST_ZONES;
     const board = isLong
-      ? await boardOf(site.id)
+      ? await boardOf(site.id, DRAWN_ROWS)
       : await told<BoardBody>(app, request, `${api}/sites/${encodeURIComponent(site.id)}/board`);
     if (board === null || sites === null) return null;
     // Loaded when somebody looks: a server that nobody looks at carries nothing of it.

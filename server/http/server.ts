@@ -221,9 +221,9 @@ export async function buildHttp(options: HttpOptions): Promise<FastifyInstance> 
       await registerDashboard(app, options.dashboardDir, {
         api: API,
         zonesOf: (site) => options.desk.zonesOf(site),
-        boardOf: async (site) => {
+        boardOf: async (site, withPast) => {
           await options.desk.judgedOnce(site);
-          const answer = options.desk.board(site);
+          const answer = options.desk.board(site, withPast);
           return answer.ok ? answer.value : null;
         },
         patienceMs: options.pagePatienceMs ?? PAGE_PATIENCE_MS,

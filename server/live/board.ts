@@ -249,11 +249,30 @@ export class Board {
     return newest === undefined || nowMs - newest.atMs > OUTDOOR_MS ? null : newest.airC;
   }
 
-  siteBody(site: LiveSite): BoardBody {
+  /** A zone without its past: nothing of it is made anew. */
+  private zoneAhead(site: LiveSite, zone: ZoneNow): BoardZoneBody {
+    const memory = this.memory(site.id, zone.id);
+    if (memory.call === null) this.parts.judgeFirst(site.id, zone.id);
+    const nowMs = this.parts.moments.now();
+    return {
+      zone: zoneBodyOf(zone),
+      call: memory.call as CallBody,
+      past: [],
+      pastMargin: { from: isoFromMs(nowMs), stepS: STEP_MS / 1000, marginK: [] },
+      outlook: memory.outlook,
+      marginLimitK: memory.marginLimitK,
+      lastHeard: isoOrNull(site.newestMs(zone.id, nowMs)),
+    };
+  }
+
+  /** `withPast`: of so many zones, the first, the past is in it too; left out = of all. */
+  siteBody(site: LiveSite, withPast = Number.POSITIVE_INFINITY): BoardBody {
     const beganMs = this.parts.moments.now();
     // The present run is alive at the moment of each zone.
     const runs = runsUntil(this.parts.store.runs, beganMs - PAST_MS, Number.POSITIVE_INFINITY);
-    const zones = site.zones(beganMs).map((zone) => this.zoneBody(site, zone, runs));
+    const zones = site
+      .zones(beganMs)
+      .map((zone, index) => (index < withPast ? this.zoneBody(site, zone, runs) : this.zoneAhead(site, zone)));
     const nowMs = this.parts.moments.now();
     return {
       site: site.record.site,

@@ -65,9 +65,9 @@ export function createDesk(office: Office, healthParts: HealthParts) {
       return office.sites.get(siteId)?.zones(moments.now()).length ?? 0;
     },
 
-    board(siteId: string): Answer<BoardBody> {
+    board(siteId: string, withPast?: number): Answer<BoardBody> {
       const site = siteOf(office, siteId);
-      return site.ok ? good(board.siteBody(site.value)) : site;
+      return site.ok ? good(board.siteBody(site.value, withPast)) : site;
     },
 
     zonePage(siteId: string, zoneId: string): Answer<ZonePageBody> {

@@ -203,8 +203,9 @@ describe("where it cannot be drawn", () => {
       }),
     };
     let asked = 0;
-    const board = () => {
+    const board = (_site: string, withPast?: number) => {
       asked += 1;
+      expect(withPast).toBeGreaterThanOrEqual(2);
       return { ok: true as const, value: many };
     };
     const door = await openDoor({ dashboardDir, desk: { ...desk, board, zonesOf: () => many.zones.length } });

@@ -54,3 +54,14 @@ it("stands while nothing happens, and not a moment longer than something does", 
   await say(running.nowMs() - 30 * 60_000, 13);
   await renewed(before);
 });
+
+it("of zones without their past all else is the same", async () => {
+  const whole = valueOf(running.app.desk.board(SITE.id));
+  const some = valueOf(running.app.desk.board(SITE.id, 0));
+  expect(whole.zones[0]?.pastMargin.marginK.length).toBeGreaterThan(0);
+  const bare = whole.zones.map(({ past: _past, pastMargin: _margin, revised: _revised, ...zone }) => zone);
+  expect(some.zones.map(({ past: _past, pastMargin: _margin, ...zone }) => zone)).toEqual(bare);
+  for (const { past, pastMargin } of some.zones) expect([past, pastMargin.marginK]).toEqual([[], []]);
+  expect(some.nodes).toEqual(whole.nodes);
+  expect(valueOf(running.app.desk.board(SITE.id, 1)).zones[0]).toEqual(whole.zones[0]);
+});

@@ -23,7 +23,7 @@ function siteOf(): LiveSite {
     site.keep(
       nodes.flatMap(({ id }, index) =>
         (["slab", "air", "rh"] as const).map((quantity) => ({
-          ...{ node: id, quantity, atMs: SAMPLE_AT_MS + minute * MINUTE_MS },
+          ...{ site: SAMPLE_SITE.id, node: id, quantity, atMs: SAMPLE_AT_MS + minute * MINUTE_MS },
           value: MIDDLE[quantity] + index + SWING[quantity] * Math.sin(minute / 230 + index / 3),
           // Some were late.
           heardMs: SAMPLE_AT_MS + minute * MINUTE_MS + (minute % 70 === 0 ? 30 * MINUTE_MS : 0),
