@@ -116,16 +116,21 @@ export function failingOf(
   const hours = Math.floor(outlook.steps / stepsAnHour);
   const rules: RuleAhead[] = [];
   const end = hours * stepsAnHour;
-  for (const [rule, firstFailure] of limits === null ? [] : testsOf(limits, altitudeM)) {
-    const first = new Float64Array(hours);
-    for (const member of outlook.members) {
+  const tests = limits === null ? [] : testsOf(limits, altitudeM);
+  const firsts = tests.map(() => new Float64Array(hours));
+  // All tests of a member before the next one: its columns are at hand then.
+  for (const member of outlook.members) {
+    for (let place = 0; place < tests.length; place++) {
+      const [, firstFailure] = tests[place] as (typeof tests)[number];
       const step = firstFailure(member, end);
       if (step < 0) continue;
+      const first = firsts[place] as Float64Array;
       const hour = Math.floor(step / stepsAnHour);
       first[hour] = (first[hour] as number) + member.weight;
     }
-    rules.push({ rule, byHour: summed(first) });
   }
+  for (const [place, [rule]] of tests.entries())
+    rules.push({ rule, byHour: summed(firsts[place] as Float64Array) });
   const closing = new Float64Array(hours);
   for (const [index, film] of films.entries()) {
     if (film.closesMs === null) continue;

@@ -6,15 +6,17 @@ const PARTS = 64;
 const FEW = 40;
 
 export interface Scratch {
-  /** How many values lie in each part, and in which part each value. */
+  /** How many values lie in each part, the last of them, and for each value the one before it in its part; -1 = none. */
   readonly counts: Uint32Array;
-  readonly parts: Uint8Array;
+  readonly lasts: Int32Array;
+  readonly befores: Int32Array;
   /** The values of one part. */
   readonly shared: Float64Array;
 }
 export const scratchFor = (count: number): Scratch => ({
   counts: new Uint32Array(PARTS),
-  parts: new Uint8Array(count),
+  lasts: new Int32Array(PARTS),
+  befores: new Int32Array(count),
   shared: new Float64Array(count),
 });
 
@@ -28,7 +30,7 @@ export function placesIn(
   count: number,
   places: readonly number[],
   found: Float64Array,
-  { counts, parts, shared }: Scratch,
+  { counts, lasts, befores, shared }: Scratch,
 ): void {
   let least = Number.POSITIVE_INFINITY;
   let most = Number.NEGATIVE_INFINITY;
@@ -47,11 +49,13 @@ export function placesIn(
     return;
   }
   counts.fill(0);
+  lasts.fill(-1);
   for (let index = 0; index < count; index++) {
     // Never falls where the value rises, so parts keep the order.
     const part = (((values[from + index] as number) - least) * perUnit) | 0;
-    parts[index] = part;
     counts[part] = (counts[part] as number) + 1;
+    befores[index] = lasts[part] as number;
+    lasts[part] = index;
   }
   let part = 0;
   let before = 0;
@@ -60,33 +64,22 @@ export function placesIn(
     const place = places[index] as number;
     while (before + (counts[part] as number) <= place) before += counts[part++] as number;
     if (gathered !== part) {
-      gatherSorted(values, from, parts, part, count, shared);
+      let end = 0;
+      for (let at = lasts[part] as number; at >= 0; at = befores[at] as number)
+        shared[end++] = values[from + at] as number;
+      order(shared, end);
       gathered = part;
     }
     found[index] = shared[place - before] as number;
   }
 }
 
-/** Brings the values of one part together, in their order. */
-function gatherSorted(
-  values: Float64Array,
-  from: number,
-  parts: Uint8Array,
-  part: number,
-  count: number,
-  shared: Float64Array,
-): void {
-  let end = 0;
-  for (let index = 0; index < count; index++) if (parts[index] === part) shared[end++] = values[from + index] as number;
-  order(shared, 0, end);
-}
-
-/** Sorts a few values in place. */
-function order(values: Float64Array, from: number, end: number): void {
-  for (let index = from + 1; index < end; index++) {
+/** Sorts the first few values in place. */
+function order(values: Float64Array, end: number): void {
+  for (let index = 1; index < end; index++) {
     const value = values[index] as number;
     let at = index;
-    for (; at > from && (values[at - 1] as number) > value; at--) values[at] = values[at - 1] as number;
+    for (; at > 0 && (values[at - 1] as number) > value; at--) values[at] = values[at - 1] as number;
     values[at] = value;
   }
 }
