@@ -249,19 +249,19 @@ export class Board {
     return newest === undefined || nowMs - newest.atMs > OUTDOOR_MS ? null : newest.airC;
   }
 
-  /** A zone without its past: nothing of it is made anew. */
-  private zoneAhead(site: LiveSite, zone: ZoneNow): BoardZoneBody {
+  /** A zone without its past: hardly anything of it is made anew. */
+  private zoneAhead(site: LiveSite, zone: ZoneNow, from: string): BoardZoneBody {
     const memory = this.memory(site.id, zone.id);
     if (memory.call === null) this.parts.judgeFirst(site.id, zone.id);
-    const nowMs = this.parts.moments.now();
+    const newestMs = site.newestMs(zone.id, this.parts.moments.now());
     return {
       zone: zoneBodyOf(zone),
       call: memory.call as CallBody,
       past: [],
-      pastMargin: { from: isoFromMs(nowMs), stepS: STEP_MS / 1000, marginK: [] },
+      pastMargin: { from, stepS: STEP_MS / 1000, marginK: [] },
       outlook: memory.outlook,
       marginLimitK: memory.marginLimitK,
-      lastHeard: isoOrNull(site.newestMs(zone.id, nowMs)),
+      lastHeard: isoOrNull(newestMs),
     };
   }
 
@@ -270,9 +270,10 @@ export class Board {
     const beganMs = this.parts.moments.now();
     // The present run is alive at the moment of each zone.
     const runs = runsUntil(this.parts.store.runs, beganMs - PAST_MS, Number.POSITIVE_INFINITY);
+    const from = isoFromMs(beganMs);
     const zones = site
       .zones(beganMs)
-      .map((zone, index) => (index < withPast ? this.zoneBody(site, zone, runs) : this.zoneAhead(site, zone)));
+      .map((zone, index) => (index < withPast ? this.zoneBody(site, zone, runs) : this.zoneAhead(site, zone, from)));
     const nowMs = this.parts.moments.now();
     return {
       site: site.record.site,
