@@ -61,7 +61,10 @@ const compare = (a: string, b: string) => (a < b ? -1 : a > b ? 1 : 0);
 /** Whether a value can have been read at all. */
 export function isPossible(quantity: string, value: number): boolean {
   if (quantity === "rh") return value >= POSSIBLE_PCT.min && value <= POSSIBLE_PCT.max;
-  return value >= POSSIBLE_C.min && value <= POSSIBLE_C.max && !ERROR_CODES_C.includes(value);
+  if (!(value >= POSSIBLE_C.min && value <= POSSIBLE_C.max)) return false;
+  // A loop and no search: it looks at every reading of two days.
+  for (let index = 0; index < ERROR_CODES_C.length; index++) if (value === ERROR_CODES_C[index]) return false;
+  return true;
 }
 
 function allPossible({ quantity, values }: Track): boolean {

@@ -97,6 +97,21 @@ function rideK(
   return near && rangeOf(offs) <= kind.keepsK + kind.keepsShare * airK ? airK : null;
 }
 
+/** Beyond what sums of readings are rounded by, K. */
+const ROUNDING_K = 1e-6;
+
+/** For each reading, how many before it do not stand further than `nearK` off the air on one side: above it, or below. */
+function notBeyond(offK: Float64Array, nearK: number, side: 1 | -1): Int32Array {
+  const before = new Int32Array(offK.length + 1);
+  let count = 0;
+  for (let index = 0; index < offK.length; index++) {
+    // What was not heard counts for nothing.
+    if (side * (offK[index] as number) <= nearK + ROUNDING_K) count++;
+    before[index + 1] = count;
+  }
+  return before;
+}
+
 /** Every stretch in which a probe rode with the air, to where it left it. */
 export function rideSpells(probe: SlabProbe, { chip, off }: Beside, nowMs: number): Spell[] {
   const { track, movedMs, name } = probe;
@@ -109,11 +124,14 @@ export function rideSpells(probe: SlabProbe, { chip, off }: Beside, nowMs: numbe
       starts.push(atMs);
     return starts.map((fromMs) => ({ kind, fromMs }));
   });
+  // Where all readings of a window stand off the air on one side, so do their means: most windows need no sums.
+  const notAbove = notBeyond(off.offK, nearK, 1);
+  const notBelow = notBeyond(off.offK, nearK, -1);
   const spells: Spell[] = [];
   for (const { kind, fromMs } of windows) {
     const first = lastIndexAt(track.atMs, fromMs - 1) + 1;
     const end = lastIndexAt(track.atMs, fromMs + kind.windowMs) + 1;
-    if (first >= end) continue;
+    if (first >= end || notAbove[first] === notAbove[end] || notBelow[first] === notBelow[end]) continue;
     const measured = rideK(kind, probe, off.offK, nearK, first, end);
     if (measured === null) continue;
     // What was as near just before the window, of which no window tells, goes with it.
