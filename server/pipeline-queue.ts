@@ -30,6 +30,8 @@ export interface QueueWork {
   readonly look: (zone: ZoneRef, sinceMs: number | null) => boolean;
   /** Must not throw. */
   readonly judge: (zone: ZoneRef, sinceMs: number | null) => void;
+  /** True where a look was not enough merely because the judging before it is too old. Must not throw. */
+  readonly isAged?: (zone: ZoneRef) => boolean;
   /** True where a zone was judged so lately that its turn of the minute can be left out. Must not throw. */
   readonly isFresh?: (zone: ZoneRef) => boolean;
 }
@@ -66,10 +68,12 @@ interface Waiting {
   whole: boolean;
   /** A look was not enough. */
   looked: boolean;
+  /** It was not, and nothing tells that anything changed. */
+  aged: boolean;
   readonly told: (() => void)[];
 }
 
-export function createJudgeQueue({ look, judge, isFresh }: QueueWork, wallMs: () => number): JudgeQueue {
+export function createJudgeQueue({ look, judge, isAged, isFresh }: QueueWork, wallMs: () => number): JudgeQueue {
   /** Zones of which something was heard, and those whose turn it merely is: a thousand of these must not keep a packet waiting. */
   const soon = new Map<string, Waiting>();
   /** In the order in which they are due. */
@@ -86,6 +90,7 @@ export function createJudgeQueue({ look, judge, isFresh }: QueueWork, wallMs: ()
   /** How long the whole judgings of the last turn took. */
   let lastMs = 0;
   let wasForSomebody = false;
+  let wasChanged = false;
   let sinceRound = 0;
 
   /** Asks for a turn at `dueMs`, or for an earlier one that is asked for already. */
@@ -150,19 +155,20 @@ export function createJudgeQueue({ look, judge, isFresh }: QueueWork, wallMs: ()
         continue;
       }
       waiting.looked = true;
+      waiting.aged = isAged?.(waiting.zone) === true;
       const { atMs, gatherMs } = wholes.get(key) ?? { atMs: Number.NEGATIVE_INFINITY, gatherMs: 0 };
       waiting.dueMs = Math.max(waiting.dueMs, atMs + gatherMs);
     }
     return false;
   };
-  /** Of those who wait for a whole judging, whoever is first of each kind; of the round only where its turn has come. */
-  const firstWholes = (): { readonly somebody?: [string, Waiting]; readonly news?: [string, Waiting] } => {
+  /** Of those who wait for a whole judging, whoever is first of each kind. */
+  const firstWholes = (): { somebody?: [string, Waiting]; changed?: [string, Waiting]; aged?: [string, Waiting] } => {
     const nowMs = wallMs();
-    const first: { somebody?: [string, Waiting]; news?: [string, Waiting] } = {};
+    const first: ReturnType<typeof firstWholes> = {};
     for (const entry of soon) {
-      const [, { whole, looked, told, dueMs }] = entry;
+      const [, { whole, looked, aged, told, dueMs }] = entry;
       if ((!whole && !looked) || dueMs > nowMs) continue;
-      const kind = told.length > 0 ? "somebody" : "news";
+      const kind = told.length > 0 ? "somebody" : aged && !whole ? "aged" : "changed";
       if (dueMs < (first[kind]?.[1].dueMs ?? Number.POSITIVE_INFINITY)) first[kind] = entry;
     }
     return first;
@@ -179,17 +185,26 @@ export function createJudgeQueue({ look, judge, isFresh }: QueueWork, wallMs: ()
     sinceRound = 0;
     judgeWhole(keyOf(zone), { zone, sinceMs: null, whole: true });
   };
-  /** Judges one zone whole, if one waits: for somebody who waits for the answer and for news by turns, else for the minute. */
+  /**
+   * Judges one zone whole, if one waits: for somebody who waits for the answer and for news by turns, else for the minute. Of
+   * news too those that change something and those that only ask anew: a server with too much to do has many of these.
+   */
   const takeWhole = (looksLeft: boolean): void => {
-    const { somebody, news } = firstWholes();
+    const { somebody, changed, aged } = firstWholes();
     const ofRound = firstOfRound();
+    const news = wasChanged ? (aged ?? changed) : (changed ?? aged);
     const one = wasForSomebody ? (news ?? somebody) : (somebody ?? news);
     const patientMs = ofRound === null ? 0 : wallMs() - ofRound.dueMs;
     sinceRound += 1;
     if (ofRound !== null && patientMs >= ROUND_PATIENCE_MS && sinceRound >= ROUND_EVERY) return judgeRound(ofRound);
     wasForSomebody = one !== undefined && one === somebody;
+    if (!wasForSomebody) wasChanged = one !== undefined && one === changed;
     if (one !== undefined) judgeWaiting(...one);
     else if (ofRound !== null && !looksLeft) judgeRound(ofRound);
+  };
+  const newsOfPacket = (): boolean => {
+    const { changed, aged } = firstWholes();
+    return [changed, aged].some((entry) => (entry?.[1].sinceMs ?? null) !== null);
   };
   /** Looks that are due, and one zone whole, mostly: a judging takes tens of milliseconds, and readings must land in between. */
   const next = (): void => {
@@ -199,14 +214,13 @@ export function createJudgeQueue({ look, judge, isFresh }: QueueWork, wallMs: ()
     const looksLeft = takeLooks(startMs + Math.max(LOOKS_MS, lastMs, lateMs));
     const wholeFromMs = wallMs();
     takeWhole(looksLeft);
-    while (!closed && wallMs() < startMs + lateMs && (firstWholes().news?.[1].sinceMs ?? null) !== null)
-      takeWhole(true);
+    while (!closed && wallMs() < startMs + lateMs && newsOfPacket()) takeWhole(true);
     lastMs = wallMs() - wholeFromMs;
     plan();
   };
   const put = (zone: ZoneRef, dueMs: number, sinceMs: number | null, whole: boolean): Waiting => {
     const key = keyOf(zone);
-    const waiting = soon.get(key) ?? { zone, dueMs, sinceMs, whole, looked: false, told: [] };
+    const waiting = soon.get(key) ?? { zone, dueMs, sinceMs, whole, looked: false, aged: false, told: [] };
     // One that a look was not enough for has its time already.
     if (whole || !waiting.looked) waiting.dueMs = Math.min(waiting.dueMs, dueMs);
     waiting.sinceMs ??= sinceMs;

@@ -5,7 +5,7 @@ import type { StreamBody } from "#contract/stream.ts";
 import { isoFromMs } from "#contract/primitives.ts";
 import { topicOf } from "#contract/topics.ts";
 import type { Judged } from "#core/judge/judged.ts";
-import type { Again } from "#core/judge/look-again.ts";
+import { type Again, LOOK_WITHIN_MS } from "#core/judge/look-again.ts";
 import { isChanged, waitAfterError } from "./pipeline-changes.ts";
 import { createJudgeQueue, keyOf, type ZoneRef } from "./pipeline-queue.ts";
 import { isFresh, turnsOf } from "./pipeline-turns.ts";
@@ -199,6 +199,7 @@ export function createPipeline<M, D, A, L extends Landed>(ports: Ports<M, D, A, 
         judge(zone, moments.judged());
         passed(sinceMs);
       },
+      isAged: (zone) => unjudgedMs(zone) > LOOK_WITHIN_MS,
       isFresh: (zone) => isFresh(unjudgedMs(zone)),
     },
     ports.wallMs,

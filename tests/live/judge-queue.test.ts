@@ -132,6 +132,35 @@ describe("the queue of zones to judge", () => {
     queue.close();
   });
 
+  it("judges who has changed and who only asks anew by turns, where many wait", async () => {
+    const judged: string[] = [];
+    let nowMs = 0;
+    const queue = createJudgeQueue(
+      {
+        ...work(({ zone: name }, _since, isWhole) => {
+          if (isWhole) judged.push(name);
+          nowMs += isWhole ? 40 : 0;
+          return isWhole;
+        }),
+        isAged: ({ zone: name }) => name.startsWith("aged"),
+      },
+      () => nowMs,
+    );
+    for (let index = 0; index < 50; index++) queue.heard(zone(`aged-${index}`), 0);
+    for (let index = 0; index < 3; index++) queue.heard(zone(`changed-${index}`), 0);
+    // Whoever is woken has changed, whatever its look said.
+    queue.wake(zone("aged-49"));
+    nowMs = 200;
+    queue.round(zone("minute"));
+    while (queue.waiting() > 0) await new Promise((resolve) => setImmediate(resolve));
+    expect(judged.slice(0, 8)).toEqual([
+      ...["aged-49", "aged-0", "changed-0", "aged-1", "changed-1", "aged-2", "changed-2", "aged-3"],
+    ]);
+    expect(judged.at(-1)).toBe("minute");
+    expect(judged).toHaveLength(54);
+    queue.close();
+  });
+
   it("judges a silent zone all the same, however many ask to be judged", async () => {
     const judged: { readonly name: string; readonly atMs: number }[] = [];
     let nowMs = 0;
