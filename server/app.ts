@@ -119,7 +119,7 @@ export function createApp(settings: Settings, parts: AppParts = {}): App {
     judge,
     store,
     moments,
-    busy: () => pipeline.waiting() > 0 || landing.waiting() > 0,
+    busy: () => pipeline.waiting() > 0 || landing.waiting() > 0 || landing.floods(),
     done: (site, zone) => pipeline.renew({ site, zone }),
   });
   const { alarms, ...alarmApp } = createAlarmApp({

@@ -35,6 +35,8 @@ export interface Landing {
   /** Commits what waits now. */
   flush(): void;
   waiting(): number;
+  /** True while more than a few parcels land at a time, one commit after the other: what can wait then waits. */
+  floods(): boolean;
   /** Why the last commit failed; null if it did not. */
   failure(): string | null;
   /** Commits what waits; nothing is taken afterwards. */
@@ -50,6 +52,9 @@ interface Waiting {
 
 /** Readings in one transaction at most: a flood must not hold the event loop for long. */
 const MOST_READINGS = 2000;
+/** So many parcels in one commit are a flood, and for so long after it, ms of wall time. */
+const FLOOD_PARCELS = 50;
+const FLOOD_MS = 100;
 
 /** Readings of all parcels, one after the other. */
 function heardOf(batch: readonly Waiting[], heardMs: number): HeardReading[] {
@@ -107,6 +112,7 @@ export function createLanding(store: Store, heardNow: () => number): Landing {
   let due: NodeJS.Immediate | null = null;
   let failed: string | null = null;
   let closed = false;
+  let floodedMs = Number.NEGATIVE_INFINITY;
 
   const commit = (batch: readonly Waiting[]): void => {
     const heardMs = heardNow();
@@ -147,6 +153,7 @@ export function createLanding(store: Store, heardNow: () => number): Landing {
     const batch = after === -1 ? queue : queue.slice(0, after + 1);
     queue = after === -1 ? [] : queue.slice(after + 1);
     if (batch.length > 0) commit(batch);
+    if (batch.length >= FLOOD_PARCELS) floodedMs = performance.now();
   };
   /** One transaction a turn: what it brought is acknowledged before the next, so that more comes meanwhile. */
   const turn = (): void => {
@@ -170,6 +177,7 @@ export function createLanding(store: Store, heardNow: () => number): Landing {
     },
     flush,
     waiting: () => queue.length,
+    floods: () => performance.now() - floodedMs < FLOOD_MS,
     failure: () => failed,
     close() {
       flush();

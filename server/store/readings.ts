@@ -19,8 +19,8 @@ type Numbers = readonly [atMs: number, value: number, heardMs: number];
 
 /** Rows of one statement. With a statement for each row the way into the engine takes twice as long as the engine. */
 const AT_ONCE: readonly number[] = [64, 16, 4];
-/** Series, time, value, when it was heard. */
-const COLUMNS = 4;
+/** Series, time, value. When they were heard is mostly the same of all. */
+const OWN_COLUMNS = 3;
 
 export interface ReadingParts {
   readonly days: KeptDays;
@@ -45,9 +45,15 @@ export function createReadings(db: Database, { days, outbox, sums, reads }: Read
     db.prepare(
       `INSERT OR IGNORE INTO readings (series, at_ms, value, heard_ms) VALUES ${Array(rows).fill("(?, ?, ?, ?)").join(", ")}`,
     );
+  /** The first value is when all of them were heard: each that is handed over costs as much as a column that is written. */
+  const insertionAtOnce = (rows: number) => {
+    const own = (row: number) => [2, 3, 4].map((place) => `?${row * OWN_COLUMNS + place}`).join(", ");
+    const all = Array.from({ length: rows }, (_, row) => `(${own(row)}, ?1)`);
+    return db.prepare(`INSERT OR IGNORE INTO readings (series, at_ms, value, heard_ms) VALUES ${all.join(", ")}`);
+  };
   const insert = insertion(1);
   const insertMany = AT_ONCE.map((rows) => ({ rows, statement: insertion(rows) }));
-  const insertAny = [...insertMany, { rows: 1, statement: insert }];
+  const insertKnown = [...AT_ONCE, 1].map((rows) => ({ rows, statement: insertionAtOnce(rows) }));
   const mark = db.prepare("SAVEPOINT rows");
   const takeBack = db.prepare("ROLLBACK TO rows");
   const forgetMark = db.prepare("RELEASE rows");
@@ -135,22 +141,35 @@ export function createReadings(db: Database, { days, outbox, sums, reads }: Read
     if (allNew) for (const [index, reading] of readings.entries()) noteKept(series[index] as number, reading);
     return allNew;
   };
-  /** What is known to be new needs no way to take it back. */
-  const addKnown = (readings: readonly HeardReading[], series: readonly number[]): void => {
-    let from = 0;
-    for (const { rows, statement } of insertAny) {
-      if (readings.length - from < rows) continue;
-      const values = Array<number>(rows * COLUMNS);
-      for (; readings.length - from >= rows; from += rows) {
+  interface Span {
+    readonly from: number;
+    readonly to: number;
+  }
+  const addHeardAt = (heardMs: number, readings: readonly HeardReading[], series: readonly number[], span: Span) => {
+    let { from } = span;
+    for (const { rows, statement } of insertKnown) {
+      if (span.to - from < rows) continue;
+      const values = Array<number>(1 + rows * OWN_COLUMNS);
+      values[0] = heardMs;
+      for (; span.to - from >= rows; from += rows) {
         for (let row = 0; row < rows; row++) {
-          const { atMs, value, heardMs } = readings[from + row] as HeardReading;
-          values[row * COLUMNS] = series[from + row] as number;
-          values[row * COLUMNS + 1] = atMs;
-          values[row * COLUMNS + 2] = value;
-          values[row * COLUMNS + 3] = heardMs;
+          const { atMs, value } = readings[from + row] as HeardReading;
+          values[row * OWN_COLUMNS + 1] = series[from + row] as number;
+          values[row * OWN_COLUMNS + 2] = atMs;
+          values[row * OWN_COLUMNS + 3] = value;
         }
         if (statement.runList(values).changes !== rows) throw new Error("a reading stands where none was known");
       }
+    }
+  };
+  /** What is known to be new needs no way to take it back. */
+  const addKnown = (readings: readonly HeardReading[], series: readonly number[]): void => {
+    for (let from = 0; from < readings.length; ) {
+      const { heardMs } = readings[from] as HeardReading;
+      let to = from + 1;
+      while (to < readings.length && readings[to]?.heardMs === heardMs) to++;
+      addHeardAt(heardMs, readings, series, { from, to });
+      from = to;
     }
     for (let at = 0; at < readings.length; at++) noteKept(series[at] as number, readings[at] as HeardReading);
   };
