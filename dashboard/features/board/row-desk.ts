@@ -38,7 +38,7 @@ const FRAME_MS = 4;
 /** Taken away in one frame at most. */
 const LEAVE = 4;
 /** More than this are drawn only until those that are far can be taken away. */
-const MOST = 96;
+const MOST = 160;
 /** Drawn rows that tell how high one usually is. */
 const TELLING = 2;
 
