@@ -1,7 +1,7 @@
 // One member of the outlook walked forward: what the film earns, when its window closes, and how a new coat would fare.
 import { cureCurve } from "#core/cure/curve.ts";
 import { rateAt, rateTable, type RateTable } from "#core/cure/rate-table.ts";
-import type { Sheet } from "#core/cure/sheet.ts";
+import type { Milestone, Sheet } from "#core/cure/sheet.ts";
 import type { Outlook, OutlookMember } from "#core/outlook/outlook.ts";
 import type { Earned, FilmState } from "#core/zone/film.ts";
 
@@ -31,15 +31,21 @@ export interface FilmRates {
   readonly traffic: RateTable;
 }
 
-export function filmRates(sheet: Sheet): FilmRates {
+/** What was reached already is not asked for again. */
+const NOT_ASKED: RateTable = new Float64Array(0);
+
+export function filmRates(film: FilmState): FilmRates {
+  const { sheet, closing } = film;
   const until = cureCurve(sheet, "recoatUntilH");
+  const ahead = ({ reachedMs }: Earned, milestone: Milestone) =>
+    reachedMs === null ? rateTable(cureCurve(sheet, milestone)) : NOT_ASKED;
   return {
-    recoat: rateTable(cureCurve(sheet, "recoatFromH")),
-    until: rateTable(until),
+    recoat: ahead(film.recoat, "recoatFromH"),
+    until: closing.closesMs !== null || closing.open ? NOT_ASKED : rateTable(until),
     untilHours: until.hours,
-    dewSafe: rateTable(cureCurve(sheet, "dewSafeH")),
-    foot: rateTable(cureCurve(sheet, "footH")),
-    traffic: rateTable(cureCurve(sheet, "trafficH")),
+    dewSafe: ahead(film.dewSafe, "dewSafeH"),
+    foot: ahead(film.foot, "footH"),
+    traffic: ahead(film.traffic, "trafficH"),
   };
 }
 

@@ -80,7 +80,7 @@ export function prospectOf(state: ZoneState, outlook: Outlook | null): Prospect 
   const sheet = nextSheetOf(state);
   const pourH = pourHoursLeft(state);
   const error = readingErrorOf(state);
-  const rates = outlook === null || film === null ? null : filmRates(film.sheet);
+  const rates = outlook === null || film === null ? null : filmRates(film);
   const films =
     outlook === null || film === null || rates === null
       ? []
