@@ -46,7 +46,8 @@ function floorsFrom(baseC: number): readonly number[] {
     }
     return [...byText.values()];
   };
-  return [...level(baseC), ...level(baseC + LEAP_K)];
+  // Up the one and down the other: a probe that falls by a kelvin at once may have come off, and is not believed.
+  return [...level(baseC), ...level(baseC + LEAP_K).reverse()];
 }
 
 interface Sent {
