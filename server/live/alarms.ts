@@ -22,6 +22,9 @@ import type { Sites } from "./sites.ts";
 
 /** Judgings that follow each other are one moment, ms of wall time: a packet wakes every zone that it speaks for. */
 const GATHER_MS = 500;
+/** A look at a long site takes tens of ms, and in every half second some zone of it was judged: it takes a twentieth of them. */
+const REST_SHARE = 20;
+const LONGEST_REST_MS = 5000;
 /** The machine is kept this often while it only counts minutes, by the site's clock. */
 const KEEP_EVERY_MS = 60_000;
 
@@ -70,6 +73,7 @@ export function createAlarms(parts: AlarmParts) {
   const makeMoment = createMomentMaker(store);
   const waiting = new Set<string>();
   let timer: NodeJS.Timeout | null = null;
+  let gatherMs = GATHER_MS;
 
   function machineOf(site: string): Machine {
     const known = machines.get(site);
@@ -133,7 +137,9 @@ export function createAlarms(parts: AlarmParts) {
     timer = null;
     const due = [...waiting];
     waiting.clear();
+    const beganMs = performance.now();
     for (const site of due) step(site);
+    gatherMs = Math.max(GATHER_MS, Math.min(REST_SHARE * (performance.now() - beganMs), LONGEST_REST_MS));
   }
 
   return {
@@ -144,7 +150,7 @@ export function createAlarms(parts: AlarmParts) {
       const { zones } = machineOf(siteId);
       zones.set(zoneId, zoneMomentOf(zone, judged, zones.get(zoneId) ?? null));
       waiting.add(siteId);
-      timer ??= setTimeout(stepWaiting, GATHER_MS);
+      timer ??= setTimeout(stepWaiting, gatherMs);
     },
 
     /** Silence is an input: every minute all sites are looked at. */
