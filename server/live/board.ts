@@ -101,7 +101,8 @@ export class Board {
   show(site: string, zone: string, judged: Judged, call: CallBody): void {
     const memory = this.memory(site, zone);
     memory.show(judged, call);
-    if (judged.line === undefined) return;
+    // Of a zone that nobody has looked at, nobody asks for the past.
+    if (judged.line === undefined || memory.margin === null) return;
     // The judge has been through the same past just now.
     const { atMs } = judged.call;
     const fromMs = pastFromMs(atMs);

@@ -39,9 +39,7 @@ async function main(args: readonly string[]): Promise<number> {
   const unknown = values.only.filter((name) => !PARTS.some((part) => part === name));
   if (unknown.length > 0) throw new TypeError(`no such part: ${unknown.join(", ")}`);
   const named = values.quick ? QUICK : FULL;
-  const sizes = values.whole
-    ? { ...named, enduredRoundMinutes: 10, soakStepMinutes: 1, endureWithinMs: Number.POSITIVE_INFINITY }
-    : named;
+  const sizes = values.whole ? { ...named, soakStepMinutes: 1, endureWithinMs: Number.POSITIVE_INFINITY } : named;
   const machine = thisMachine(sizes.name);
   const figures = await measure(sizes, values.only as Part[], (text) => void process.stderr.write(`${text}\n`));
   process.stdout.write(values.json ? jsonOf(figures, machine) : `\n${tableOf(figures, machine)}`);

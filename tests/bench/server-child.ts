@@ -107,11 +107,9 @@ answer({
     return { ...urls, doorsMs, firstVerdictMs: performance.now() - startMs };
   },
   counters: () => running().desk.health().counters,
-  /** Resolves when so many zones were judged since it was asked: at rest a large site may never be. */
+  /** Resolves when so many zones have been judged since the start: at rest a large site may never be. */
   async judged(zones: number) {
-    const count = () => running().desk.health().counters.judged ?? 0;
-    const before = count();
-    while (count() - before < zones) await sleep(20);
+    while ((running().desk.health().counters.judged ?? 0) < zones) await sleep(20);
   },
   setClock(atMs: number) {
     movedMs = atMs;

@@ -24,8 +24,6 @@ export interface Sizes {
   readonly crowdPacks: number;
   /** Zones of five nodes each, of which an hour is played, and a day of one site: minutes, and the past before them. */
   readonly enduredZones: number;
-  /** All zones are judged in the first minute of that hour, and then each so many minutes. */
-  readonly enduredRoundMinutes: number;
   readonly soakMinutes: number;
   /** Minutes between two packs of a node in that day: each step costs judgings. */
   readonly soakStepMinutes: number;
@@ -65,7 +63,6 @@ export const FULL: Sizes = {
   crowdZones: 300,
   crowdPacks: 40,
   enduredZones: 1000,
-  enduredRoundMinutes: 60,
   soakMinutes: 1440,
   soakStepMinutes: 3,
   endureWithinMs: 70_000,
@@ -97,7 +94,6 @@ export const QUICK: Sizes = {
   crowdZones: 200,
   crowdPacks: 40,
   enduredZones: 200,
-  enduredRoundMinutes: 60,
   soakMinutes: 240,
   soakStepMinutes: 3,
   endureWithinMs: 20_000,
@@ -129,7 +125,6 @@ export const TINY: Sizes = {
   crowdZones: 20,
   crowdPacks: 5,
   enduredZones: 2,
-  enduredRoundMinutes: 60,
   soakMinutes: 2,
   soakStepMinutes: 1,
   soakHistoryH: 0,
