@@ -3,10 +3,10 @@ import type { Figure } from "./figure.ts";
 
 /** A full run of 2026-11-27, two cores of an Intel Xeon at 2.5 GHz. */
 export const BASELINE: Readonly<Record<string, number>> = {
-  "ingest, built-in broker: stored, acknowledged, judged": 0.752,
-  "ingest, built-in broker: computing time of a pack": 1.53,
-  "ingest, Mosquitto: stored, acknowledged, judged": 0.401,
-  "ingest, Mosquitto: computing time of a pack": 5.4,
+  "ingest, built-in broker: stored, acknowledged, judged": 0.715,
+  "ingest, built-in broker: computing time of a pack": 0.841,
+  "ingest, Mosquitto: stored, acknowledged, judged": 0.567,
+  "ingest, Mosquitto: computing time of a pack": 2.79,
   "a reading on the disk": 0.671,
 };
 
