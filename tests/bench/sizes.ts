@@ -47,7 +47,7 @@ export interface Sizes {
 
 export const FULL: Sizes = {
   name: "full",
-  // What a node has buffered after three days without network.
+  // What a node has buffered after two days and a quarter without network.
   packsPerNode: 3240,
   waves: 3,
   publisherProcesses: 2,
