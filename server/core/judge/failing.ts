@@ -129,8 +129,7 @@ export function failingOf(
       first[hour] = (first[hour] as number) + member.weight;
     }
   }
-  for (const [place, [rule]] of tests.entries())
-    rules.push({ rule, byHour: summed(firsts[place] as Float64Array) });
+  for (const [place, [rule]] of tests.entries()) rules.push({ rule, byHour: summed(firsts[place] as Float64Array) });
   const closing = new Float64Array(hours);
   for (const [index, film] of films.entries()) {
     if (film.closesMs === null) continue;
