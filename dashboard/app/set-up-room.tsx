@@ -1,7 +1,6 @@
 // Setting a site up, step by step: what the features do, with where things are kept and who writes.
 import { useState } from "react";
 import type { SheetBody } from "#contract/sheet.ts";
-import { api } from "../data/api.ts";
 import { mayOf, writerOf } from "../data/session.ts";
 import { setUpApi } from "../data/set-up-api.ts";
 import { sheetsApi } from "../data/sheets-api.ts";
@@ -41,7 +40,7 @@ export default function SetUpRoom({ site, part, board, old, store }: RoomProps) 
   const [saved, setSaved] = useState(false);
   const [system, setSystem] = useState(() => idsFrom(keep.read(`set-up.system.${site}`)));
   const [times, setTimes] = useState(0);
-  const asked = useAsked(() => api.sheets(), "sheets", String(times));
+  const asked = useAsked(sheetsApi.all, "sheets", String(times));
   const sheets: readonly SheetBody[] | null =
     asked.value?.filter(({ id, kind }) => id !== NOT_OFFERED && kind !== "filler") ?? null;
   if (!mayOf(access, "plan")) return <p className="empty">{words.barred}</p>;

@@ -1,10 +1,8 @@
 // Asks the server. Every failure says whether asking again can help.
 import type { AccessBody } from "#contract/access.ts";
-import type { BoardBody, SpotCheckBody } from "#contract/board.ts";
-import type { CallBody } from "#contract/call.ts";
+import type { BoardBody } from "#contract/board.ts";
 import type { EntryBody } from "#contract/journal.ts";
 import type { ProblemBody } from "#contract/problem.ts";
-import type { SheetBody } from "#contract/sheet.ts";
 import type { SiteBody } from "#contract/zone.ts";
 import { earlyAnswer } from "./early.ts";
 
@@ -83,7 +81,6 @@ export const change = (method: "POST" | "PATCH" | "DELETE", body?: unknown): Req
   headers: body === undefined ? CHANGES : { ...CHANGES, "content-type": "application/json" },
   ...(body === undefined ? {} : { body: JSON.stringify(body) }),
 });
-const post = (body: unknown) => change("POST", body);
 const at = (site: string) => `/sites/${encodeURIComponent(site)}`;
 
 export const api = {
@@ -91,7 +88,5 @@ export const api = {
   access: () => ask<AccessBody>("/access"),
   sites: () => ask<readonly SiteBody[]>("/sites"),
   board: (site: string) => ask<BoardBody>(`${at(site)}/board`),
-  sheets: () => ask<readonly SheetBody[]>("/sheets"),
-  addEntry: (site: string, entry: EntryBody) => ask<EntryBody>(`${at(site)}/journal`, post(entry)),
-  spotCheck: (body: SpotCheckBody) => ask<CallBody>("/spot-check", post(body)),
+  addEntry: (site: string, entry: EntryBody) => ask<EntryBody>(`${at(site)}/journal`, change("POST", entry)),
 };

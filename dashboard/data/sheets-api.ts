@@ -8,7 +8,7 @@ const at = (sheet: string) => `/sheets/${encodeURIComponent(sheet)}`;
 const PATIENCE_MS = 60_000;
 
 export const sheetsApi = {
-  all: api.sheets,
+  all: () => ask<readonly SheetBody[]>("/sheets"),
   versions: (sheet: string) => ask<SheetVersionBody[]>(`${at(sheet)}/versions`),
   save: (sheet: SheetBody) => ask<SheetBody>("/sheets", { ...change("POST", sheet), method: "PUT" }),
   confirm: (sheet: string, revision: number, by: string | null) =>

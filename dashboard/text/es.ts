@@ -131,7 +131,7 @@ export const es: Dictionary = {
     walkSince: (at) => `Se pisa desde ${at}.`,
     drive: (at) => `Vehículos desde ${at}.`,
     driveSince: (at) => `Vehículos desde ${at}.`,
-    estimated: "Algunas horas son estimación nuestra, no de la ficha.",
+    estimated: "Algunas horas son estimadas, no de la ficha.",
   },
   noReason: "Aún no se puede dar la siguiente mano.",
   stepsFirst: (steps) => `Sigue: ${steps}, luego aplicar.`,
@@ -163,8 +163,8 @@ export const es: Dictionary = {
     barred: "No es para su función. Pregunte al propietario.",
     guest: "Visita",
     loading: "Trayendo el tablero …",
-    notFound: "No hay nada en esta dirección.",
-    noSites: "Todavía no hay ninguna obra.",
+    notFound: "Aquí no hay nada.",
+    noSites: "No hay ninguna obra.",
     failed: "El servidor no responde.",
     broken: "No se pudo cargar esta parte.",
     notFetched: "No se pudo cargar esta página. Revise la conexión.",
@@ -190,11 +190,11 @@ export const es: Dictionary = {
     title: "Tablero",
     now: "ahora",
     heard: (age) => `leído hace ${age}`,
-    neverHeard: "nada leído todavía",
+    neverHeard: "nada leído",
     margin: "margen",
     limit: "límite",
     marginNow: (k) => `losa ${k} sobre punto de rocío`,
-    noZones: "Todavía no hay ninguna zona.",
+    noZones: "No hay ninguna zona.",
     details: (name) => `${name}: por qué, y anotar`,
     stripLabel: (name) => `Decisiones de ${name}, de hace 12 horas a dentro de 36`,
     coat: (n, of) => `mano ${n} de ${of}`,
@@ -208,7 +208,7 @@ export const es: Dictionary = {
     basis: "Lo que viene, según",
     losing: (closes, hard, chance) =>
       closes === null || hard === null
-        ? `Es probable perder la ventana: cierra antes de que la película endurezca, probabilidad ${chance}.`
+        ? `Es probable perder la ventana: cierra antes de que endurezca, probabilidad ${chance}.`
         : `Es probable perder la ventana: cierra ${closes}, película dura ${hard}, probabilidad ${chance}.`,
   },
   comeBack: esComeBack,

@@ -1,7 +1,8 @@
 // A call from three numbers and a sheet, without sensors: nothing is stored.
 import { type FormEvent, useEffect, useId, useState } from "react";
 import type { CallBody } from "#contract/call.ts";
-import { api, ApiFailure } from "../../data/api.ts";
+import { ApiFailure, ask, change } from "../../data/api.ts";
+import { sheetsApi } from "../../data/sheets-api.ts";
 import { useAsked } from "../../data/use-asked.ts";
 import { stripWords } from "../../text/sentence.ts";
 import { zoneText } from "../../text/zone.ts";
@@ -22,7 +23,7 @@ export default function SpotCheck() {
   const { text, units } = voice;
   const words = spotText(text);
   const sheetId = useId();
-  const sheets = useAsked(api.sheets, "sheets", "");
+  const sheets = useAsked(sheetsApi.all, "sheets", "");
   const [draft, setDraft] = useState(EMPTY);
   const [faults, setFaults] = useState<SpotFaults>({});
   const [call, setCall] = useState<CallBody | null>(null);
@@ -50,7 +51,7 @@ export default function SpotCheck() {
     if (!made.ok) return setFaults(made.faults);
     setAsking(true);
     try {
-      setCall(await api.spotCheck(made.body));
+      setCall(await ask<CallBody>("/spot-check", change("POST", made.body)));
     } catch (cause) {
       const told = cause instanceof ApiFailure && cause.kind === "refused" ? faultsFromServer(cause.faults) : {};
       setFaults(told);
