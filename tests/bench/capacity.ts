@@ -58,7 +58,7 @@ export async function measureCapacity(sizes: Sizes): Promise<Figure[]> {
   const { capacitySites, siteBegin, watchMs, capacityWithinMs } = sizes;
   const startMs = performance.now();
   const zones = capacitySites * ZONES;
-  const crowd = { zones, nodesPerZone: NODES_PER_ZONE, historyH: HISTORY_H, stepMs: STEP_MS };
+  const crowd = { zones, nodesPerZone: NODES_PER_ZONE, historyH: HISTORY_H, stepMs: STEP_MS, watched: true };
   const folder = await crowdedFolder(crowd);
   const curve = new Map<number, Figure[]>();
   const leapt = new Map<number, number>();

@@ -1,6 +1,10 @@
 // A data folder of a large site, written straight into the store: told one by one, as people tell it, a thousand zones would take minutes.
+import { bodyFromCall, type CallBody } from "#contract/call.ts";
 import { entryFromBody } from "#contract/journal.ts";
 import { msFromIso } from "#contract/primitives.ts";
+import { sheetFromBody } from "#contract/sheet.ts";
+import { zoneFromBody } from "#contract/zone.ts";
+import { judgeZone } from "#core/judge/judge.ts";
 import { openStore } from "../../server/store/store.ts";
 import { readingsAt } from "./filled.ts";
 import { type TemporaryFolder, temporaryFolder } from "./leftovers.ts";
@@ -12,12 +16,29 @@ export interface Crowd {
   readonly nodesPerZone: number;
   readonly historyH: number;
   readonly stepMs: number;
+  /** A server has run through all of this past and showed a call: none looks back at what it missed. */
+  readonly watched?: boolean;
+}
+
+/** The call of a zone of which nothing was heard yet. */
+function firstCall(index: number, atMs: number): CallBody {
+  const zone = zoneFromBody(zoneBody(index));
+  const { id: site, timezone, altitudeM } = SITE;
+  const nothing = { journal: [], series: [], feeds: [], nodes: [] };
+  const log = { site, timezone, altitudeM, sheets: [sheetFromBody(SHEET)], zones: [zone], ...nothing };
+  return bodyFromCall(judgeZone(log, zone.id, atMs).call);
 }
 
 /** Steps written in one commit: each step touches the page of every series, and writes them all. */
 const STEPS_AT_ONCE = 50;
 
-export async function crowdedFolder({ zones, nodesPerZone, historyH, stepMs }: Crowd): Promise<TemporaryFolder> {
+export async function crowdedFolder({
+  zones,
+  nodesPerZone,
+  historyH,
+  stepMs,
+  watched = false,
+}: Crowd): Promise<TemporaryFolder> {
   const folder = await temporaryFolder();
   const store = openStore(folder.path);
   const endMs = Math.floor(Date.now() / MINUTE_MS) * MINUTE_MS;
@@ -35,6 +56,12 @@ export async function crowdedFolder({ zones, nodesPerZone, historyH, stepMs }: C
       for (let index = 0; index < nodes; index++)
         store.records.putNode(SITE.id, { ...nodeBody(index), zone: zoneId(index % zones) }, fromMs);
     });
+    if (watched)
+      store.together(() => {
+        for (let index = 0; index < zones; index++) store.calls.append(SITE.id, firstCall(index, fromMs));
+        store.runs.begin(fromMs);
+        store.runs.alive(endMs);
+      });
     if (historyH > 0)
       for (let atMs = fromMs; atMs <= endMs; atMs += STEPS_AT_ONCE * stepMs)
         store.together(() => {

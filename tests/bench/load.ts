@@ -21,8 +21,8 @@ const STEPS = 40;
 /** Each step holds a round of the minute, with some to spare. */
 const ROUNDS = 1.25;
 const LOOK_MS = 500;
-/** With hindsight a server looks at what it missed for a while after its start, a judging or two a second. */
-const AT_REST_SHARE = 0.25;
+/** What a process at rest takes of a core, less than this. */
+const AT_REST_SHARE = 0.1;
 const SETTLE_WITHIN_MS = 20_000;
 /** What is under way at the end is waited for so long. */
 const LAST_MS = 2500;
@@ -169,11 +169,12 @@ async function settled(child: Child, zones: number): Promise<void> {
 /** Starts a server on the folder, and sends it the packs of all nodes, each one a minute of the site's clock. */
 export async function carry({ data, zones, times, fromMs, watchMs, leapt }: Step): Promise<Carried> {
   const child = await startChild("server");
-  const wallMs = Date.now();
-  const siteMs = () => fromMs + (Date.now() - wallMs) * times;
-  const wish: StartWish = { data, zones: 0, clockMs: fromMs, pace: { wallMs, times } };
+  const wish: StartWish = { data, zones: 0, clockMs: fromMs, times };
   const { httpUrl, mqttUrl } = await child.ask<Started>("start", wish);
   await settled(child, zones);
+  const wallMs = Date.now();
+  const siteMs = () => fromMs + Math.round((Date.now() - wallMs) * times);
+  await child.ask("go", wallMs);
   const client = await connectAsync(mqttUrl);
   const screen = await listenTo(`${httpUrl}/api/v1/sites/${SITE.id}/stream`);
   try {

@@ -14,8 +14,8 @@ export interface StartWish {
   readonly dashboardDir?: string;
   /** A clock that stands until `setClock` moves it, epoch ms: for a day that passes in a minute. */
   readonly clockMs?: number;
-  /** A clock that says `clockMs` at `wallMs`, epoch ms, and goes so many times as fast as that of the wall. */
-  readonly pace?: { readonly wallMs: number; readonly times: number };
+  /** From `go` on the clock goes so many times as fast as that of the wall. */
+  readonly times?: number;
 }
 
 /** What must not grow in a program that runs for weeks. */
@@ -78,12 +78,14 @@ const running = (): App => {
 
 keepHeapNear();
 let movedMs = 0;
+/** Since when the clock goes, epoch ms of the wall; null while it stands. */
+let goneMs: number | null = null;
 let unhandled = 0;
 // Counted instead of ending the process, so that the bench can tell how many there were.
 process.on("unhandledRejection", () => (unhandled += 1));
 
 answer({
-  async start({ data, zones, mqttUrl, dashboardDir, clockMs, pace }: StartWish): Promise<Started> {
+  async start({ data, zones, mqttUrl, dashboardDir, clockMs, times = 0 }: StartWish): Promise<Started> {
     const checked = checkSettings({
       data,
       httpPort: 0,
@@ -93,8 +95,7 @@ answer({
     });
     if (!checked.ok) throw new Error(JSON.stringify(checked.faults));
     movedMs = clockMs ?? 0;
-    const { wallMs, times } = pace ?? { wallMs: 0, times: 0 };
-    const nowMs = () => movedMs + (Date.now() - wallMs) * times;
+    const nowMs = () => movedMs + (goneMs === null ? 0 : Math.round((Date.now() - goneMs) * times));
     const startMs = performance.now();
     app = createApp(checked.value, {
       dashboardDir: dashboardDir ?? null,
@@ -113,6 +114,10 @@ answer({
   },
   setClock(atMs: number) {
     movedMs = atMs;
+  },
+  /** The clock says at `wallMs` what it said while it stood. */
+  go(wallMs: number) {
+    goneMs = wallMs;
   },
   async held(): Promise<Held> {
     await atRest();
