@@ -7,7 +7,7 @@ import { WANDERS } from "#core/outlook/draws.ts";
 import { type MoistureCandidate, SETTLES_PER_H } from "#core/outlook/moisture-fit.ts";
 import { STEP_MS, STEPS_PER_DAY } from "#core/outlook/past.ts";
 import { type SlabCandidate, WALL_H } from "#core/outlook/slab-fit.ts";
-import { runAny, runSlab } from "#core/outlook/slab-run.ts";
+import { runSlab } from "#core/outlook/slab-run.ts";
 import { LONG_STEPS, MEMBER_STEPS, SHORT_END, TAKEN, TAKEN_END } from "#core/outlook/steps-ahead.ts";
 
 const STEP_H = STEP_MS / 3_600_000;
@@ -46,6 +46,7 @@ export interface Reckoned {
 interface Scratch {
   readonly outC: Float64Array;
   readonly wallC: Float64Array;
+  readonly feltC: Float64Array;
   readonly surfaceC: Float64Array;
   readonly pa: Float64Array;
   /** Humidity of the goods, 0 to 1. */
@@ -54,6 +55,7 @@ interface Scratch {
 export const scratchOf = (): Scratch => ({
   outC: new Float64Array(TAKEN_END),
   wallC: new Float64Array(TAKEN_END),
+  feltC: new Float64Array(TAKEN_END),
   surfaceC: new Float64Array(TAKEN_END),
   pa: new Float64Array(TAKEN_END),
   goods: new Float64Array(TAKEN_END),
@@ -137,13 +139,20 @@ export interface MemberSlab {
 export function passSlab(dice: Dice, of: MemberSlab, falling: Falling, into: Reckoned): void {
   const { slab } = of;
   const { roomC, coldC } = into;
-  const { outC, wallC, surfaceC } = into.scratch;
-  const cellsC = slab.cellsC.slice();
+  const { outC, wallC, feltC, surfaceC } = into.scratch;
   wallC[0] = slab.wallC;
   coldC[0] = of.startC;
-  const run = { under: slab, driven: { roomC, wallC, outC }, cellsC, surfaceC };
-  const short = { ...run, prepared: slab.prepared };
-  const long = { ...run, prepared: slab.preparedLong };
+  const driven = { roomC, wallC, outC };
+  const short = {
+    modes: slab.modes,
+    step: slab.step,
+    under: slab,
+    driven,
+    partsC: slab.partsC.slice(),
+    feltC,
+    surfaceC,
+  };
+  const long = { ...short, step: slab.longStep };
   const { from } = falling;
   const shortEnd = Math.min(from, SHORT_END);
   passWalls(roomC, wallC, 1, shortEnd);
@@ -155,7 +164,7 @@ export function passSlab(dice: Dice, of: MemberSlab, falling: Falling, into: Rec
   for (let place = from; place < TAKEN_END; place++) {
     roomC[place] = fallen(falling, place, at(outC, place), at(coldC, place - 1));
     passWalls(roomC, wallC, place, place + 1);
-    runAny(place < SHORT_END ? short : long, place, place + 1);
+    runSlab(place < SHORT_END ? short : long, place, place + 1);
     passCold(dice, of, into, place, place + 1);
   }
 }

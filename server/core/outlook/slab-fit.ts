@@ -4,9 +4,9 @@ import { latin } from "#core/outlook/draws.ts";
 import { PAST_STEPS, STEP_MS, STEPS_PER_DAY } from "#core/outlook/past.ts";
 import { runSlab, type SlabDriven, type SlabUnder } from "#core/outlook/slab-run.ts";
 import { LONG_STEPS } from "#core/outlook/steps-ahead.ts";
-import { type PreparedStep, prepareStep } from "#core/slab/conduction.ts";
 import { type SlabGrid, slabGrid } from "#core/slab/grid.ts";
 import { MATERIALS } from "#core/slab/materials.ts";
+import { type ModeStep, modeStep, partsOf, type SlabModes, slabModes } from "#core/slab/modes.ts";
 
 const STEP_H = STEP_MS / 3_600_000;
 /** Walls and roof follow the air by this time; the slab sees them as much as the air. */
@@ -21,11 +21,12 @@ type Floor = "on-grade" | "insulated" | "suspended";
 /** One candidate slab: its numerics, and where it stands now. */
 export interface SlabCandidate extends SlabUnder {
   readonly floor: Floor;
-  readonly grid: SlabGrid;
-  readonly prepared: PreparedStep;
+  readonly modes: SlabModes;
+  readonly step: ModeStep;
   /** The same for a long step, beyond the reach of the outlook. */
-  readonly preparedLong: PreparedStep;
-  readonly cellsC: Float64Array;
+  readonly longStep: ModeStep;
+  /** Parts of its modes in the surface now, °C. */
+  readonly partsC: Float64Array;
   /** Walls now, °C. */
   readonly wallC: number;
   /** Heard minus computed: now, and at each of the last 24 h (NaN where not known). */
@@ -64,21 +65,24 @@ interface Shape {
   readonly radiantShare: number;
   readonly edgeShare: number;
   readonly below: number;
-  readonly prepared: PreparedStep;
-  readonly preparedLong: PreparedStep;
+  readonly modes: SlabModes;
+  readonly step: ModeStep;
+  readonly longStep: ModeStep;
 }
 /** Candidates are the same for every zone; only what they were run through differs. */
 const SHAPES: readonly Shape[] = Array.from({ length: CANDIDATES }, (_, index) => {
   const kind = KINDS[index % KINDS.length] as Kind;
   const filmWPerM2K = 4.5 * (12 / 4.5) ** drawn(DRAW.film, index);
+  const modes = slabModes(kind.grid, filmWPerM2K, BELOW_FILM[kind.floor]);
   return {
     kind,
     filmWPerM2K,
     radiantShare: 0.3 + 0.4 * drawn(DRAW.radiant, index),
     edgeShare: 0.25 * drawn(DRAW.edge, index) ** 2,
     below: drawn(DRAW.below, index),
-    prepared: prepareStep(kind.grid, filmWPerM2K, BELOW_FILM[kind.floor], STEP_MS / 1000),
-    preparedLong: prepareStep(kind.grid, filmWPerM2K, BELOW_FILM[kind.floor], (LONG_STEPS * STEP_MS) / 1000),
+    modes,
+    step: modeStep(modes, STEP_MS / 1000),
+    longStep: modeStep(modes, (LONG_STEPS * STEP_MS) / 1000),
   };
 });
 
@@ -126,9 +130,10 @@ export function fitSlab(slabC: Float64Array, airC: Float64Array, outdoorC: Float
   for (let step = first; step <= PAST_STEPS; step++) meanC += (slab[step] as number) / (PAST_STEPS + 1 - first);
   const driven = drivenBy(air, outdoorC, first);
   // Memory that all candidates use in turn.
+  const feltC = new Float64Array(PAST_STEPS + 1);
   const surfaceC = new Float64Array(PAST_STEPS + 1);
   return SHAPES.map((shape) => {
-    const { kind, prepared, filmWPerM2K, radiantShare, edgeShare } = shape;
+    const { kind, modes, step, longStep, filmWPerM2K, radiantShare, edgeShare } = shape;
     const { grid } = kind;
     // Ground under a heated hall is colder than its slab, seldom warmer.
     const bottomC = meanC + (kind.floor === "insulated" ? -4 + 4 * shape.below : -7 + 9 * shape.below);
@@ -140,15 +145,16 @@ export function fitSlab(slabC: Float64Array, airC: Float64Array, outdoorC: Float
     for (let cell = 0; cell < grid.cells; cell++)
       cellsC[cell] = startC + (bottomC - startC) * sinks * ((grid.depthM[cell] as number) / depthM);
     const under = { filmWPerM2K, radiantShare, edgeShare, bottomC, belowOutdoorK };
-    runSlab({ prepared, under, driven, cellsC, surfaceC }, first, PAST_STEPS + 1);
+    const partsC = partsOf(modes, cellsC);
+    runSlab({ modes, step, under, driven, partsC, feltC, surfaceC }, first, PAST_STEPS + 1);
     const residualK = new Float64Array(STEPS_PER_DAY + 1).fill(Number.NaN);
     let count = 0;
     let sum = 0;
     let squares = 0;
-    for (let step = Math.max(first, PAST_STEPS - STEPS_PER_DAY); step <= PAST_STEPS; step++) {
-      const missK = (slab[step] as number) - (surfaceC[step] as number);
-      residualK[step - (PAST_STEPS - STEPS_PER_DAY)] = missK;
-      if (Number.isNaN(slabC[step] as number) || step < first + 24) continue;
+    for (let place = Math.max(first, PAST_STEPS - STEPS_PER_DAY); place <= PAST_STEPS; place++) {
+      const missK = (slab[place] as number) - (surfaceC[place] as number);
+      residualK[place - (PAST_STEPS - STEPS_PER_DAY)] = missK;
+      if (Number.isNaN(slabC[place] as number) || place < first + 24) continue;
       count++;
       sum += missK;
       squares += missK * missK;
@@ -159,11 +165,11 @@ export function fitSlab(slabC: Float64Array, airC: Float64Array, outdoorC: Float
     const belief = Math.exp(-0.5 * worth * ((missK / BELIEF_K) ** 2 + 0.2 * mean * mean));
     return {
       floor: kind.floor,
-      grid,
-      prepared,
-      preparedLong: shape.preparedLong,
+      modes,
+      step,
+      longStep,
       ...under,
-      cellsC,
+      partsC,
       wallC: driven.wallC[PAST_STEPS] as number,
       residualK,
       missK,
