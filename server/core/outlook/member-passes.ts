@@ -196,8 +196,7 @@ function passCold(
 /** What the dew point outdoors is expected to be, and how far it may stray. */
 export interface DampOutdoors {
   readonly dewC: Float64Array;
-  readonly spreadK: Float64Array;
-  readonly stray: Float64Array;
+  readonly strayK: Float64Array;
 }
 
 /** The vapour in the room, Pa: leaks, goods, sources, and what settles on a colder slab. */
@@ -210,40 +209,48 @@ export function passVapour(
 ): void {
   into.scratch.pa[0] = saturatedPa(startC);
   into.scratch.goods[0] = room.goods;
-  const fades = { room: fadeOf(room.leakPerH + room.goodsPerH), goods: fadeOf(1 / room.goodsH) };
+  const renewed = room.leakPerH + room.goodsPerH;
+  const fades = { room: fadeOf(renewed), goods: fadeOf(1 / room.goodsH) };
   vapourStretch(dice, room, damp, fades, into, 1, SHORT_END);
   vapourStretch(dice, room, damp, fades, into, SHORT_END, TAKEN_END);
 }
 
-/** From `begin` to `end`, all short steps or all long ones. */
+/**
+ * From `begin` to `end`, all short steps or all long ones. Each waits for vapour and goods of the last one: whatever these
+ * are multiplied by stands ready, a division is asked for by nothing that waits.
+ */
 function vapourStretch(
   { row, side }: Dice,
   { leakPerH, goodsPerH, sourcePaPerH }: MoistureCandidate,
-  { dewC, spreadK, stray }: DampOutdoors,
+  damp: DampOutdoors,
   fades: { readonly room: Fade; readonly goods: Fade },
   { roomC, coldC, scratch }: Reckoned,
   begin: number,
   end: number,
 ): void {
   const { outC, pa: pas, goods: goodsOf } = scratch;
+  const { dewC, strayK } = damp;
   const kind = begin < SHORT_END ? "short" : "long";
-  const renewed = leakPerH + goodsPerH;
-  const roomFade = fades.room[kind];
-  const goodsTake = 1 - fades.goods[kind];
-  const settles = 1 - SETTLE_FADE[kind];
+  const keeps = fades.room[kind];
+  const perH = (1 - keeps) / (leakPerH + goodsPerH);
+  const ofOutdoors = leakPerH * perH;
+  const ofGoods = goodsPerH * perH;
+  const ofSources = sourcePaPerH * perH;
+  const goodsKeep = fades.goods[kind];
+  const goodsTake = 1 - goodsKeep;
+  const stays = SETTLE_FADE[kind];
   const wanders = WANDERS.dew;
   let goods = at(goodsOf, begin - 1);
   let pa = at(pas, begin - 1);
   for (let place = begin; place < end; place++) {
     const full = saturatedPa(at(roomC, place));
-    const strayK = at(spreadK, place) * (at(stray, place) * (side * at(wanders, row + place)));
-    const dampPa = saturatedPa(Math.min(at(outC, place), at(dewC, place) + strayK));
-    const goal = (leakPerH * dampPa + goodsPerH * goods * full + sourcePaPerH) / renewed;
-    pa = Math.max(20, goal + (pa - goal) * roomFade);
+    const dampC = at(dewC, place) + at(strayK, place) * (side * at(wanders, row + place));
+    const blown = ofSources + ofOutdoors * saturatedPa(Math.min(at(outC, place), dampC));
     const onSlab = saturatedPa(at(coldC, place));
-    if (pa > onSlab) pa -= (pa - onSlab) * settles;
+    pa = Math.max(20, blown + keeps * pa + ofGoods * full * goods);
+    if (pa > onSlab) pa = onSlab + (pa - onSlab) * stays;
     pa = Math.min(pa, full);
-    goods += (pa / full - goods) * goodsTake;
+    goods = goodsKeep * goods + (goodsTake / full) * pa;
     pas[place] = pa;
     goodsOf[place] = goods;
   }

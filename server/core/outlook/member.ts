@@ -137,8 +137,7 @@ function sharedOf(ground: Ground): Shared {
     airStrayK: atTaken(outdoors.airSpreadK).map((spreadK) => wide * spreadK),
     damp: {
       dewC: atTaken(outdoors.dewPointC),
-      spreadK: atTaken(outdoors.dewSpreadK),
-      stray: SMOOTHED.map((share) => wide * share),
+      strayK: atTaken(outdoors.dewSpreadK).map((spreadK, place) => spreadK * wide * at(SMOOTHED, place)),
     },
     hotK: atTaken(ground.hotK),
     pattern: patternOf(ground),
