@@ -25,6 +25,9 @@ export default defineConfig({
     outDir: "dist",
     emptyOutDir: true,
     minify: false,
+    // Constants of a file stay constants: of a `var`, which is what they are made into otherwise, the engine looks up anew at
+    // every use what it holds, in the inner loops of the judge too.
+    rolldownOptions: { output: { topLevelVar: false } },
   },
   ssr: { target: "node", noExternal: [/^#/, /^typebox/] },
 });
