@@ -3,6 +3,23 @@
 // through, and of a short loop the machine has several steps under way at once, where one long one waits for itself.
 import { dewPointOfPa, saturatedPa } from "#core/air/vapour-table.ts";
 import { FALL } from "#core/outlook/air-fit.ts";
+import {
+  COLD_C,
+  DEW_C,
+  FELT_C,
+  GOODS,
+  HOT_C,
+  HOT_K,
+  MEMBER_OUT_C,
+  OUT_C,
+  OUT_DEW_C,
+  OUT_DEW_STRAY_K,
+  OUT_STRAY_K,
+  ROOM_C,
+  SURFACE_C,
+  VAPOUR_PA,
+  WALL_C,
+} from "#core/outlook/columns.ts";
 import { WANDERS } from "#core/outlook/draws.ts";
 import { type MoistureCandidate, SETTLES_PER_H } from "#core/outlook/moisture-fit.ts";
 import { STEP_MS, STEPS_PER_DAY } from "#core/outlook/past.ts";
@@ -26,53 +43,31 @@ const WALL_FADE = fadeOf(1 / WALL_H);
 const WALL_TAKES: Fade = { short: 1 - WALL_FADE.short, long: 1 - WALL_FADE.long };
 const SETTLE_FADE = fadeOf(SETTLES_PER_H);
 
-/** Where the draws of a member lie, and whether it mirrors them. */
-export interface Dice {
+/**
+ * A member: the memory of its ensemble, where it begins in it, where its draws lie, and whether it mirrors them. What a pass
+ * carries from step to step it begins with by reading it from there: a number that came as an argument may be anything to
+ * the engine, and is put in a box at every step.
+ */
+export interface Reckoned {
+  readonly memory: Float64Array;
+  readonly begin: number;
   readonly row: number;
   readonly side: 1 | -1;
 }
 
-/**
- * What the passes leave at the steps that are taken. Those that the member keeps are its own columns, whose first steps are
- * the taken ones; the others are memory that all members use in turn. What a pass carries from step to step it begins with by
- * reading it there: a number that came as an argument may be anything to the engine, and is put in a box at every step.
- */
-export interface Reckoned {
-  readonly roomC: Float64Array;
-  readonly coldC: Float64Array;
-  readonly dewC: Float64Array;
-  readonly scratch: Scratch;
-}
-interface Scratch {
-  readonly outC: Float64Array;
-  readonly wallC: Float64Array;
-  readonly feltC: Float64Array;
-  readonly surfaceC: Float64Array;
-  readonly pa: Float64Array;
-  /** Humidity of the goods, 0 to 1. */
-  readonly goods: Float64Array;
-}
-export const scratchOf = (): Scratch => ({
-  outC: new Float64Array(TAKEN_END),
-  wallC: new Float64Array(TAKEN_END),
-  feltC: new Float64Array(TAKEN_END),
-  surfaceC: new Float64Array(TAKEN_END),
-  pa: new Float64Array(TAKEN_END),
-  goods: new Float64Array(TAKEN_END),
-});
-
 /** The air outdoors: what is expected, and how far this member strays from it. */
-export function passOutdoors({ row, side }: Dice, airC: Float64Array, strayK: Float64Array, { outC }: Scratch): void {
+export function passOutdoors({ memory, row, side }: Reckoned): void {
   const { air } = WANDERS;
+  const sign = 1 * side;
   for (let place = 1; place < TAKEN_END; place++)
-    outC[place] = at(airC, place) + at(strayK, place) * (side * at(air, row + place));
+    memory[MEMBER_OUT_C + place] =
+      at(memory, OUT_C + place) + at(memory, OUT_STRAY_K + place) * (sign * at(air, row + place));
 }
 
 /** How the air of a room goes while its heat is as it was. */
 export interface Room {
-  /** What is expected, and the air outdoors that goes with it. */
-  readonly usualC: Float64Array;
-  readonly usualOutC: Float64Array;
+  /** Columns of what is expected, and of the air outdoors that goes with it. */
+  readonly usual: { readonly roomC: number; readonly outC: number };
   /** Share of a departure outdoors that the room shows. */
   readonly gain: number;
   /** What it departs by now, and how that fades. */
@@ -85,22 +80,23 @@ export interface Room {
 const held = (roomC: number) => Math.max(-60, Math.min(70, roomC));
 
 /** The air of the room up to `end`, where its heat ends; what it stands at there, `startC` if that is at once, °C. */
-export function passRoom({ row, side }: Dice, room: Room, end: number, startC: number, into: Reckoned): number {
-  const { usualC, usualOutC, gain, departK, keeps, spreadK } = room;
-  const { roomC } = into;
-  const { outC } = into.scratch;
+export function passRoom({ memory, begin, row, side }: Reckoned, room: Room, end: number, startC: number): number {
+  const { usual, gain, departK, keeps } = room;
+  const roomAt = begin + ROOM_C;
+  const [usualAt, usualOutAt] = [usual.roomC, usual.outC];
+  const spreadK = side * room.spreadK;
   const wanders = WANDERS.room;
-  roomC[0] = startC;
-  let kept = 1;
-  let lastC = at(roomC, 0);
+  memory[roomAt] = startC;
+  let kept = departK;
+  let lastC = at(memory, roomAt);
   for (let place = 1; place < end; place++) {
     kept *= place < SHORT_END ? keeps.short : keeps.long;
     lastC =
-      at(usualC, place) +
-      gain * (at(outC, place) - at(usualOutC, place)) +
-      departK * kept +
-      spreadK * (side * at(wanders, row + place));
-    roomC[place] = held(lastC);
+      at(memory, usualAt + place) +
+      gain * (at(memory, MEMBER_OUT_C + place) - at(memory, usualOutAt + place)) +
+      kept +
+      spreadK * at(wanders, row + place);
+    memory[roomAt + place] = held(lastC);
   }
   return lastC;
 }
@@ -133,104 +129,84 @@ export interface MemberSlab {
   readonly swingK: Float64Array;
   readonly spreadK: number;
   readonly startC: number;
+  readonly startHotC: number;
 }
 
-/** The coldest spot of the slab, and the air of a room that cools over it. */
-export function passSlab(dice: Dice, of: MemberSlab, falling: Falling, into: Reckoned): void {
+/** The coldest spot of the slab and the hottest, and the air of a room that cools over it. */
+export function passSlab(into: Reckoned, of: MemberSlab, falling: Falling): void {
   const { slab } = of;
-  const { roomC, coldC } = into;
-  const { outC, wallC, feltC, surfaceC } = into.scratch;
-  wallC[0] = slab.wallC;
-  coldC[0] = of.startC;
-  const driven = { roomC, wallC, outC };
-  const short = {
-    modes: slab.modes,
-    step: slab.step,
-    under: slab,
-    driven,
-    partsC: slab.partsC.slice(),
-    feltC,
-    surfaceC,
-  };
+  const { memory, begin } = into;
+  memory[WALL_C] = slab.wallC;
+  memory[begin + COLD_C] = of.startC;
+  memory[begin + HOT_C] = of.startHotC;
+  const { modes, step } = slab;
+  const columns = { roomC: begin + ROOM_C, wallC: WALL_C, outC: MEMBER_OUT_C, feltC: FELT_C, surfaceC: SURFACE_C };
+  const short = { modes, step, under: slab, memory, columns, partsC: slab.partsC.slice() };
   const long = { ...short, step: slab.longStep };
   const { from } = falling;
   const shortEnd = Math.min(from, SHORT_END);
-  passWalls(roomC, wallC, 1, shortEnd);
+  passWalls(into, 1, shortEnd);
   runSlab(short, 1, shortEnd);
-  passWalls(roomC, wallC, SHORT_END, from);
+  passWalls(into, SHORT_END, from);
   runSlab(long, SHORT_END, from);
-  passCold(dice, of, into, 1, from);
+  passSpots(into, of, 1, from);
   // Air that falls and the slab below it hang on each other: step by step.
   for (let place = from; place < TAKEN_END; place++) {
-    roomC[place] = fallen(falling, place, at(outC, place), at(coldC, place - 1));
-    passWalls(roomC, wallC, place, place + 1);
+    const coldC = at(memory, begin + COLD_C + place - 1);
+    memory[begin + ROOM_C + place] = fallen(falling, place, at(memory, MEMBER_OUT_C + place), coldC);
+    passWalls(into, place, place + 1);
     runSlab(place < SHORT_END ? short : long, place, place + 1);
-    passCold(dice, of, into, place, place + 1);
+    passSpots(into, of, place, place + 1);
   }
 }
 
-/** Walls follow the air, from `begin` to `end`, all short steps or all long ones. */
-function passWalls(roomC: Float64Array, wallsC: Float64Array, begin: number, end: number): void {
-  const takes = begin < SHORT_END ? WALL_TAKES.short : WALL_TAKES.long;
-  let wallC = at(wallsC, begin - 1);
-  for (let place = begin; place < end; place++) {
-    wallC += (at(roomC, place) - wallC) * takes;
-    wallsC[place] = wallC;
+/** Walls follow the air, from `from` to `end`, all short steps or all long ones. */
+function passWalls({ memory, begin }: Reckoned, from: number, end: number): void {
+  const roomAt = begin + ROOM_C;
+  const takes = from < SHORT_END ? WALL_TAKES.short : WALL_TAKES.long;
+  let wallC = at(memory, WALL_C + from - 1);
+  for (let place = from; place < end; place++) {
+    wallC += (at(memory, roomAt + place) - wallC) * takes;
+    memory[WALL_C + place] = wallC;
   }
 }
 
 /** The coldest spot, from the surface: what the model misses now, what is expected of that again, and how far it strays. */
-function passCold(
-  { row, side }: Dice,
-  { slab, swingK, spreadK }: MemberSlab,
-  { coldC, scratch: { surfaceC } }: Reckoned,
-  begin: number,
-  end: number,
-): void {
-  const missNowK = at(slab.residualK, STEPS_PER_DAY);
+function passSpots({ memory, begin, row, side }: Reckoned, of: MemberSlab, from: number, end: number): void {
+  const missNowK = at(of.slab.residualK, STEPS_PER_DAY);
+  const { swingK } = of;
+  const spreadK = side * of.spreadK;
+  const coldAt = begin + COLD_C;
+  const hotAt = begin + HOT_C;
   const wanders = WANDERS.slab;
-  for (let place = begin; place < end; place++)
-    coldC[place] = at(surfaceC, place) + missNowK + at(swingK, place) + spreadK * (side * at(wanders, row + place));
-}
-
-/** What the dew point outdoors is expected to be, and how far it may stray. */
-export interface DampOutdoors {
-  readonly dewC: Float64Array;
-  readonly strayK: Float64Array;
+  for (let place = from; place < end; place++) {
+    const coldC = at(memory, SURFACE_C + place) + missNowK + at(swingK, place) + spreadK * at(wanders, row + place);
+    memory[coldAt + place] = coldC;
+    memory[hotAt + place] = coldC + at(memory, HOT_K + place);
+  }
 }
 
 /** The vapour in the room, Pa: leaks, goods, sources, and what settles on a colder slab. */
-export function passVapour(
-  dice: Dice,
-  room: MoistureCandidate,
-  damp: DampOutdoors,
-  startC: number,
-  into: Reckoned,
-): void {
-  into.scratch.pa[0] = saturatedPa(startC);
-  into.scratch.goods[0] = room.goods;
-  const renewed = room.leakPerH + room.goodsPerH;
-  const fades = { room: fadeOf(renewed), goods: fadeOf(1 / room.goodsH) };
-  vapourStretch(dice, room, damp, fades, into, 1, SHORT_END);
-  vapourStretch(dice, room, damp, fades, into, SHORT_END, TAKEN_END);
+export function passVapour(into: Reckoned, room: MoistureCandidate, startC: number): void {
+  into.memory[VAPOUR_PA] = saturatedPa(startC);
+  into.memory[GOODS] = room.goods;
+  const fades = { room: fadeOf(room.leakPerH + room.goodsPerH), goods: fadeOf(1 / room.goodsH) };
+  vapourStretch(into, room, fades, 1, SHORT_END);
+  vapourStretch(into, room, fades, SHORT_END, TAKEN_END);
 }
 
 /**
- * From `begin` to `end`, all short steps or all long ones. Each waits for vapour and goods of the last one: whatever these
+ * From `from` to `end`, all short steps or all long ones. Each waits for vapour and goods of the last one: whatever these
  * are multiplied by stands ready, a division is asked for by nothing that waits.
  */
 function vapourStretch(
-  { row, side }: Dice,
+  { memory, begin, row, side }: Reckoned,
   { leakPerH, goodsPerH, sourcePaPerH }: MoistureCandidate,
-  damp: DampOutdoors,
   fades: { readonly room: Fade; readonly goods: Fade },
-  { roomC, coldC, scratch }: Reckoned,
-  begin: number,
+  from: number,
   end: number,
 ): void {
-  const { outC, pa: pas, goods: goodsOf } = scratch;
-  const { dewC, strayK } = damp;
-  const kind = begin < SHORT_END ? "short" : "long";
+  const kind = from < SHORT_END ? "short" : "long";
   const keeps = fades.room[kind];
   const perH = (1 - keeps) / (leakPerH + goodsPerH);
   const ofOutdoors = leakPerH * perH;
@@ -239,32 +215,33 @@ function vapourStretch(
   const goodsKeep = fades.goods[kind];
   const goodsTake = 1 - goodsKeep;
   const stays = SETTLE_FADE[kind];
+  const sign = 1 * side;
+  const roomAt = begin + ROOM_C;
+  const coldAt = begin + COLD_C;
   const wanders = WANDERS.dew;
-  let goods = at(goodsOf, begin - 1);
-  let pa = at(pas, begin - 1);
-  for (let place = begin; place < end; place++) {
-    const full = saturatedPa(at(roomC, place));
-    const dampC = at(dewC, place) + at(strayK, place) * (side * at(wanders, row + place));
-    const blown = ofSources + ofOutdoors * saturatedPa(Math.min(at(outC, place), dampC));
-    const onSlab = saturatedPa(at(coldC, place));
+  let goods = at(memory, GOODS);
+  let pa = at(memory, VAPOUR_PA + from - 1);
+  for (let place = from; place < end; place++) {
+    const full = saturatedPa(at(memory, roomAt + place));
+    const strayK = at(memory, OUT_DEW_STRAY_K + place) * (sign * at(wanders, row + place));
+    const dampC = Math.min(at(memory, MEMBER_OUT_C + place), at(memory, OUT_DEW_C + place) + strayK);
+    const blown = ofSources + ofOutdoors * saturatedPa(dampC);
+    const onSlab = saturatedPa(at(memory, coldAt + place));
     pa = Math.max(20, blown + keeps * pa + ofGoods * full * goods);
     if (pa > onSlab) pa = onSlab + (pa - onSlab) * stays;
     pa = Math.min(pa, full);
     goods = goodsKeep * goods + (goodsTake / full) * pa;
-    pas[place] = pa;
-    goodsOf[place] = goods;
+    memory[VAPOUR_PA + place] = pa;
   }
+  memory[GOODS] = goods;
 }
 
 /** The dew point of that vapour, and how far it strays with the air of the room. */
-export function passDewPoint(
-  { row, side }: Dice,
-  spreadK: number,
-  startC: number,
-  { dewC, scratch: { pa } }: Reckoned,
-): void {
+export function passDewPoint({ memory, begin, row, side }: Reckoned, spreadK: number, startC: number): void {
   const wanders = WANDERS.room;
-  dewC[0] = startC;
+  const dewAt = begin + DEW_C;
+  const strayK = side * spreadK;
+  memory[dewAt] = startC;
   for (let place = 1; place < TAKEN_END; place++)
-    dewC[place] = dewPointOfPa(at(pa, place)) + spreadK * (side * at(wanders, row + place));
+    memory[dewAt + place] = dewPointOfPa(at(memory, VAPOUR_PA + place)) + strayK * at(wanders, row + place);
 }

@@ -1,10 +1,25 @@
 // The members of the ensemble: for each a slab, a room and a weather drawn from what is believed, run through the coming days.
 import { FALL } from "#core/outlook/air-fit.ts";
+import {
+  AS_NOW,
+  beginOf,
+  COLD_C,
+  columnAt,
+  DEW_C,
+  ensembleMemory,
+  HOT_C,
+  HOT_K,
+  OUT_C,
+  OUT_DEW_C,
+  OUT_DEW_STRAY_K,
+  OUT_STRAY_K,
+  PATTERN,
+  ROOM_C,
+  writeTaken,
+} from "#core/outlook/columns.ts";
 import { DRAWN, latin, MEMBERS } from "#core/outlook/draws.ts";
 import type { Ground } from "#core/outlook/ground.ts";
 import {
-  type DampOutdoors,
-  type Dice,
   type Fade,
   fadeOf,
   passDewPoint,
@@ -14,13 +29,12 @@ import {
   passVapour,
   type Reckoned,
   type Room,
-  scratchOf,
 } from "#core/outlook/member-passes.ts";
 import type { MoistureCandidate } from "#core/outlook/moisture-fit.ts";
 import type { OutlookMember } from "#core/outlook/outlook.ts";
 import { STEP_MS, STEPS_PER_DAY } from "#core/outlook/past.ts";
 import type { SlabCandidate } from "#core/outlook/slab-fit.ts";
-import { atTaken, layOut, MEMBER_STEPS, OUTLOOK_STEPS, placeOf, TAKEN, TAKEN_END } from "#core/outlook/steps-ahead.ts";
+import { layOut, MEMBER_STEPS, OUTLOOK_STEPS, placeOf, TAKEN, TAKEN_END } from "#core/outlook/steps-ahead.ts";
 
 const STEP_H = STEP_MS / 3_600_000;
 /** Share of yesterday's unexplained swing (sun, doors) that is expected again. */
@@ -89,59 +103,60 @@ function swingOf({ residualK }: SlabCandidate): Float64Array {
   return swingK;
 }
 
-/** What all members of an ensemble share, laid out once at the steps that are taken. */
+/** What all members of an ensemble share. */
 interface Shared {
   readonly ground: Ground;
+  readonly memory: Float64Array;
   readonly slabReach: Float64Array;
   readonly swingsK: readonly Float64Array[];
   readonly roomReach: Float64Array;
-  readonly outAirC: Float64Array;
-  /** How far the outdoors may stray. */
-  readonly airStrayK: Float64Array;
-  readonly damp: DampOutdoors;
-  readonly hotK: Float64Array;
-  /** Room and outdoors of yesterday's hours, for members that follow these; null where they were not heard. */
+  /** How members go that follow yesterday's hours; null where these were not heard. */
   readonly pattern: Usual | null;
-  /** Room and outdoors as they stand, for the others. */
   readonly asNow: Usual;
 }
 
-/** What is expected of a room, the air outdoors that goes with it, and how far both stand from that now. */
+/** Columns of what is expected of a room, and of the air outdoors that goes with it; how far both stand from that now. */
 interface Usual {
-  readonly airC: Float64Array;
-  readonly outC: Float64Array;
+  readonly columns: Room["usual"];
   readonly departK: number;
   readonly outDepartK: number;
 }
 
-function patternOf({ start, outdoors, outdoorPattern, air: { pattern } }: Ground): Usual | null {
+function patternOf({ start, outdoors, outdoorPattern, air: { pattern } }: Ground, memory: Float64Array): Usual | null {
   if (pattern === null) return null;
+  writeTaken(memory, PATTERN.roomC, pattern);
+  // Where the outdoors of yesterday were not heard, what is expected.
+  writeTaken(memory, PATTERN.outC, outdoorPattern ?? outdoors.airC);
   return {
-    airC: atTaken(pattern),
-    // Where the outdoors of yesterday were not heard, what is expected.
-    outC: atTaken(outdoorPattern ?? outdoors.airC),
+    columns: PATTERN,
     departK: start.airC - at(pattern, 0),
     outDepartK: outdoorPattern === null ? 0 : at(outdoors.airC, 0) - at(outdoorPattern, 0),
   };
 }
 
+/** Lays out what is shared, once, at the steps that are taken. */
 function sharedOf(ground: Ground): Shared {
   const { slabs, rooms, outdoors, wide, start } = ground;
-  const still = (valueC: number) => new Float64Array(TAKEN_END).fill(valueC);
+  const memory = ensembleMemory();
+  writeTaken(memory, OUT_C, outdoors.airC);
+  writeTaken(memory, OUT_STRAY_K, outdoors.airSpreadK);
+  writeTaken(memory, OUT_DEW_C, outdoors.dewPointC);
+  writeTaken(memory, OUT_DEW_STRAY_K, outdoors.dewSpreadK);
+  writeTaken(memory, HOT_K, ground.hotK);
+  for (let place = 0; place < TAKEN_END; place++) {
+    memory[OUT_STRAY_K + place] = wide * at(memory, OUT_STRAY_K + place);
+    memory[OUT_DEW_STRAY_K + place] = wide * at(SMOOTHED, place) * at(memory, OUT_DEW_STRAY_K + place);
+    memory[AS_NOW.roomC + place] = start.airC;
+    memory[AS_NOW.outC + place] = at(outdoors.airC, 0);
+  }
   return {
     ground,
+    memory,
     slabReach: reachOf(slabs),
     swingsK: slabs.map(swingOf),
     roomReach: reachOf(rooms),
-    outAirC: atTaken(outdoors.airC),
-    airStrayK: atTaken(outdoors.airSpreadK).map((spreadK) => wide * spreadK),
-    damp: {
-      dewC: atTaken(outdoors.dewPointC),
-      strayK: atTaken(outdoors.dewSpreadK).map((spreadK, place) => spreadK * wide * at(SMOOTHED, place)),
-    },
-    hotK: atTaken(ground.hotK),
-    pattern: patternOf(ground),
-    asNow: { airC: still(start.airC), outC: still(at(outdoors.airC, 0)), departK: 0, outDepartK: 0 },
+    pattern: patternOf(ground, memory),
+    asNow: { columns: AS_NOW, departK: 0, outDepartK: 0 },
   };
 }
 
@@ -151,8 +166,7 @@ function roomOf({ ground, pattern, asNow }: Shared, index: number): Room {
   const gain = Math.max(0.02, Math.min(1, air.gain + air.gainSpread * 1.7 * (2 * at(DRAW.gain, index) - 1)));
   const usual = at(DRAW.air, index) < air.patternShare ? (pattern ?? asNow) : asNow;
   return {
-    usualC: usual.airC,
-    usualOutC: usual.outC,
+    usual: usual.columns,
     gain,
     departK: usual.departK - gain * usual.outDepartK,
     keeps: KEEPS[index] as Fade,
@@ -160,34 +174,28 @@ function roomOf({ ground, pattern, asNow }: Shared, index: number): Room {
   };
 }
 
-/** Reckons member `index` into `member`. */
-function reckon(
-  shared: Shared,
-  heat: HeatStands,
-  index: number,
-  member: OutlookMember,
-  scratch: Reckoned["scratch"],
-): void {
-  const { slabColdC, slabHotC, airC, dewPointC } = member;
-  const into: Reckoned = { coldC: slabColdC, roomC: airC, dewC: dewPointC, scratch };
-  const { ground, hotK } = shared;
+/** Reckons member `index` in its place. */
+function reckon(shared: Shared, heat: HeatStands, index: number): OutlookMember {
+  const { ground, memory } = shared;
   const { start, wide } = ground;
-  const dice: Dice = { row: (index % DRAWN) * TAKEN_END, side: index < DRAWN ? 1 : -1 };
+  const begin = beginOf(index);
+  const into: Reckoned = { memory, begin, row: (index % DRAWN) * TAKEN_END, side: index < DRAWN ? 1 : -1 };
 
-  passOutdoors(dice, shared.outAirC, shared.airStrayK, scratch);
+  passOutdoors(into);
   const fromStep = offStepOf(heat, at(DRAW.heat, index));
   // From the first step after now on: what stands now is what is read.
   const from = Math.max(1, placeOf(fromStep));
-  const fromC = passRoom(dice, roomOf(shared, index), from, start.airC, into);
+  const fromC = passRoom(into, roomOf(shared, index), from, start.airC);
   const slabAt = placeBy(shared.slabReach, at(DRAW.slab, index));
   const slab = ground.slabs[slabAt] as SlabCandidate;
   passSlab(
-    dice,
+    into,
     {
       slab,
       swingK: shared.swingsK[slabAt] as Float64Array,
       spreadK: wide * (SLAB_SPREAD_K.base + SLAB_SPREAD_K.miss * slab.missK),
       startC: start.coldC,
+      startHotC: start.hotC,
     },
     {
       from,
@@ -196,39 +204,26 @@ function reckon(
       quick: fromStep === 0 ? 0.1 : FALL.quickShare,
       slowH: FALL.slowH * 0.6 * 2.8 ** at(DRAW.gain, index),
     },
-    into,
   );
   const room = ground.rooms[placeBy(shared.roomReach, at(DRAW.moisture, index))] as MoistureCandidate;
-  passVapour(dice, room, shared.damp, start.dewC, into);
-  passDewPoint(dice, wide * ROOM_SPREAD_K.dew, start.dewC, into);
+  passVapour(into, room, start.dewC);
+  passDewPoint(into, wide * ROOM_SPREAD_K.dew, start.dewC);
 
-  slabHotC[0] = start.hotC;
-  for (let place = 1; place < TAKEN_END; place++) slabHotC[place] = at(slabColdC, place) + at(hotK, place);
-  layOut(slabColdC);
-  layOut(slabHotC);
-  layOut(airC);
-  layOut(dewPointC);
+  const column = (which: number) => {
+    layOut(memory, begin + which);
+    return columnAt(memory, begin + which);
+  };
+  return {
+    weight: 1 / MEMBERS,
+    slabColdC: column(COLD_C),
+    slabHotC: column(HOT_C),
+    airC: column(ROOM_C),
+    dewPointC: column(DEW_C),
+  };
 }
 
 /** The members of the ensemble that stands on this ground. */
 export function membersOf(ground: Ground, heat: HeatStands): OutlookMember[] {
   const shared = sharedOf(ground);
-  const scratch = scratchOf();
-  // One piece of memory for all columns: asking for eight hundred is dear.
-  const columns = new Float64Array(4 * MEMBERS * MEMBER_STEPS);
-  const column = (place: number) => columns.subarray(place * MEMBER_STEPS, (place + 1) * MEMBER_STEPS);
-  const members = Array.from({ length: MEMBERS }, (_, index): OutlookMember => {
-    const first = 4 * index;
-    return {
-      weight: 1 / MEMBERS,
-      slabColdC: column(first),
-      slabHotC: column(first + 1),
-      airC: column(first + 2),
-      dewPointC: column(first + 3),
-    };
-  });
-  // Each beside the one that mirrors it: both read the same draws.
-  for (let index = 0; index < DRAWN; index++)
-    for (const each of [index, index + DRAWN]) reckon(shared, heat, each, members[each] as OutlookMember, scratch);
-  return members;
+  return Array.from({ length: MEMBERS }, (_, index) => reckon(shared, heat, index));
 }

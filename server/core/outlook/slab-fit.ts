@@ -2,7 +2,7 @@
 // gave the slab temperatures that were heard are believed.
 import { latin } from "#core/outlook/draws.ts";
 import { PAST_STEPS, STEP_MS, STEPS_PER_DAY } from "#core/outlook/past.ts";
-import { runSlab, type SlabDriven, type SlabUnder } from "#core/outlook/slab-run.ts";
+import { runSlab, type SlabUnder } from "#core/outlook/slab-run.ts";
 import { LONG_STEPS } from "#core/outlook/steps-ahead.ts";
 import { type SlabGrid, slabGrid } from "#core/slab/grid.ts";
 import { MATERIALS } from "#core/slab/materials.ts";
@@ -109,15 +109,22 @@ export function firstKnown(values: Float64Array): number {
   return index < 0 ? values.length : index;
 }
 
+const LENGTH = PAST_STEPS + 1;
+/** One piece of memory for all candidates (columns.ts): what drives them, and where they are run in turn. */
+const COLUMNS = { roomC: 0, wallC: LENGTH, outC: 2 * LENGTH, feltC: 3 * LENGTH, surfaceC: 4 * LENGTH } as const;
+
 /** What all candidates are driven by, at every step of the past. */
-function drivenBy(air: Float64Array, outdoorC: Float64Array | null, first: number): SlabDriven {
-  const walls = new Float64Array(PAST_STEPS + 1);
+function drivenBy(air: Float64Array, outdoorC: Float64Array | null, first: number): Float64Array {
+  const memory = new Float64Array(5 * LENGTH);
+  memory.set(air, COLUMNS.roomC);
   let wallC = air[first] as number;
   for (let step = first; step <= PAST_STEPS; step++) {
     wallC += (((air[step] as number) - wallC) * STEP_H) / WALL_H;
-    walls[step] = wallC;
+    memory[COLUMNS.wallC + step] = wallC;
   }
-  return { roomC: air, wallC: walls, outC: outdoorC ?? air.map((roomC) => roomC - 8) };
+  for (let step = 0; step <= PAST_STEPS; step++)
+    memory[COLUMNS.outC + step] = outdoorC === null ? (air[step] as number) - 8 : (outdoorC[step] as number);
+  return memory;
 }
 
 /** Runs every candidate from the first hour heard to now. `outdoorC` null = not known. */
@@ -128,10 +135,7 @@ export function fitSlab(slabC: Float64Array, airC: Float64Array, outdoorC: Float
   const first = Math.min(PAST_STEPS, Math.max(firstKnown(slabC), firstKnown(airC)));
   let meanC = 0;
   for (let step = first; step <= PAST_STEPS; step++) meanC += (slab[step] as number) / (PAST_STEPS + 1 - first);
-  const driven = drivenBy(air, outdoorC, first);
-  // Memory that all candidates use in turn.
-  const feltC = new Float64Array(PAST_STEPS + 1);
-  const surfaceC = new Float64Array(PAST_STEPS + 1);
+  const memory = drivenBy(air, outdoorC, first);
   return SHAPES.map((shape) => {
     const { kind, modes, step, longStep, filmWPerM2K, radiantShare, edgeShare } = shape;
     const { grid } = kind;
@@ -146,13 +150,13 @@ export function fitSlab(slabC: Float64Array, airC: Float64Array, outdoorC: Float
       cellsC[cell] = startC + (bottomC - startC) * sinks * ((grid.depthM[cell] as number) / depthM);
     const under = { filmWPerM2K, radiantShare, edgeShare, bottomC, belowOutdoorK };
     const partsC = partsOf(modes, cellsC);
-    runSlab({ modes, step, under, driven, partsC, feltC, surfaceC }, first, PAST_STEPS + 1);
+    runSlab({ modes, step, under, memory, columns: COLUMNS, partsC }, first, PAST_STEPS + 1);
     const residualK = new Float64Array(STEPS_PER_DAY + 1).fill(Number.NaN);
     let count = 0;
     let sum = 0;
     let squares = 0;
     for (let place = Math.max(first, PAST_STEPS - STEPS_PER_DAY); place <= PAST_STEPS; place++) {
-      const missK = (slab[place] as number) - (surfaceC[place] as number);
+      const missK = (slab[place] as number) - (memory[COLUMNS.surfaceC + place] as number);
       residualK[place - (PAST_STEPS - STEPS_PER_DAY)] = missK;
       if (Number.isNaN(slabC[place] as number) || place < first + 24) continue;
       count++;
@@ -170,7 +174,7 @@ export function fitSlab(slabC: Float64Array, airC: Float64Array, outdoorC: Float
       longStep,
       ...under,
       partsC,
-      wallC: driven.wallC[PAST_STEPS] as number,
+      wallC: memory[COLUMNS.wallC + PAST_STEPS] as number,
       residualK,
       missK,
       belief,

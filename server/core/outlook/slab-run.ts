@@ -14,23 +14,24 @@ export interface SlabUnder {
   readonly belowOutdoorK: number;
 }
 
-/** What a slab is driven by at each step, °C. */
-export interface SlabDriven {
-  readonly roomC: Float64Array;
-  readonly wallC: Float64Array;
-  readonly outC: Float64Array;
+/** Columns of what drives a slab and what comes of it, °C, as the places at which they begin in one piece of memory. */
+export interface SlabColumns {
+  readonly roomC: number;
+  readonly wallC: number;
+  readonly outC: number;
+  /** Written: what the slab feels above it at each step, and its surface after it. */
+  readonly feltC: number;
+  readonly surfaceC: number;
 }
 
 export interface SlabRun {
   readonly modes: SlabModes;
   readonly step: ModeStep;
   readonly under: SlabUnder;
-  readonly driven: SlabDriven;
+  readonly memory: Float64Array;
+  readonly columns: SlabColumns;
   /** Parts of the modes in the surface, °C; run on in place. */
   readonly partsC: Float64Array;
-  /** What the slab feels above it at each step is written here, and the surface after it, °C. */
-  readonly feltC: Float64Array;
-  readonly surfaceC: Float64Array;
 }
 
 const at = (column: Float64Array, place: number) => column[place] as number;
@@ -42,24 +43,24 @@ export function runSlab(run: SlabRun, begin: number, end: number): void {
 }
 
 /** What the slab feels: air, walls, and outdoors at its edges. The surface begins with the share of that. */
-function feel({ modes: { airShare }, under, driven, feltC, surfaceC }: SlabRun, begin: number, end: number): void {
-  const { radiantShare, edgeShare } = under;
-  const { roomC, wallC, outC } = driven;
+function feel({ modes, under, memory, columns }: SlabRun, begin: number, end: number): void {
+  const { airShare } = modes;
+  const ofOutdoors = under.edgeShare;
+  const ofRoom = (1 - ofOutdoors) * (1 - under.radiantShare);
+  const ofWalls = (1 - ofOutdoors) * under.radiantShare;
+  const { roomC, wallC, outC, feltC, surfaceC } = columns;
   for (let place = begin; place < end; place++) {
-    const insideC = (1 - radiantShare) * at(roomC, place) + radiantShare * at(wallC, place);
-    const felt = insideC + edgeShare * (at(outC, place) - insideC);
-    feltC[place] = felt;
-    surfaceC[place] = airShare * felt;
+    const felt =
+      ofRoom * at(memory, roomC + place) + ofWalls * at(memory, wallC + place) + ofOutdoors * at(memory, outC + place);
+    memory[feltC + place] = felt;
+    memory[surfaceC + place] = airShare * felt;
   }
 }
 
 /** Four modes, from `first` on. */
-function runModes(
-  { step: { keeps, air, below }, under, driven: { outC }, partsC, feltC, surfaceC }: SlabRun,
-  first: number,
-  begin: number,
-  end: number,
-): void {
+function runModes({ step, under, memory, columns, partsC }: SlabRun, first: number, begin: number, end: number): void {
+  const { keeps, air, below } = step;
+  const { outC, feltC, surfaceC } = columns;
   const overOutdoors = !Number.isNaN(under.belowOutdoorK);
   const ofOutdoors = overOutdoors ? 1 : 0;
   const aboveK = overOutdoors ? under.belowOutdoorK : under.bottomC;
@@ -80,13 +81,13 @@ function runModes(
   let part2 = at(partsC, first + 2);
   let part3 = at(partsC, first + 3);
   for (let place = begin; place < end; place++) {
-    const felt = at(feltC, place);
-    const belowC = ofOutdoors * at(outC, place) + aboveK;
+    const felt = at(memory, feltC + place);
+    const belowC = ofOutdoors * at(memory, outC + place) + aboveK;
     part0 = keeps0 * part0 + (air0 * felt + below0 * belowC);
     part1 = keeps1 * part1 + (air1 * felt + below1 * belowC);
     part2 = keeps2 * part2 + (air2 * felt + below2 * belowC);
     part3 = keeps3 * part3 + (air3 * felt + below3 * belowC);
-    surfaceC[place] = at(surfaceC, place) + (part0 + part1 + (part2 + part3));
+    memory[surfaceC + place] = at(memory, surfaceC + place) + (part0 + part1 + (part2 + part3));
   }
   partsC[first] = part0;
   partsC[first + 1] = part1;

@@ -19,18 +19,15 @@ export const TAKEN = Int32Array.from({ length: TAKEN_END }, (_, place) =>
 export const placeOf = (step: number): number =>
   step < SHORT_END ? step : Math.min(TAKEN_END, SHORT_END - 1 + Math.ceil((step - SHORT_END + 1) / LONG_STEPS));
 
-/** What a column of a member is at the steps that are taken. */
-export const atTaken = (column: Float64Array): Float64Array =>
-  Float64Array.from(TAKEN, (step) => column[step] as number);
-
-/** Spreads what stands at the taken places of a column over all its steps, straight between long ones. */
-export function layOut(column: Float64Array): void {
+/** Spreads what stands at the taken places of the column at `begin` over all its steps, straight between long ones. */
+export function layOut(memory: Float64Array, begin: number): void {
   // From the end, since each place is read before what comes to stand there is written.
-  let last = column[TAKEN_END - 1] as number;
-  for (let place = TAKEN_END - 1, step = MEMBER_STEPS - 1; place >= SHORT_END; place--) {
-    const first = column[place - 1] as number;
-    column[step--] = last;
-    for (let part = LONG_STEPS - 1; part > 0; part--) column[step--] = first + ((last - first) * part) / LONG_STEPS;
+  let last = memory[begin + TAKEN_END - 1] as number;
+  for (let place = TAKEN_END - 1, to = begin + MEMBER_STEPS - 1; place >= SHORT_END; place--) {
+    const first = memory[begin + place - 1] as number;
+    const rise = (last - first) / LONG_STEPS;
+    memory[to--] = last;
+    for (let part = LONG_STEPS - 1; part > 0; part--) memory[to--] = first + rise * part;
     last = first;
   }
 }
