@@ -1,7 +1,7 @@
 // How a member of the outlook is reckoned: in passes, each over all its steps. Outdoors, room, slab, vapour, dew point, in this
 // order; what a pass leaves, the next ones read. Each is a short loop of plain numbers: fifty thousand steps a judging pass
 // through, and of a short loop the machine has several steps under way at once, where one long one waits for itself.
-import { dewPointOfPa, saturatedPa } from "#core/air/vapour-table.ts";
+import { dewPointOfLog, logFrom, logOfPa, saturatedPa } from "#core/air/vapour-table.ts";
 import { FALL } from "#core/outlook/air-fit.ts";
 import {
   COLD_C,
@@ -242,6 +242,12 @@ export function passDewPoint({ memory, begin, row, side }: Reckoned, spreadK: nu
   const dewAt = begin + DEW_C;
   const strayK = side * spreadK;
   memory[dewAt] = startC;
-  for (let place = 1; place < TAKEN_END; place++)
-    memory[dewAt + place] = dewPointOfPa(at(memory, VAPOUR_PA + place)) + strayK * at(wanders, row + place);
+  let pa = at(memory, VAPOUR_PA);
+  let log = logOfPa(pa);
+  for (let place = 1; place < TAKEN_END; place++) {
+    const nextPa = at(memory, VAPOUR_PA + place);
+    log = logFrom(log, pa, nextPa);
+    pa = nextPa;
+    memory[dewAt + place] = dewPointOfLog(log) + strayK * at(wanders, row + place);
+  }
 }

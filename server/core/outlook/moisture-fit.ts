@@ -29,18 +29,6 @@ export interface MoistureCandidate {
   readonly belief: number;
 }
 
-/** The last day as vapour pressures, Pa. */
-interface Day {
-  readonly first: number;
-  readonly heard: Float64Array;
-  readonly pa: Float64Array;
-  /** Saturation at the air and at the slab. */
-  readonly fullPa: Float64Array;
-  readonly onSlabPa: Float64Array;
-  readonly outdoorPa: Float64Array;
-  readonly meanGoods: number;
-}
-
 interface Ran {
   readonly pa: number;
   readonly goods: number;
@@ -52,47 +40,75 @@ interface Shape {
   readonly leakPerH: number;
   readonly goodsPerH: number;
   readonly goodsH: number;
+  /** What is left after a step of a departure from what leaks, goods and sources come to. */
+  readonly kept: number;
 }
 
 /** Near 10 °C the dew point moves by so much for a relative change of vapour pressure, K. */
 const DEW_K_PER_SHARE = 14.6;
 const SETTLED = 1 - Math.exp(-SETTLES_PER_H * STEP_H);
 
-function run(day: Day, { leakPerH, goodsPerH, goodsH }: Shape, sourcePaPerH: number): Ran {
-  let pa = day.pa[day.first] as number;
-  let goods = day.meanGoods;
-  const total = leakPerH + goodsPerH;
-  const kept = Math.exp(-total * STEP_H);
-  let count = 0;
+const LENGTH = PAST_STEPS + 1;
+/**
+ * Columns of the last day in one piece of memory (columns.ts): vapour outdoors; saturation at the air and its inverse; at
+ * the slab; what is said, and the dew point's miss for each Pa of it. Pa, 1/Pa, K/Pa.
+ */
+const DAY = {
+  outdoorPa: 0,
+  fullPa: LENGTH,
+  perFull: 2 * LENGTH,
+  onSlabPa: 3 * LENGTH,
+  saidPa: 4 * LENGTH,
+  missPerPa: 5 * LENGTH,
+} as const;
+
+interface Day {
+  readonly first: number;
+  readonly memory: Float64Array;
+  readonly meanGoods: number;
+  /** Steps at which a dew point was heard. */
+  readonly heard: number;
+}
+
+const at = (column: Float64Array, place: number) => column[place] as number;
+
+/** Each step waits for vapour and goods of the last one: whatever these are multiplied by stands ready. */
+function run({ first, memory, meanGoods, heard }: Day, shape: Shape, sourcePaPerH: number): Ran {
+  const { leakPerH, goodsPerH, goodsH, kept } = shape;
+  const perH = (1 - kept) / (leakPerH + goodsPerH);
+  const ofOutdoors = leakPerH * perH;
+  const ofGoods = goodsPerH * perH;
+  const ofSources = sourcePaPerH * perH;
+  const goodsTake = STEP_H / goodsH;
+  const goodsKeep = 1 - goodsTake;
+  let pa = at(memory, DAY.saidPa + first);
+  let goods = 1 * meanGoods;
   let sum = 0;
   let squares = 0;
-  for (let step = day.first + 1; step <= PAST_STEPS; step++) {
-    const full = day.fullPa[step] as number;
-    const goal = (leakPerH * (day.outdoorPa[step] as number) + goodsPerH * goods * full + sourcePaPerH) / total;
-    pa = Math.max(20, goal + (pa - goal) * kept);
-    const onSlab = day.onSlabPa[step] as number;
+  for (let step = first + 1; step <= PAST_STEPS; step++) {
+    const blown = ofSources + ofOutdoors * at(memory, DAY.outdoorPa + step);
+    pa = Math.max(20, blown + kept * pa + ofGoods * at(memory, DAY.fullPa + step) * goods);
+    const onSlab = at(memory, DAY.onSlabPa + step);
     if (pa > onSlab) pa -= (pa - onSlab) * SETTLED;
-    goods += ((pa / full - goods) * STEP_H) / goodsH;
-    if (Number.isNaN(day.heard[step] as number)) continue;
-    const saidPa = day.pa[step] as number;
-    const missK = (DEW_K_PER_SHARE * (saidPa - pa)) / saidPa;
-    count++;
+    goods = goodsKeep * goods + goodsTake * at(memory, DAY.perFull + step) * pa;
+    const missK = (at(memory, DAY.saidPa + step) - pa) * at(memory, DAY.missPerPa + step);
     sum += missK;
     squares += missK * missK;
   }
   return {
     pa,
     goods,
-    meanK: count > 0 ? sum / count : 0,
-    missK: count > 0 ? Math.sqrt(squares / count) : 1,
+    meanK: heard > 0 ? sum / heard : 0,
+    missK: heard > 0 ? Math.sqrt(squares / heard) : 1,
   };
 }
 
-const SHAPES: readonly Shape[] = Array.from({ length: CANDIDATES }, (_, index) => ({
-  leakPerH: 0.12 * 25 ** (DRAW.leak[index] as number),
-  goodsPerH: 2.5 * (DRAW.goods[index] as number) ** 2,
-  goodsH: 3 * 8 ** (DRAW.slow[index] as number),
-}));
+const SHAPES: readonly Shape[] = Array.from({ length: CANDIDATES }, (_, index) => {
+  const leakPerH = 0.12 * 25 ** (DRAW.leak[index] as number);
+  const goodsPerH = 2.5 * (DRAW.goods[index] as number) ** 2;
+  const goodsH = 3 * 8 ** (DRAW.slow[index] as number);
+  return { leakPerH, goodsPerH, goodsH, kept: Math.exp(-(leakPerH + goodsPerH) * STEP_H) };
+});
 
 /** Fits each candidate's source, then weighs it. `outdoorDewC` null = outdoors is not known. */
 export function fitMoisture(
@@ -109,22 +125,31 @@ export function fitMoisture(
     PAST_STEPS,
     Math.max(PAST_STEPS - STEPS_PER_DAY, firstKnown(dewC), firstKnown(airC), firstKnown(slabC)),
   );
-  const pa = dew.map(saturatedPa);
-  const fullPa = air.map(saturatedPa);
+  const memory = new Float64Array(6 * LENGTH);
+  let heard = 0;
   const share = 1 / (PAST_STEPS + 1 - first);
   let meanPa = 0;
   let meanGoods = 0;
   for (let step = first; step <= PAST_STEPS; step++) {
-    meanPa += (pa[step] as number) * share;
-    meanGoods += ((pa[step] as number) / (fullPa[step] as number)) * share;
+    const saidPa = saturatedPa(at(dew, step));
+    const fullPa = saturatedPa(at(air, step));
+    memory[DAY.saidPa + step] = saidPa;
+    memory[DAY.fullPa + step] = fullPa;
+    memory[DAY.perFull + step] = 1 / fullPa;
+    memory[DAY.onSlabPa + step] = saturatedPa(at(slab, step));
+    memory[DAY.outdoorPa + step] = outdoorDewC === null ? Number.NaN : saturatedPa(at(outdoorDewC, step));
+    // What was not heard is missed by nothing.
+    if (!Number.isNaN(at(dewC, step))) memory[DAY.missPerPa + step] = DEW_K_PER_SHARE / saidPa;
+    if (!Number.isNaN(at(dewC, step)) && step > first) heard++;
+    meanPa += saidPa * share;
+    meanGoods += (saidPa / fullPa) * share;
   }
   // Without the outdoors nothing tells a leak from a store: all are believed, each in balance with what stands now.
   if (outdoorDewC === null) {
-    const goods = Math.min(1, (pa[PAST_STEPS] as number) / (fullPa[PAST_STEPS] as number));
+    const goods = Math.min(1, at(memory, DAY.saidPa + PAST_STEPS) / at(memory, DAY.fullPa + PAST_STEPS));
     return SHAPES.map((shape) => ({ ...shape, sourcePaPerH: 0, goods, missK: 1, belief: 1 }));
   }
-  const outdoorPa = outdoorDewC.map(saturatedPa);
-  const day: Day = { first, heard: dewC, pa, fullPa, onSlabPa: slab.map(saturatedPa), outdoorPa, meanGoods };
+  const day: Day = { first, memory, meanGoods, heard };
   return SHAPES.map((shape) => {
     // The mean error is nearly straight in the source: two runs find it, a third is the fit.
     const tryPa = 0.1 * meanPa * (shape.leakPerH + shape.goodsPerH);
