@@ -84,7 +84,12 @@ export function laidIn({ scenario, stage }: StudyNight, course: Course): Laid | 
 function nodesAt(log: SiteLog, nowMs: number): NodeMoment[] {
   return log.nodes.map(({ id, zone, everyS }) => {
     const heard = log.series.flatMap((series) =>
-      series.node === id ? (series.heardMs.filter((atMs) => atMs <= nowMs).at(-1) ?? []) : [],
+      series.node === id
+        ? (series.heardMs
+            .slice()
+            .filter((atMs) => atMs <= nowMs)
+            .at(-1) ?? [])
+        : [],
     );
     return {
       node: id,

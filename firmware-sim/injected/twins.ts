@@ -1,5 +1,5 @@
 // Plays a night once with its nodes as they are and as many times over as it has cases: one building, many ears.
-import type { Series, SiteLog } from "#core/zone/site.ts";
+import type { Series, PlainLog } from "#core/zone/site.ts";
 import type { EntryBody } from "#contract/journal.ts";
 import { seriesFromReadings } from "#contract/night-file.ts";
 import { Firmware } from "../node/firmware.ts";
@@ -18,7 +18,7 @@ export interface Twins {
   /** What the nodes of a case said; those without a fault are the nodes of the night themselves. */
   readingsOf(nodes: readonly SimNode[]): readonly HeardReading[];
   /** `journal`: what was written down besides. */
-  logOf(nodes: readonly SimNode[], journal?: readonly EntryBody[]): SiteLog;
+  logOf(nodes: readonly SimNode[], journal?: readonly EntryBody[]): PlainLog;
 }
 
 /** Twins share building, noise and seed; they differ by what is wrong with their nodes, from the start of the fault on. */

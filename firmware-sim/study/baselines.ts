@@ -1,6 +1,6 @@
 // The two plain rules a call is measured beside: present readings only, and the same hours of yesterday.
 import type { Call } from "#core/judge/call.ts";
-import type { SiteLog } from "#core/zone/site.ts";
+import type { PlainLog } from "#core/zone/site.ts";
 import type { SheetBody } from "#contract/sheet.ts";
 import { dewPointOfC } from "../building/weather.ts";
 import { SHED_ZONE } from "../scenario/shed.ts";
@@ -22,7 +22,7 @@ export interface Measured {
 }
 
 /** Margin at each round of the floor's nodes: coldest probe minus dew point of that node's chip. */
-export function measuredMargins(log: SiteLog): readonly Measured[] {
+export function measuredMargins(log: PlainLog): readonly Measured[] {
   const out: Measured[] = [];
   for (const node of log.nodes.filter(({ zone }) => zone === SHED_ZONE)) {
     const of = (quantity: string) => log.series.find((each) => each.node === node.id && each.quantity === quantity);

@@ -1,5 +1,5 @@
 // Plays a sampled night once: what its floor truly went through, and the log that a server would have of it.
-import type { Series, SiteLog } from "#core/zone/site.ts";
+import type { Series, PlainLog } from "#core/zone/site.ts";
 import { entryFromBody } from "#contract/journal.ts";
 import { seriesFromReadings } from "#contract/night-file.ts";
 import { msFromIso } from "#contract/primitives.ts";
@@ -38,7 +38,7 @@ export interface Course {
 
 export interface Played {
   readonly course: Course;
-  readonly log: SiteLog;
+  readonly log: PlainLog;
 }
 
 const RISE_STEPS = 18;
@@ -100,7 +100,7 @@ export function hear(
 }
 
 /** The log of a server that heard these series from these nodes. */
-export function logOf(night: StudyNight, nodes: readonly SimNode[], series: readonly Series[]): SiteLog {
+export function logOf(night: StudyNight, nodes: readonly SimNode[], series: readonly Series[]): PlainLog {
   const { scenario, feeds } = night;
   const { site } = scenario;
   return {

@@ -1,6 +1,6 @@
 // Night files: everything needed to judge some zones at some moments, in one JSON object.
 import Type from "typebox";
-import type { FeedFetch, Series, SiteLog } from "#core/zone/site.ts";
+import type { FeedFetch, PlainLog, Series } from "#core/zone/site.ts";
 import type { JournalEntry } from "#core/zone/journal.ts";
 import { type Checked, type Fault, fail, readerOf } from "#contract/faults.ts";
 import { entryFromBody, readEntryBody } from "#contract/journal.ts";
@@ -68,7 +68,7 @@ export interface Ask {
 
 export interface NightFile {
   readonly id: string;
-  readonly log: SiteLog;
+  readonly log: PlainLog;
   readonly ask: readonly Ask[];
   readonly expect: NonNullable<NightFileBody["expect"]>;
 }
@@ -223,7 +223,7 @@ export function readNightFile(value: unknown): Checked<NightFile> {
     ...(fetch.recipe === undefined ? {} : { recipe: fetch.recipe }),
     hours: fetch.hours.map((hour) => ({ atMs: msFromIso(hour.at), airC: hour.airC, dewPointC: hour.dewPointC })),
   }));
-  const log: SiteLog = {
+  const log: PlainLog = {
     site: body.site.id,
     timezone: body.site.timezone,
     altitudeM: body.site.altitudeM,

@@ -20,8 +20,8 @@ function doorOpenMs(site: LiveSite, node: string): number | null {
   const door = site.find(node, "door");
   if (door === null) return null;
   let sinceMs: number | null = null;
-  for (let index = door.values.length - 1; index >= 0 && (door.values[index] as number) > 0; index--)
-    sinceMs = door.atMs[index] as number;
+  for (let index = door.values.length - 1; index >= 0 && (door.values.at(index) as number) > 0; index--)
+    sinceMs = door.atMs.at(index) as number;
   return sinceMs;
 }
 

@@ -3,6 +3,7 @@ import { isoFromMs, isoOrNull } from "#contract/primitives.ts";
 import type { SensorBody, SensorsBody } from "#contract/sensors.ts";
 import { isSlabQuantity } from "#contract/reading.ts";
 import type { NodeBody } from "#contract/zone.ts";
+import { upperPlace } from "#core/zone/heard.ts";
 import { type ZoneState, zoneState } from "#core/zone/state.ts";
 import { type Answer, good } from "./answer.ts";
 import { knockStates } from "./desk-knocks.ts";
@@ -47,8 +48,8 @@ function doubtsOf(states: readonly ZoneState[]): Map<string, Doubts> {
 function heardShareOf(site: LiveSite, { id, everyS }: NodeBody, nowMs: number): number | null {
   const fromMs = nowMs - DAY_MS;
   const counts = site.seriesOf(id).flatMap(({ atMs }) => {
-    const first = atMs[0];
-    return first === undefined || first > fromMs ? [] : [atMs.filter((at) => at > fromMs && at <= nowMs).length];
+    const first = atMs.at(0);
+    return first === undefined || first > fromMs ? [] : [upperPlace(atMs, nowMs) - upperPlace(atMs, fromMs)];
   });
   if (counts.length === 0) return null;
   return Math.min(1, Math.max(...counts) / (DAY_MS / (everyS * 1000)));

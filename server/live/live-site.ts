@@ -6,7 +6,7 @@ import type { JournalEntry } from "#core/zone/journal.ts";
 import type { FeedFetch, SiteLog } from "#core/zone/site.ts";
 import { lineageOf, type ZoneNow, zonesAt } from "#core/zone/zones.ts";
 import { JournalByZone } from "./journal-by-zone.ts";
-import { emptySeries, type LiveSeries } from "./live-series.ts";
+import type { LiveSeries } from "./live-series.ts";
 import { NodeSeries } from "./node-series.ts";
 import type { RecipeBody } from "#contract/recipe.ts";
 import type { HeardReading, NumberedFeed, Presence } from "./ports.ts";
@@ -191,7 +191,7 @@ export class LiveSite {
     const touched = new Set<NodeSeries>();
     for (const { node, quantity, atMs, value, heardMs } of readings) {
       const own = this.of(node);
-      const series = own.find(quantity) ?? emptySeries(node, quantity);
+      const series = own.find(quantity) ?? own.empty(node, quantity);
       if (series.atMs.length === 0) this.put(series);
       own.insert(series, atMs, value, heardMs);
       touched.add(own);

@@ -1,24 +1,34 @@
 // All series of one node. A pack brings several quantities of one time, so their series have the columns of times in common:
-// of a quantity in memory its values are left, 8 bytes a reading instead of 24.
-import { cutSeries, type LiveSeries, placeOf, putAt } from "./live-series.ts";
+// of a quantity in memory its values are left. All of it lies on one shelf.
+import { type LiveColumn, Shelf } from "./columns.ts";
+import { cutSeries, emptySeries, type LiveSeries, placeOf } from "./live-series.ts";
 
 /** A time that stands in common columns, while not every series that has these has its value. */
 interface Open {
-  readonly times: number[];
+  readonly times: LiveColumn;
   readonly place: number;
   readonly atMs: number;
   readonly heardMs: number;
 }
 
-const isSame = (one: readonly number[], other: readonly number[]): boolean =>
-  one.length === other.length && one.every((value, index) => value === other[index]);
+function isSame(one: LiveColumn, other: LiveColumn): boolean {
+  if (one.length !== other.length) return false;
+  for (let place = 0; place < one.length; place++) if (one.at(place) !== other.at(place)) return false;
+  return true;
+}
 
 export class NodeSeries {
   readonly all: LiveSeries[] = [];
   private readonly opens: Open[] = [];
+  private readonly shelf = new Shelf();
 
   find(quantity: string): LiveSeries | null {
     return this.all.find((one) => one.quantity === quantity) ?? null;
+  }
+
+  /** A series of this node that has nothing to say yet, to be put and inserted into. */
+  empty(node: string, quantity: string): LiveSeries {
+    return emptySeries(node, quantity, this.shelf);
   }
 
   /** Takes a series whole. Gives the one of the same quantity that it replaces. */
@@ -28,6 +38,7 @@ export class NodeSeries {
     if (before === null) this.all.push(series);
     else this.all[at] = series;
     this.join(series);
+    this.tidy();
     return before;
   }
 
@@ -35,7 +46,7 @@ export class NodeSeries {
   insert(series: LiveSeries, atMs: number, value: number, heardMs: number): void {
     const lacking = this.opens.find(({ times }) => times === series.atMs && series.values.length < times.length);
     if (lacking !== undefined) {
-      if (lacking.atMs === atMs && lacking.heardMs === heardMs) return putAt(series.values, lacking.place, value);
+      if (lacking.atMs === atMs && lacking.heardMs === heardMs) return series.values.insert(lacking.place, value);
       this.part(lacking);
     }
     const place = placeOf(series, atMs);
@@ -45,10 +56,10 @@ export class NodeSeries {
     if (series.values.length === series.atMs.length) {
       if (this.all.some((other) => other !== series && other.atMs === series.atMs))
         this.open(series, place, atMs, heardMs);
-      putAt(series.atMs, place, atMs);
-      putAt(series.heardMs, place, heardMs);
+      series.atMs.insert(place, atMs);
+      series.heardMs.insert(place, heardMs);
     }
-    putAt(series.values, place, value);
+    series.values.insert(place, value);
   }
 
   /** What was not brought to a common time goes on with columns of its own. */
@@ -64,6 +75,11 @@ export class NodeSeries {
     }
     // Those that went apart for a reading that is gone by now have their times in common again.
     for (const series of this.all) this.join(series);
+    this.tidy();
+  }
+
+  private tidy(): void {
+    this.shelf.keepOnly(new Set(this.all.flatMap(({ atMs, heardMs, values }) => [atMs, heardMs, values])));
   }
 
   private join(series: LiveSeries): void {
@@ -78,7 +94,7 @@ export class NodeSeries {
   /** A quantity that was never heard has its times in common with one that was not heard before either. */
   private beginWith(series: LiveSeries, atMs: number, heardMs: number): void {
     const same = this.all.find(
-      (other) => other.atMs.length === 1 && other.atMs[0] === atMs && other.heardMs[0] === heardMs,
+      (other) => other.atMs.length === 1 && other.atMs.at(0) === atMs && other.heardMs.at(0) === heardMs,
     );
     if (same === undefined) return;
     series.atMs = same.atMs;
@@ -97,7 +113,9 @@ export class NodeSeries {
     const lacking = this.all.filter(({ atMs, values }) => atMs === times && values.length < times.length);
     const [first] = lacking;
     if (first === undefined) return;
-    const [atMs, heardMs] = [times.toSpliced(place, 1), first.heardMs.toSpliced(place, 1)];
+    const [atMs, heardMs] = [this.shelf.times(), this.shelf.times()];
+    atMs.fill(times.slice().toSpliced(place, 1));
+    heardMs.fill(first.heardMs.slice().toSpliced(place, 1));
     for (const series of lacking) {
       series.atMs = atMs;
       series.heardMs = heardMs;

@@ -6,7 +6,7 @@ import { baggedOf } from "#core/zone/salt-check.ts";
 import { BESIDE_MS } from "#core/zone/second-opinion.ts";
 import { historyFromMs } from "#core/zone/state.ts";
 import { allZones, entriesOf, lineageIn, type ZoneNow } from "#core/zone/zones.ts";
-import { emptySeries, insertReading } from "./live-series.ts";
+import { filledSeries, insertReading } from "./live-series.ts";
 import type { LiveSite } from "./live-site.ts";
 import type { LiveStore } from "./ports.ts";
 
@@ -112,7 +112,8 @@ function neededByNode(site: LiveSite, nowMs: number): Map<string, number> {
 
 function load(site: LiveSite, store: LiveStore, node: string, quantity: string, fromMs: number, nowMs: number): void {
   const { readings } = store;
-  const series = emptySeries(node, quantity);
+  const range = readings.range(site.id, node, quantity, fromMs, Number.MAX_SAFE_INTEGER);
+  const series = filledSeries(node, quantity, range);
   const before = [nowMs - PAST_MS, Number.MAX_SAFE_INTEGER].map((heardByMs) =>
     readings.lastBefore(site.id, node, quantity, fromMs, heardByMs),
   );
@@ -122,12 +123,6 @@ function load(site: LiveSite, store: LiveStore, node: string, quantity: string, 
     const beside = readings.range(site.id, node, quantity, hand - BESIDE_MS, Math.min(hand, fromMs - 1));
     for (const [index, atMs] of beside.atMs.entries())
       insertReading(series, atMs, beside.values[index] as number, beside.heardMs[index] as number);
-  }
-  const range = readings.range(site.id, node, quantity, fromMs, Number.MAX_SAFE_INTEGER);
-  for (const [index, atMs] of range.atMs.entries()) {
-    series.atMs.push(atMs);
-    series.values.push(range.values[index] as number);
-    series.heardMs.push(range.heardMs[index] as number);
   }
   site.put(series);
 }

@@ -4,7 +4,7 @@ import { msFromIso } from "#contract/primitives.ts";
 import { sheetFromBody } from "#contract/sheet.ts";
 import { nodeFromBody, zoneFromBody } from "#contract/zone.ts";
 import type { SiteLog } from "#core/zone/site.ts";
-import type { LiveSeries } from "../../server/live/live-series.ts";
+import { filledSeries, type LiveSeries } from "../../server/live/live-series.ts";
 import { HOUR_MS, journalOf, MINUTE_MS, nodeBody, SHEET, SITE, valuesAt, zoneBody } from "./site.ts";
 
 const LONG_LOG_H = 54;
@@ -32,7 +32,8 @@ export function longLog(outdoors: boolean): LongLog {
   const series = (of: { readonly node: string; readonly quantity: string }): LiveSeries => {
     const atMs = Array.from({ length: readings }, (_, at) => NOW_MS - (readings - 1 - at) * MINUTE_MS);
     const values = atMs.map((time) => saidAt(of, time));
-    return { ...of, atMs, values, heardMs: atMs.map((time) => Math.min(NOW_MS, time + 500)) };
+    const heardMs = atMs.map((time) => Math.min(NOW_MS, time + 500));
+    return filledSeries(of.node, of.quantity, { atMs, values, heardMs });
   };
   const own = ["slab", "slab.2", "slab.3", "air", "rh"].map((quantity) => series({ node: node.id, quantity }));
   return {

@@ -26,9 +26,13 @@ export function fakeJudge(): FakeJudge {
       const heard = log.series
         .filter(({ node, quantity }) => nodes.includes(node) && quantity.startsWith("slab"))
         .flatMap(({ atMs, values, heardMs }) =>
-          atMs.flatMap((at, index) =>
-            (heardMs[index] as number) <= heardByMs && at <= nowMs ? [{ at, slabC: values[index] as number }] : [],
-          ),
+          atMs
+            .slice()
+            .flatMap((at, index) =>
+              (heardMs.at(index) as number) <= heardByMs && at <= nowMs
+                ? [{ at, slabC: values.at(index) as number }]
+                : [],
+            ),
         )
         .sort((a, b) => a.at - b.at)
         .at(-1);

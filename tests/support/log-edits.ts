@@ -1,6 +1,6 @@
 // Edits of a site log for properties of the whole call: what was heard by a time, what fell silent, another order.
 import type { JournalEntry } from "#core/zone/journal.ts";
-import type { Series, SiteLog } from "#core/zone/site.ts";
+import type { PlainLog, Series } from "#core/zone/site.ts";
 import type { Random } from "./random-night.ts";
 
 function kept(series: Series, keep: (index: number) => boolean): Series {
@@ -9,7 +9,7 @@ function kept(series: Series, keep: (index: number) => boolean): Series {
 }
 
 /** The log as it stood at a moment: series of which nothing had been heard are not there at all. */
-export function heardBy(log: SiteLog, byMs: number): SiteLog {
+export function heardBy(log: PlainLog, byMs: number): PlainLog {
   return {
     ...log,
     journal: log.journal.filter((item: JournalEntry) => item.heardMs <= byMs),
@@ -21,7 +21,7 @@ export function heardBy(log: SiteLog, byMs: number): SiteLog {
 }
 
 /** Without the readings of the last `spanMs`. */
-export function withoutLast(log: SiteLog, nowMs: number, spanMs: number): SiteLog {
+export function withoutLast(log: PlainLog, nowMs: number, spanMs: number): PlainLog {
   return {
     ...log,
     series: log.series.map((item) => kept(item, (index) => (item.atMs[index] as number) <= nowMs - spanMs)),
@@ -29,7 +29,7 @@ export function withoutLast(log: SiteLog, nowMs: number, spanMs: number): SiteLo
 }
 
 /** Without what some series (`node/quantity`) said after a time. */
-export function cutSeries(log: SiteLog, silent: readonly string[], fromMs: number): SiteLog {
+export function cutSeries(log: PlainLog, silent: readonly string[], fromMs: number): PlainLog {
   const series = log.series.map((item) =>
     silent.includes(`${item.node}/${item.quantity}`)
       ? kept(item, (index) => (item.atMs[index] as number) < fromMs)
@@ -46,7 +46,7 @@ function reordered<T>(list: readonly T[], random: Random): T[] {
 }
 
 /** The same log, listed in another order. */
-export function shuffled(log: SiteLog, random: Random): SiteLog {
+export function shuffled(log: PlainLog, random: Random): PlainLog {
   return {
     ...log,
     sheets: reordered(log.sheets, random),

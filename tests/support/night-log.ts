@@ -1,7 +1,7 @@
 // A small site log for tests of the judge: one zone, one node, a good night, and everything in it can be changed.
 import type { CureRow, Sheet } from "#core/cure/sheet.ts";
 import type { JournalEntry } from "#core/zone/journal.ts";
-import type { Node, Series, SiteLog, Zone } from "#core/zone/site.ts";
+import type { Node, PlainLog, Series, Zone } from "#core/zone/site.ts";
 
 export const MINUTE_MS = 60_000;
 export const HOUR_MS = 3_600_000;
@@ -112,14 +112,14 @@ export function ground(nowMs: number, hours = 1): JournalEntry[] {
 
 const GOOD: Readonly<Record<string, Course>> = { slab: 16, air: 17, rh: 45 };
 
-export interface NightPatch extends Partial<SiteLog> {
+export interface NightPatch extends Partial<PlainLog> {
   readonly nowMs?: number;
   readonly says?: Readonly<Record<string, Course>>;
   readonly hours?: number;
 }
 
 /** Two even, dry days up to `nowMs` over a ground bare slab: a log that gives pour. */
-export function nightLog({ nowMs = NOON_MS, says = {}, hours = 54, ...patch }: NightPatch = {}): SiteLog {
+export function nightLog({ nowMs = NOON_MS, says = {}, hours = 54, ...patch }: NightPatch = {}): PlainLog {
   return {
     site: "test",
     timezone: "America/Denver",

@@ -3,7 +3,7 @@
 import { rhPctFromDewPoint } from "#core/air/dew-point.ts";
 import type { Sheet } from "#core/cure/sheet.ts";
 import type { JournalEntry } from "#core/zone/journal.ts";
-import type { Node, Series, SiteLog } from "#core/zone/site.ts";
+import type { Node, Series, PlainLog } from "#core/zone/site.ts";
 import { entry, ground, HOUR_MS, MINUTE_MS, nodeOf, NOON_MS, poured, row, slowEpoxy, zoneA } from "./night-log.ts";
 
 export interface Random {
@@ -59,7 +59,7 @@ export interface NightKind {
 }
 
 export interface RandomNight {
-  readonly log: SiteLog;
+  readonly log: PlainLog;
   readonly nowMs: number;
   readonly random: Random;
 }
@@ -140,7 +140,7 @@ export function randomNight(seed: number, kind: NightKind = {}): RandomNight {
     send(node.id, "rh", (atMs) => Math.min(100, rhPctFromDewPoint(airC(atMs), dewC(atMs))), phaseMs);
   }
   const [first, second] = [random.pick(SHEETS), random.pick(SHEETS)];
-  const log: SiteLog = {
+  const log: PlainLog = {
     site: "random",
     timezone: "America/Denver",
     altitudeM: 1600,

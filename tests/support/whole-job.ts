@@ -6,7 +6,7 @@ import { readNightFile } from "#contract/night-file.ts";
 import type { NightFileBody } from "#contract/night-file.ts";
 import { judgeZone } from "#core/judge/judge.ts";
 import type { JournalEntry } from "#core/zone/journal.ts";
-import type { SiteLog } from "#core/zone/site.ts";
+import type { PlainLog } from "#core/zone/site.ts";
 import { isChanged } from "../../server/pipeline-changes.ts";
 import { openStore } from "../../server/store/store.ts";
 import { expect } from "vitest";
@@ -18,7 +18,7 @@ const NIGHT = new URL("../golden/nights/top-06.json", import.meta.url);
 export interface WholeJob {
   readonly site: string;
   readonly zone: string;
-  readonly log: SiteLog;
+  readonly log: PlainLog;
   readonly fromMs: number;
   readonly toMs: number;
   readonly shown: readonly CallBody[];
@@ -26,7 +26,7 @@ export interface WholeJob {
 }
 
 /** Packets of these hours came two and a half hours late; those of that hour and a half never came. */
-function weathered(log: SiteLog, lateMs: number, gapMs: number): SiteLog {
+function weathered(log: PlainLog, lateMs: number, gapMs: number): PlainLog {
   return {
     ...log,
     series: log.series.map((series) => {

@@ -5,7 +5,7 @@ import { keptWithin } from "#core/guard.ts";
 import { fetchesOf } from "#core/outlook/feed-hours.ts";
 import { PAST_STEPS, STEP_MS } from "#core/outlook/past.ts";
 import { HOLD_MS } from "#core/zone/cursor.ts";
-import type { FeedFetch, FeedHour, Series, SiteLog } from "#core/zone/site.ts";
+import type { FeedFetch, FeedHour, LogSeries, SiteLog } from "#core/zone/site.ts";
 import type { Moment } from "#core/zone/heard.ts";
 
 /** Air and dew point on the steps of `Past`, °C; NaN where nothing was heard. */
@@ -15,24 +15,24 @@ export interface OutdoorPast {
 }
 
 /** A series on equal steps that end now: straight between readings that lie no further apart than a reading speaks. */
-function onSteps(series: Series, { nowMs, heardByMs }: Moment): Float64Array {
+function onSteps(series: LogSeries, { nowMs, heardByMs }: Moment): Float64Array {
   const out = new Float64Array(PAST_STEPS + 1).fill(Number.NaN);
   let after = 0;
   let beforeMs = Number.NEGATIVE_INFINITY;
   let before = Number.NaN;
   const skip = () => {
-    while (after < series.atMs.length && (series.heardMs[after] as number) > heardByMs) after++;
+    while (after < series.atMs.length && (series.heardMs.at(after) as number) > heardByMs) after++;
   };
   for (let step = 0; step <= PAST_STEPS; step++) {
     const atMs = nowMs - (PAST_STEPS - step) * STEP_MS;
-    for (skip(); after < series.atMs.length && (series.atMs[after] as number) <= atMs; skip()) {
-      beforeMs = series.atMs[after] as number;
-      before = series.values[after] as number;
+    for (skip(); after < series.atMs.length && (series.atMs.at(after) as number) <= atMs; skip()) {
+      beforeMs = series.atMs.at(after) as number;
+      before = series.values.at(after) as number;
       after++;
     }
-    const nextMs = series.atMs[after] ?? Number.POSITIVE_INFINITY;
+    const nextMs = series.atMs.at(after) ?? Number.POSITIVE_INFINITY;
     if (nextMs <= nowMs && nextMs - beforeMs <= HOLD_MS) {
-      const next = series.values[after] as number;
+      const next = series.values.at(after) as number;
       out[step] = before + ((next - before) * (atMs - beforeMs)) / (nextMs - beforeMs);
     } else if (atMs - beforeMs <= HOLD_MS) out[step] = before;
   }

@@ -59,10 +59,10 @@ function outdoorC(state: ZoneState): number | null {
   for (const series of log.series) {
     if (series.quantity !== "air" || !outdoors.has(series.node)) continue;
     for (let index = series.atMs.length - 1; index >= 0; index--) {
-      const atMs = series.atMs[index] as number;
+      const atMs = series.atMs.at(index) as number;
       if (moment.nowMs - atMs > 3_600_000) break;
-      if (atMs > moment.nowMs || (series.heardMs[index] as number) > moment.heardByMs) continue;
-      coldest = Math.min(coldest ?? Number.POSITIVE_INFINITY, series.values[index] as number);
+      if (atMs > moment.nowMs || (series.heardMs.at(index) as number) > moment.heardByMs) continue;
+      coldest = Math.min(coldest ?? Number.POSITIVE_INFINITY, series.values.at(index) as number);
       break;
     }
   }

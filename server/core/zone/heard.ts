@@ -1,6 +1,6 @@
 // What the log knew at a moment: journal entries and readings that had been heard by then, nothing later.
 import type { JournalEntry } from "#core/zone/journal.ts";
-import type { Series, SiteLog } from "#core/zone/site.ts";
+import type { Column, LogSeries, SiteLog } from "#core/zone/site.ts";
 
 /** A moment of judging: what had happened by `nowMs`, as far as it had been heard by `heardByMs`. */
 export interface Moment {
@@ -46,16 +46,29 @@ export function upperIndex(times: readonly number[], atMs: number): number {
   return low;
 }
 
+/** The same in a column of a series. */
+export function upperPlace(times: Column, atMs: number): number {
+  let low = 0;
+  let high = times.length;
+  while (low < high) {
+    const middle = (low + high) >>> 1;
+    if ((times.at(middle) as number) <= atMs) low = middle + 1;
+    else high = middle;
+  }
+  return low;
+}
+
 /**
  * Readings of a series from `fromMs` to now that had been heard, plus the last one before `fromMs`: a probe that fell
  * silent long ago must not be forgotten.
  */
-export function trackAt(series: Series, moment: Moment, fromMs: number): Track {
-  const end = upperIndex(series.atMs, moment.nowMs);
-  let start = Math.max(0, upperIndex(series.atMs, fromMs - 1) - 1);
+export function trackAt(series: LogSeries, moment: Moment, fromMs: number): Track {
+  const end = upperPlace(series.atMs, moment.nowMs);
+  let start = Math.max(0, upperPlace(series.atMs, fromMs - 1) - 1);
   let late = false;
-  for (let index = start; index < end; index++) {
-    if ((series.heardMs[index] as number) > moment.heardByMs) {
+  const { most = Number.POSITIVE_INFINITY } = series.heardMs;
+  for (let index = start; index < end && most > moment.heardByMs; index++) {
+    if ((series.heardMs.at(index) as number) > moment.heardByMs) {
       late = true;
       break;
     }
@@ -69,13 +82,13 @@ export function trackAt(series: Series, moment: Moment, fromMs: number): Track {
     };
   }
   // The last reading before the stretch that had been heard may lie further back.
-  while (start > 0 && (series.heardMs[start] as number) > moment.heardByMs) start--;
+  while (start > 0 && (series.heardMs.at(start) as number) > moment.heardByMs) start--;
   const atMs: number[] = [];
   const values: number[] = [];
   for (let index = start; index < end; index++) {
-    if ((series.heardMs[index] as number) > moment.heardByMs) continue;
-    atMs.push(series.atMs[index] as number);
-    values.push(series.values[index] as number);
+    if ((series.heardMs.at(index) as number) > moment.heardByMs) continue;
+    atMs.push(series.atMs.at(index) as number);
+    values.push(series.values.at(index) as number);
   }
   return { node: series.node, quantity: series.quantity, atMs, values };
 }

@@ -4,7 +4,7 @@ import { dewPointC } from "#core/air/dew-point.ts";
 import { lastIndexAt, trackAt } from "#core/zone/heard.ts";
 import type { ZoneRecord } from "#core/zone/record.ts";
 import { baggedOf, type Stretch } from "#core/zone/salt-check.ts";
-import type { Node, ProbePlace, Series, SiteLog } from "#core/zone/site.ts";
+import type { Node, ProbePlace, LogSeries, SiteLog } from "#core/zone/site.ts";
 import type { ZoneNow } from "#core/zone/zones.ts";
 
 /** Exact values that cheap one-wire probes send instead of a temperature: power-up and no answer. */
@@ -47,7 +47,7 @@ export interface ZoneProbes {
   readonly slab: readonly SlabProbe[];
   readonly chips: readonly AirChip[];
   /** Series of the zone's nodes as they stand in the log, for the checks that need arrival times. */
-  readonly series: readonly Series[];
+  readonly series: readonly LogSeries[];
 }
 
 const SLAB = /^slab(\.\d+)?$/;
@@ -151,7 +151,7 @@ function lastAt<T extends { readonly atMs: number; readonly probe: string }>(
   return entries.filter((entry) => entry.probe === probe).at(-1) ?? null;
 }
 
-function slabQuantities(node: Node, series: readonly Series[]): readonly string[] {
+function slabQuantities(node: Node, series: readonly LogSeries[]): readonly string[] {
   const listed = Object.keys(node.probes ?? {}).filter((quantity) => SLAB.test(quantity));
   const heard = series.filter((item) => item.node === node.id && SLAB.test(item.quantity)).map((item) => item.quantity);
   return [...new Set([...listed, ...heard])].sort(compare);

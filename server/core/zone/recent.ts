@@ -1,9 +1,9 @@
 // What a zone's probes said last, so that it can be looked at again without folding its whole past.
-import { upperIndex, lastIndexAt, type Track } from "#core/zone/heard.ts";
+import { upperIndex, lastIndexAt, type Track, upperPlace } from "#core/zone/heard.ts";
 import { type AirChip, dewPointBeside, isPossible, isSlab, LEAST_PCT, type SlabProbe } from "#core/zone/probes.ts";
 import { baggedOf } from "#core/zone/salt-check.ts";
 import { HOLD_MS } from "#core/zone/cursor.ts";
-import type { Series } from "#core/zone/site.ts";
+import type { LogSeries } from "#core/zone/site.ts";
 import { SLOPE_SPAN_MS } from "#core/zone/slope.ts";
 import { speaksWithin, type ZoneState } from "#core/zone/state.ts";
 import { noVotes, timelineOf, type Voices, type Votes } from "#core/zone/timeline.ts";
@@ -17,7 +17,7 @@ type Kind = keyof typeof DEPARTS;
 
 /** One series of a zone, and how much of it has been seen. */
 interface Watched {
-  readonly series: Series;
+  readonly series: LogSeries;
   readonly kind: Kind;
   /** Place of its probe or chip among the voices; -1 where it has none. */
   readonly place: number;
@@ -85,7 +85,7 @@ export function recentOf(state: ZoneState): Recent {
     const place = all.findIndex((one) => (kind === "slab" ? one.name === name : one.node.id === node));
     const one = all[place];
     const speaks = one !== undefined && (!inUse(one) || (kind === "slab" ? slab : chips).includes(place));
-    const seen = upperIndex(series.atMs, nowMs) - 1;
+    const seen = upperPlace(series.atMs, nowMs) - 1;
     return [
       {
         series,
@@ -93,9 +93,9 @@ export function recentOf(state: ZoneState): Recent {
         place,
         mute: !speaks || seen < 0 || (kind !== "slab" && bagged(one as AirChip)),
         seen,
-        seenMs: series.atMs[seen] ?? Number.NaN,
-        firstMs: series.atMs[0] ?? Number.NaN,
-        judged: series.values[seen] ?? Number.NaN,
+        seenMs: seen < 0 ? Number.NaN : (series.atMs.at(seen) as number),
+        firstMs: series.atMs.at(0) ?? Number.NaN,
+        judged: seen < 0 ? Number.NaN : (series.values.at(seen) as number),
       },
     ];
   });
@@ -131,15 +131,15 @@ function newEndOf(watched: Watched, nowMs: number, judgedMs: number, holdMs: num
   const { series, kind, seen, mute, seenMs, judged } = watched;
   const { atMs, values, heardMs } = series;
   // Something entered or left before what was seen.
-  if (seen >= 0 && (atMs[seen] !== seenMs || atMs[0] !== watched.firstMs)) return -1;
+  if (seen >= 0 && (atMs.at(seen) !== seenMs || atMs.at(0) !== watched.firstMs)) return -1;
   const end = atMs.length;
   let next = seen + 1;
   let beforeMs = seenMs;
   for (; next < end; next++) {
-    const takenMs = atMs[next] as number;
+    const takenMs = atMs.at(next) as number;
     if (takenMs > nowMs) break;
-    const value = values[next] as number;
-    if (mute || (heardMs[next] as number) > nowMs) return -1;
+    const value = values.at(next) as number;
+    if (mute || (heardMs.at(next) as number) > nowMs) return -1;
     if (takenMs < judgedMs - BACK_MS || takenMs - beforeMs > holdMs) return -1;
     if (!isPossible(series.quantity, value) || (kind === "rh" && value < LEAST_PCT)) return -1;
     if (!(Math.abs(value - judged) <= DEPARTS[kind])) return -1;

@@ -6,7 +6,7 @@ import type { JournalEntry } from "#core/zone/journal.ts";
 import { isPossible, LEAST_PCT, type AirChip, type ZoneProbes } from "#core/zone/probes.ts";
 import type { ZoneRecord } from "#core/zone/record.ts";
 import { baggedOf } from "#core/zone/salt-check.ts";
-import type { Series } from "#core/zone/site.ts";
+import type { LogSeries } from "#core/zone/site.ts";
 
 /** A probe's reading speaks for the hand reading that follows it within this time. */
 export const BESIDE_MS = 15 * 60_000;
@@ -39,7 +39,7 @@ type Measured = Extract<JournalEntry, { did: "measured" }>;
 type Ask = (node: string, quantity: string) => number | null;
 
 /** What a quantity's series said last before a hand reading, from the log itself: hand readings outlive the look-back. */
-function saidBeside(series: readonly Series[], moment: Moment, atMs: number): Ask {
+function saidBeside(series: readonly LogSeries[], moment: Moment, atMs: number): Ask {
   return (node, quantity) => {
     const own = series.find((item) => item.node === node && item.quantity === quantity);
     if (own === undefined) return null;

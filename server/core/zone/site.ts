@@ -43,18 +43,30 @@ export interface Node {
   readonly probes?: Readonly<Record<string, ProbePlace>>;
 }
 
+/** Numbers in a row, as an array has them; below 0 `at` counts from the end. What is held for days is held in less memory. */
+export interface Column {
+  readonly length: number;
+  /** None is larger; absent = not known. */
+  readonly most?: number;
+  at(index: number): number | undefined;
+  slice(from?: number, to?: number): number[];
+}
+
 /**
  * All readings of one quantity of one node, ordered by the time they were taken.
  * `quantity`: `slab`, `slab.2`, ... and `air`, `dew` in °C; `rh` in percent; `battery` percent or V; `rssi` dBm; `door` 1 = open.
  */
-export interface Series {
+export interface Series<C extends Column = readonly number[]> {
   readonly node: string;
   readonly quantity: string;
-  readonly atMs: readonly number[];
-  readonly values: readonly number[];
+  readonly atMs: C;
+  readonly values: C;
   /** When the reading arrived. */
-  readonly heardMs: readonly number[];
+  readonly heardMs: C;
 }
+
+/** As it stands in a log. */
+export type LogSeries = Series<Column>;
 
 export interface FeedHour {
   readonly atMs: number;
@@ -71,7 +83,7 @@ export interface FeedFetch {
 }
 
 /** Everything a call is made from. A call at T uses only what had been heard by T. */
-export interface SiteLog {
+export interface SiteLog<C extends Column = Column> {
   readonly site: string;
   readonly timezone: string;
   readonly altitudeM: number;
@@ -82,6 +94,9 @@ export interface SiteLog {
   readonly zones: readonly Zone[];
   readonly nodes: readonly Node[];
   readonly journal: readonly JournalEntry[];
-  readonly series: readonly Series[];
+  readonly series: readonly Series<C>[];
   readonly feeds: readonly FeedFetch[];
 }
+
+/** One whose readings stand in arrays, as a night file is read. */
+export type PlainLog = SiteLog<readonly number[]>;

@@ -6,7 +6,7 @@ import { type Again, callNow, LOOK_WITHIN_MS, lookAgain } from "../../../server/
 import type { RuleId } from "../../../server/core/judge/call.ts";
 import type { JournalEntry } from "../../../server/core/zone/journal.ts";
 import { upperIndex } from "../../../server/core/zone/heard.ts";
-import type { FeedFetch, SiteLog } from "../../../server/core/zone/site.ts";
+import type { FeedFetch, PlainLog } from "../../../server/core/zone/site.ts";
 import { entry, HOUR_MS, MINUTE_MS } from "../../support/night-log.ts";
 import { type Random, randomNight } from "../../support/random-night.ts";
 
@@ -19,14 +19,14 @@ interface LiveSeries {
 }
 
 /** A log that grows in place, as that of a running server does. */
-interface LiveLog extends SiteLog {
+interface LiveLog extends PlainLog {
   readonly series: readonly LiveSeries[];
   readonly journal: JournalEntry[];
   readonly feeds: FeedFetch[];
 }
 
 /** The log of a random night as it stood at a moment: nothing in it that had not been heard. */
-function liveLog(log: SiteLog, untilMs: number): LiveLog {
+function liveLog(log: PlainLog, untilMs: number): LiveLog {
   return {
     ...log,
     journal: log.journal.filter(({ atMs, heardMs }) => atMs <= untilMs && heardMs <= untilMs),

@@ -1,6 +1,6 @@
 // Twin nights: the same until the fault begins, and then different in the stated way and in no other.
 import { describe, expect, it } from "vitest";
-import type { Series, SiteLog } from "#core/zone/site.ts";
+import type { Series, PlainLog } from "#core/zone/site.ts";
 import { casesOf, cleanNight, type InjectedCase } from "../../../firmware-sim/injected/cases.ts";
 import { INJECTED_KINDS, type InjectedKind } from "../../../firmware-sim/injected/faults.ts";
 import { playTwins } from "../../../firmware-sim/injected/twins.ts";
@@ -23,12 +23,12 @@ const played = indices.map((index) => {
 type Row = readonly [key: string, value: number, heardMs: number];
 const rowsOf = ({ node, quantity, atMs, values, heardMs }: Series): Row[] =>
   atMs.map((at, i) => [`${node}/${quantity}@${at}`, values[i] as number, heardMs[i] as number] as const);
-const rows = (log: SiteLog, keep: (row: Row) => boolean) => log.series.flatMap((each) => rowsOf(each).filter(keep));
-const seriesOf = (log: SiteLog, name: string) =>
+const rows = (log: PlainLog, keep: (row: Row) => boolean) => log.series.flatMap((each) => rowsOf(each).filter(keep));
+const seriesOf = (log: PlainLog, name: string) =>
   log.series.find(({ node, quantity }) => `${node}/${quantity}` === name);
 
 /** Names of the series that a case changed. */
-function changedIn(clean: SiteLog, faulty: SiteLog): string[] {
+function changedIn(clean: PlainLog, faulty: PlainLog): string[] {
   return clean.series
     .map(({ node, quantity }) => `${node}/${quantity}`)
     .filter((name) => JSON.stringify(seriesOf(clean, name)) !== JSON.stringify(seriesOf(faulty, name)));

@@ -1,7 +1,7 @@
 // A node's clock, compared with the order in which its readings arrived.
 import type { Moment } from "#core/zone/heard.ts";
-import type { Series } from "#core/zone/site.ts";
-import { upperIndex } from "#core/zone/heard.ts";
+import type { LogSeries } from "#core/zone/site.ts";
+import { upperPlace } from "#core/zone/heard.ts";
 import type { Doubt } from "#core/zone/trust/doubt.ts";
 import { runsOf, type Spell } from "#core/zone/trust/spell.ts";
 
@@ -33,22 +33,22 @@ interface Heard {
 }
 
 /** What was heard, in the order of hearing: nearly always the order in which it stands. */
-function inOrderOfHearing(series: Series, first: number, end: number, fromMs: number, heardByMs: number): Heard[] {
+function inOrderOfHearing(series: LogSeries, first: number, end: number, fromMs: number, heardByMs: number): Heard[] {
   const heard: Heard[] = [];
   let ordered = true;
   let lastMs = Number.NEGATIVE_INFINITY;
   for (let index = first; index < end; index++) {
-    const heardMs = series.heardMs[index] as number;
+    const heardMs = series.heardMs.at(index) as number;
     if (heardMs > heardByMs || heardMs < fromMs) continue;
     ordered &&= heardMs >= lastMs;
     lastMs = heardMs;
-    heard.push({ heardMs, atMs: series.atMs[index] as number });
+    heard.push({ heardMs, atMs: series.atMs.at(index) as number });
   }
   return ordered ? heard : heard.sort((a, b) => a.heardMs - b.heardMs);
 }
 
 /** Packets in the order in which they were heard, those that came together as one. */
-function burstsOf(series: Series, first: number, end: number, fromMs: number, heardByMs: number): Burst[] {
+function burstsOf(series: LogSeries, first: number, end: number, fromMs: number, heardByMs: number): Burst[] {
   const bursts: Burst[] = [];
   let burst: { -readonly [K in keyof Burst]: Burst[K] } | null = null;
   for (const { heardMs, atMs } of inOrderOfHearing(series, first, end, fromMs, heardByMs)) {
@@ -69,20 +69,20 @@ function burstsOf(series: Series, first: number, end: number, fromMs: number, he
  * Least lateness of each burst of packets heard in the look-back. Looking back with hindsight, the bursts are those
  * of the time of looking: that a past was heard late says nothing against the clock that stamped it.
  */
-function latenessOf(series: Series, moment: Moment): number[] {
-  const end = upperIndex(series.atMs, Math.max(moment.nowMs, moment.heardByMs) + LOOK_BACK_MS);
+function latenessOf(series: LogSeries, moment: Moment): number[] {
+  const end = upperPlace(series.atMs, Math.max(moment.nowMs, moment.heardByMs) + LOOK_BACK_MS);
   const fromMs = moment.heardByMs - LOOK_BACK_MS;
   return burstsOf(series, Math.max(0, end - 600), end, fromMs, moment.heardByMs).map(({ lateMs }) => lateMs);
 }
 
-function firstOfNodes(series: readonly Series[]): ReadonlyMap<string, Series> {
-  const byNode = new Map<string, Series>();
+function firstOfNodes(series: readonly LogSeries[]): ReadonlyMap<string, LogSeries> {
+  const byNode = new Map<string, LogSeries>();
   for (const item of series) if (!byNode.has(item.node)) byNode.set(item.node, item);
   return byNode;
 }
 
 /** A doubt per node whose clock cannot be right, named by its first series. */
-export function clockDoubts(series: readonly Series[], moment: Moment): Doubt[] {
+export function clockDoubts(series: readonly LogSeries[], moment: Moment): Doubt[] {
   const doubts: Doubt[] = [];
   for (const [node, item] of firstOfNodes(series)) {
     const lateMs = latenessOf(item, moment);
@@ -100,13 +100,13 @@ export function clockDoubts(series: readonly Series[], moment: Moment): Doubt[] 
 }
 
 /** Stretches of the past, by their stamps, in which a node's readings were stamped by a clock that was steadily behind. */
-export function clockSpells(series: readonly Series[], moment: Moment, fromMs: number): Spell[] {
+export function clockSpells(series: readonly LogSeries[], moment: Moment, fromMs: number): Spell[] {
   return [...firstOfNodes(series)].flatMap(([node, item]) => {
-    const first = upperIndex(item.atMs, fromMs - 1);
-    const end = upperIndex(item.atMs, moment.nowMs);
+    const first = upperPlace(item.atMs, fromMs - 1);
+    const end = upperPlace(item.atMs, moment.nowMs);
     let late = false;
     for (let index = first; index < end && !late; index++)
-      late = (item.heardMs[index] as number) - (item.atMs[index] as number) > BEHIND_MS;
+      late = (item.heardMs.at(index) as number) - (item.atMs.at(index) as number) > BEHIND_MS;
     if (!late) return [];
     const bursts = burstsOf(item, first, end, fromMs, moment.heardByMs);
     const steady = (index: number) => {
