@@ -11,22 +11,30 @@ export const HOLD_MS = 30 * 60_000;
  */
 export function heldOn(track: Track, times: Float64Array, movedMs = Number.NEGATIVE_INFINITY): Float64Array {
   const { atMs, values } = track;
+  const end = atMs.length;
   const held = new Float64Array(times.length);
-  let at = -1;
+  // The first reading that is not yet passed.
+  let next = 0;
   for (let step = 0; step < held.length; step++) {
     const timeMs = times[step] as number;
-    while (at + 1 < atMs.length && (atMs[at + 1] as number) <= timeMs) at++;
-    const takenMs = at < 0 ? Number.NEGATIVE_INFINITY : (atMs[at] as number);
-    // Nearly every time of a line is that of a reading.
-    held[step] =
-      timeMs === takenMs || isHeld(takenMs, atMs[at + 1] ?? takenMs, timeMs, movedMs)
-        ? (values[at] as number)
-        : Number.NaN;
+    // Nearly every time of a line is that of the next reading.
+    if (next < end && atMs[next] === timeMs) {
+      do next++;
+      while (next < end && atMs[next] === timeMs);
+      held[step] = values[next - 1] as number;
+      continue;
+    }
+    while (next < end && (atMs[next] as number) <= timeMs) next++;
+    held[step] = isHeld(atMs, next, timeMs, movedMs) ? (values[next - 1] as number) : Number.NaN;
   }
   return held;
 }
 
-/** Whether a reading, followed by one at `nextMs`, still speaks at a later time. */
-function isHeld(takenMs: number, nextMs: number, timeMs: number, movedMs: number): boolean {
+/** Whether the reading before `next` still speaks at a time that lies before `next`. */
+function isHeld(atMs: readonly number[], next: number, timeMs: number, movedMs: number): boolean {
+  if (next === 0) return false;
+  const takenMs = atMs[next - 1] as number;
+  if (takenMs === timeMs) return true;
+  const nextMs = next < atMs.length ? (atMs[next] as number) : takenMs;
   return timeMs - takenMs <= HOLD_MS && nextMs - takenMs <= HOLD_MS && !(takenMs < movedMs && timeMs >= movedMs);
 }

@@ -36,106 +36,145 @@ export interface FilmState {
   readonly closing: Closing;
 }
 
-function rate(curve: CureCurve, slabC: number): number {
-  return 1 / curve.hours(slabC);
+/** Places for what was already reckoned; a power of two. A floor takes a few hundred different temperatures in a day. */
+const KNOWN = 512;
+
+/** Share earned an hour at a surface temperature, 1/h: what was asked lately is not reckoned again, and is the same number. */
+class Rates {
+  private readonly atC = new Float64Array(KNOWN).fill(Number.NaN);
+  private readonly perHour = new Float64Array(KNOWN);
+  constructor(private readonly curve: CureCurve) {}
+
+  at(slabC: number): number {
+    // By steps of a hundredth, which most probes count in.
+    const place = (slabC * 100) & (KNOWN - 1);
+    if (this.atC[place] !== slabC) {
+      this.atC[place] = slabC;
+      this.perHour[place] = 1 / this.curve.hours(slabC);
+    }
+    return this.perHour[place] as number;
+  }
+}
+
+/** The last point not after a time at which the column was known; 0 where there is none. */
+function lastKnown(line: Timeline, column: Float64Array, atMs: number): number {
+  let low = 0;
+  let high = line.readings;
+  while (low < high) {
+    const middle = (low + high) >>> 1;
+    if ((line.atMs[middle] as number) <= atMs) low = middle + 1;
+    else high = middle;
+  }
+  let last = low - 1;
+  while (last > 0 && Number.isNaN(column[last])) last--;
+  return Math.max(0, last);
 }
 
 /** Integrates `dt / hours(coldest slab)` from the end of the pour over readings; a gap earns nothing. */
 export function earnedBy(curve: CureCurve, line: Timeline, fromMs: number): Earned {
   const { atMs, slabColdC, readings } = line;
+  const rates = new Rates(curve);
   let share = 0;
   let reachedMs: number | null = null;
   let estimated = false;
   let lastMs = Number.NaN;
   let lastC = Number.NaN;
-  // Of the last reading, once it is needed: what lies before the film earns nothing and costs nothing.
-  let lastRate: number | null = null;
-  for (let index = 0; index < readings; index++) {
+  for (let index = lastKnown(line, slabColdC, fromMs); index < readings; index++) {
     const slabC = slabColdC[index] as number;
     if (Number.isNaN(slabC)) continue;
     const takenMs = atMs[index] as number;
-    let nowRate: number | null = null;
     if (takenMs > fromMs && takenMs - lastMs <= HOLD_MS) {
-      lastRate ??= rate(curve, lastC);
-      nowRate = slabC === lastC ? lastRate : rate(curve, slabC);
+      const lastRate = rates.at(lastC);
+      const nowRate = rates.at(slabC);
       const startMs = Math.max(lastMs, fromMs);
       const startRate = lastRate + ((nowRate - lastRate) * (startMs - lastMs)) / (takenMs - lastMs);
       const gain = ((startRate + nowRate) / 2) * ((takenMs - startMs) / HOUR_MS);
       if (reachedMs === null && share + gain >= 1) reachedMs = startMs + ((1 - share) / gain) * (takenMs - startMs);
       share += gain;
-      if (gain > 0 && curve.estimated(slabC)) estimated = true;
+      if (!estimated && gain > 0 && curve.estimated(slabC)) estimated = true;
     }
     lastMs = takenMs;
     lastC = slabC;
-    lastRate = nowRate;
   }
   return { share, reachedMs, estimated };
 }
 
-interface Spending {
-  spent: number;
-  closesMs: number | null;
-  hottestHourC: number;
-  lastHotC: number;
+/** Means of the last hour of a course that is straight between its points, °C: a running integral over them. */
+class HourMeans {
+  private readonly atMs: Float64Array;
+  private readonly kMs: Float64Array;
+  private last = 0;
+  private tail = 0;
+  constructor(
+    private readonly fromMs: number,
+    mostPoints: number,
+  ) {
+    this.atMs = new Float64Array(mostPoints + 1);
+    this.kMs = new Float64Array(mostPoints + 1);
+    this.atMs[0] = fromMs;
+  }
+
+  /** Goes on from `startC` to `endC`; gives the mean of the hour before `toMs`, or of what there is. */
+  to(toMs: number, startC: number, endC: number): number {
+    const { atMs, kMs, fromMs } = this;
+    const whole = (kMs[this.last] as number) + ((startC + endC) / 2) * (toMs - (atMs[this.last] as number));
+    this.last++;
+    atMs[this.last] = toMs;
+    kMs[this.last] = whole;
+    const hourAgoMs = Math.max(toMs - HOUR_MS, fromMs);
+    while ((atMs[this.tail + 1] as number) <= hourAgoMs) this.tail++;
+    const [lowMs, highMs] = [atMs[this.tail] as number, atMs[this.tail + 1] as number];
+    const into = highMs > lowMs ? (hourAgoMs - lowMs) / (highMs - lowMs) : 0;
+    const lowKMs = kMs[this.tail] as number;
+    const before = lowKMs + into * ((kMs[this.tail + 1] as number) - lowKMs);
+    return (whole - before) / (toMs - hourAgoMs);
+  }
 }
 
 /** Runs the maximum from the start of the pour: strict by the hottest hour, and integrated; the earlier governs. */
 function closingOf(sheet: Sheet, record: FilmRecord, line: Timeline, nowMs: number): Closing {
   const open = sheet.window === "open" || (record.fullBroadcast && sheet.broadcastWaiver);
   const curve = cureCurve(sheet, "recoatUntilH");
+  const rates = new Rates(curve);
+  const { fromMs } = record;
   const { atMs, slabHotC, readings } = line;
-  const state: Spending = { spent: 0, closesMs: null, hottestHourC: Number.NEGATIVE_INFINITY, lastHotC: Number.NaN };
-  // Hot hours as a running integral from the pour on: times and integrals of the points passed.
-  const passedMs: number[] = [record.fromMs];
-  const passedKMs: number[] = [0];
-  let tail = 0;
-  let lastMs = record.fromMs;
-  let lastC = Number.NaN;
-  let lastRate = 0;
-  const advance = (toMs: number, hotC: number) => {
-    const stretchMs = toMs - lastMs;
-    if (stretchMs <= 0) return;
-    const gap = stretchMs > HOLD_MS;
-    const startC = Number.isNaN(state.lastHotC) ? hotC : state.lastHotC;
-    const endC = gap ? startC : hotC;
-    const startRate = startC === lastC ? lastRate : rate(curve, startC);
-    const endRate = endC === startC ? startRate : rate(curve, endC);
-    [lastC, lastRate] = [endC, endRate];
-    const share = ((startRate + endRate) / 2) * (stretchMs / HOUR_MS);
-    if (!open && state.closesMs === null && state.spent + share >= 1)
-      state.closesMs = lastMs + ((1 - state.spent) / share) * stretchMs;
-    state.spent += share;
-    passedMs.push(toMs);
-    passedKMs.push((passedKMs.at(-1) as number) + ((startC + endC) / 2) * stretchMs);
-    const hourAgoMs = Math.max(toMs - HOUR_MS, record.fromMs);
-    while ((passedMs[tail + 1] as number) <= hourAgoMs) tail++;
-    const spanMs = (passedMs[tail + 1] as number) - (passedMs[tail] as number);
-    const into = spanMs > 0 ? (hourAgoMs - (passedMs[tail] as number)) / spanMs : 0;
-    const before = (passedKMs[tail] as number) + into * ((passedKMs[tail + 1] as number) - (passedKMs[tail] as number));
-    const meanC = ((passedKMs.at(-1) as number) - before) / (toMs - hourAgoMs);
-    const wholeHour = toMs - record.fromMs >= HOUR_MS;
-    if (wholeHour || state.hottestHourC === Number.NEGATIVE_INFINITY)
-      state.hottestHourC = wholeHour ? Math.max(state.hottestHourC, meanC) : meanC;
-    if (!open && state.closesMs === null) {
-      const strictMs = record.fromMs + curve.hours(state.hottestHourC) * HOUR_MS;
-      // Found to have closed earlier than the last point: it closes when that became known.
-      if (strictMs <= toMs) state.closesMs = strictMs < lastMs ? toMs : strictMs;
-    }
-    lastMs = toMs;
-  };
-  for (let index = 0; index < readings; index++) {
-    const hotC = slabHotC[index] as number;
+  const begin = lastKnown(line, slabHotC, fromMs);
+  const means = new HourMeans(fromMs, readings + 1 - begin);
+  let spent = 0;
+  let closesMs: number | null = null;
+  let hottestHourC = Number.NEGATIVE_INFINITY;
+  let strictMs = Number.POSITIVE_INFINITY;
+  let lastHotC = Number.NaN;
+  let lastMs = fromMs;
+  // After the readings the last one is held to now.
+  for (let index = begin; index <= readings; index++) {
+    const hotC = index < readings ? (slabHotC[index] as number) : lastHotC;
     if (Number.isNaN(hotC)) continue;
-    advance(atMs[index] as number, hotC);
-    state.lastHotC = hotC;
+    const toMs = index < readings ? (atMs[index] as number) : nowMs;
+    const stretchMs = toMs - lastMs;
+    const startC = Number.isNaN(lastHotC) ? hotC : lastHotC;
+    lastHotC = hotC;
+    if (stretchMs <= 0) continue;
+    const endC = stretchMs > HOLD_MS ? startC : hotC;
+    const share = ((rates.at(startC) + rates.at(endC)) / 2) * (stretchMs / HOUR_MS);
+    if (!open && closesMs === null && spent + share >= 1) closesMs = lastMs + ((1 - spent) / share) * stretchMs;
+    spent += share;
+    const meanC = means.to(toMs, startC, endC);
+    const wholeHour = toMs - fromMs >= HOUR_MS;
+    if (hottestHourC === Number.NEGATIVE_INFINITY || (wholeHour && meanC > hottestHourC)) {
+      hottestHourC = meanC;
+      strictMs = fromMs + curve.hours(hottestHourC) * HOUR_MS;
+    }
+    // Found to have closed earlier than the last point: it closes when that became known.
+    if (!open && closesMs === null && strictMs <= toMs) closesMs = strictMs < lastMs ? toMs : strictMs;
+    lastMs = toMs;
   }
-  if (!Number.isNaN(state.lastHotC)) advance(nowMs, state.lastHotC);
   return {
     open,
-    closesMs: state.closesMs,
-    hottestHourC: Number.isFinite(state.hottestHourC) ? state.hottestHourC : null,
-    spent: state.spent,
-    lastHotC: Number.isNaN(state.lastHotC) ? null : state.lastHotC,
+    closesMs,
+    hottestHourC: Number.isFinite(hottestHourC) ? hottestHourC : null,
+    spent,
+    lastHotC: Number.isNaN(lastHotC) ? null : lastHotC,
   };
 }
 

@@ -37,6 +37,9 @@ function marksOf(record: ZoneRecord, fromMs: number): Mark[] {
   return [...washed, ...found].filter((mark) => mark.atMs >= fromMs).sort((a, b) => a.atMs - b.atMs);
 }
 
+/** A slab above freezing that is this much warmer than the dew point takes no water, by the monotony of the formula. */
+const SURELY_DRY_K = 0.001;
+
 /** Water after so many hours at this slab and dew point, g/m2; never below zero. */
 export function waterAfterGPerM2(gPerM2: number, slabC: number, dewPointC: number, hours: number): number {
   // The rate is proportional to the film. A guess at a silent probe may lie beyond what the formula takes.
@@ -76,21 +79,20 @@ export function surfaceWaterOf(
   let previousMs = Number.NaN;
   for (let index = 0; index < line.readings; index++) {
     const takenMs = line.atMs[index] as number;
-    const wetK = (line.slabColdC[index] as number) - (line.dewOnFloorC[index] as number);
-    if (takenMs < fromMs || Number.isNaN(wetK)) continue;
+    if (takenMs < fromMs) continue;
+    const slabC = line.slabColdC[index] as number;
+    const dewC = line.dewOnFloorC[index] as number;
+    const aboveK = slabC - dewC;
+    if (Number.isNaN(aboveK)) continue;
     // A stretch that holds a mark is balanced from the mark on by the reading at its end.
     const markMs =
       marks[next] !== undefined && (marks[next] as Mark).atMs <= takenMs ? (marks[next] as Mark).atMs : null;
     pass(takenMs);
     const startMs = Math.max(previousMs, markMs ?? previousMs);
-    if (takenMs - previousMs <= HOLD_MS && takenMs > startMs) {
+    const staysDry = gPerM2 === 0 && aboveK > SURELY_DRY_K && slabC >= 0;
+    if (!staysDry && takenMs - previousMs <= HOLD_MS && takenMs > startMs) {
       const before = gPerM2;
-      gPerM2 = waterAfterGPerM2(
-        gPerM2,
-        line.slabColdC[index] as number,
-        line.dewOnFloorC[index] as number,
-        (takenMs - startMs) / 3_600_000,
-      );
+      gPerM2 = waterAfterGPerM2(gPerM2, slabC, dewC, (takenMs - startMs) / 3_600_000);
       if (before === 0 && gPerM2 > 0) sinceMs = takenMs;
     }
     previousMs = takenMs;

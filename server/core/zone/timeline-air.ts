@@ -17,7 +17,7 @@ export interface AirColumns {
   readonly dewPointMinC: Float64Array;
 }
 
-/** What a chip says at each time; the dew point is NaN wherever it does not say all three, or is out of use. */
+/** What a chip says at each time; NaN wherever it does not say all three, or is out of use. */
 interface Said {
   readonly chip: AirChip;
   readonly airC: Float64Array;
@@ -54,9 +54,11 @@ function saidOn(atMs: Float64Array, chip: AirChip, dewPointOnly: boolean): Said 
   const rhPct = heldOn(chip.rh, atMs);
   // Of air and humidity taken together; a newer air reading alone does not unsay it.
   const dewC = heldOn(chip.dewPoint, atMs);
-  for (let step = 0; step < atMs.length; step++)
-    if (Number.isNaN(airC[step]) || Number.isNaN(rhPct[step]) || (atMs[step] as number) >= chip.retiredMs)
-      dewC[step] = Number.NaN;
+  for (let step = 0; step < atMs.length; step++) {
+    const known = !(Number.isNaN(airC[step]) || Number.isNaN(rhPct[step]) || Number.isNaN(dewC[step]));
+    if (known && (atMs[step] as number) < chip.retiredMs) continue;
+    airC[step] = rhPct[step] = dewC[step] = Number.NaN;
+  }
   return { chip, airC, rhPct, dewC, firstMs: chip.dewPoint.atMs[0] ?? Number.POSITIVE_INFINITY, dewPointOnly };
 }
 
@@ -72,6 +74,9 @@ export function airOn(
   nowMs: number,
   votes: Map<string, ChipVote | null>,
 ): AirColumns {
+  const voices = chips.map((chip) => saidOn(atMs, chip, dewPointOnly.has(chip.name)));
+  const [alone] = voices;
+  if (alone !== undefined && voices.length === 1 && !alone.dewPointOnly) return airAlone(alone);
   const blank = () => new Float64Array(atMs.length).fill(Number.NaN);
   const columns: AirColumns = {
     airMinC: blank(),
@@ -81,7 +86,6 @@ export function airOn(
     dewPointC: blank(),
     dewPointMinC: blank(),
   };
-  const voices = chips.map((chip) => saidOn(atMs, chip, dewPointOnly.has(chip.name)));
   for (const voice of voices) take(columns, voice);
   if (voices.length < 2) return columns;
   const vote = (silent: AirChip, other: AirChip) => {
@@ -94,7 +98,12 @@ export function airOn(
   return columns;
 }
 
-/** The words of one chip. */
+/** The only chip is the dampest and the driest, the coldest and the warmest. */
+function airAlone({ airC, rhPct, dewC }: Said): AirColumns {
+  return { airMinC: airC, airMaxC: airC, rhMinPct: rhPct, rhMaxPct: rhPct, dewPointC: dewC, dewPointMinC: dewC };
+}
+
+/** The words of one chip among several. */
 function take(columns: AirColumns, { airC, rhPct, dewC, dewPointOnly }: Said): void {
   for (let step = 0; step < dewC.length; step++) {
     if (Number.isNaN(dewC[step])) continue;

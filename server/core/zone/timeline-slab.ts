@@ -67,41 +67,41 @@ export function slabOn(
   offsets: Map<string, Offsets>,
 ): SlabColumns {
   const columns: SlabColumns = {
-    slabColdC: new Float64Array(atMs.length),
-    slabHotC: new Float64Array(atMs.length),
-    coldProbe: new Int16Array(atMs.length),
-    hotProbe: new Int16Array(atMs.length),
+    slabColdC: new Float64Array(atMs.length).fill(Number.NaN),
+    slabHotC: new Float64Array(atMs.length).fill(Number.NaN),
+    coldProbe: new Int16Array(atMs.length).fill(-1),
+    hotProbe: new Int16Array(atMs.length).fill(-1),
   };
   const spoken = spokenOf(atMs, probes, nowMs, offsets);
   const { said } = spoken;
-  for (let index = 0; index < probes.length; index++)
+  const spoke = new Int16Array(atMs.length);
+  for (let index = 0; index < probes.length; index++) {
     silence(said[index] as Float64Array, atMs, (probes[index] as SlabProbe).retiredMs);
+    take(columns, spoke, said[index] as Float64Array, index);
+  }
   for (let step = 0; step < atMs.length; step++) {
-    let coldC = Number.POSITIVE_INFINITY;
-    let hotC = Number.NEGATIVE_INFINITY;
-    let cold = -1;
-    let hot = -1;
-    let spoke = 0;
-    for (let index = 0; index < said.length; index++) {
-      const value = (said[index] as Float64Array)[step] as number;
-      if (Number.isNaN(value)) continue;
-      spoke++;
-      if (value < coldC) {
-        coldC = value;
-        cold = index;
-      }
-      if (value > hotC) {
-        hotC = value;
-        hot = index;
-      }
-    }
-    columns.coldProbe[step] = cold;
-    columns.hotProbe[step] = hot;
-    columns.slabColdC[step] = spoke === 0 ? Number.NaN : coldC;
-    columns.slabHotC[step] = spoke === 0 ? Number.NaN : hotC;
-    if (spoke > 0 && spoke < said.length) withVotes(columns, spoken, step, atMs[step] as number);
+    const count = spoke[step] as number;
+    if (count > 0 && count < probes.length) withVotes(columns, spoken, step, atMs[step] as number);
   }
   return columns;
+}
+
+/** The words of one probe; of two that say the same, the first is named. */
+function take(columns: SlabColumns, spoke: Int16Array, said: Float64Array, index: number): void {
+  const { slabColdC, slabHotC, coldProbe, hotProbe } = columns;
+  for (let step = 0; step < said.length; step++) {
+    const value = said[step] as number;
+    if (Number.isNaN(value)) continue;
+    spoke[step] = (spoke[step] as number) + 1;
+    if (!(value >= (slabColdC[step] as number))) {
+      slabColdC[step] = value;
+      coldProbe[step] = index;
+    }
+    if (!(value <= (slabHotC[step] as number))) {
+      slabHotC[step] = value;
+      hotProbe[step] = index;
+    }
+  }
 }
 
 /** A probe says nothing once it is out of use. */

@@ -43,21 +43,18 @@ function unionTimes(tracks: readonly Track[], fromMs: number, nowMs: number): Fl
   let count = 0;
   for (;;) {
     let earliestMs = Number.POSITIVE_INFINITY;
+    let earliest = -1;
     for (let place = 0; place < clocks.length; place++) {
       const at = next[place] as number;
       if (at >= (ends[place] as number)) continue;
       const takenMs = (clocks[place] as readonly number[])[at] as number;
-      if (takenMs < earliestMs) earliestMs = takenMs;
+      if (takenMs >= earliestMs) continue;
+      earliestMs = takenMs;
+      earliest = place;
     }
-    if (earliestMs === Number.POSITIVE_INFINITY) break;
-    times[count++] = earliestMs;
-    for (let place = 0; place < clocks.length; place++) {
-      const atMs = clocks[place] as readonly number[];
-      const end = ends[place] as number;
-      let at = next[place] as number;
-      while (at < end && atMs[at] === earliestMs) at++;
-      next[place] = at;
-    }
+    if (earliest < 0) break;
+    next[earliest] = (next[earliest] as number) + 1;
+    if (count === 0 || times[count - 1] !== earliestMs) times[count++] = earliestMs;
   }
   times[count] = nowMs;
   return count + 1 === most ? times : times.slice(0, count + 1);

@@ -1,7 +1,7 @@
 // A slab probe that rides with the air through a slow change lies in it: no fast swings are needed to tell.
-import { lastIndexAt } from "#core/zone/heard.ts";
+import { lastIndexAt, type Track } from "#core/zone/heard.ts";
 import type { SlabProbe } from "#core/zone/probes.ts";
-import { type Beside, lastInAir } from "#core/zone/trust/off-air.ts";
+import { type Beside, lastInAir, standsOff } from "#core/zone/trust/off-air.ts";
 import { endOf, type Spell } from "#core/zone/trust/spell.ts";
 
 const HOUR_MS = 3_600_000;
@@ -54,69 +54,88 @@ function thereAndBackK(values: readonly number[]): number {
   return Math.min(fallK, riseK);
 }
 
-/** How far the air moved by means of an hour, if the readings from `first` to before `end` rode with it; else null. */
-function rideK(
-  kind: Kind,
-  probe: SlabProbe,
-  offK: Float64Array,
-  nearK: number,
-  first: number,
-  end: number,
-): number | null {
-  const { atMs, values } = probe.track;
-  const startMs = atMs[first] as number;
-  // A sum for each hour of the window: four dozen windows are read at each judging.
-  const hours = kind.windowMs / HOUR_MS + 1;
-  const airSums = new Float64Array(hours);
-  const offSums = new Float64Array(hours);
-  const counts = new Int32Array(hours);
-  let readings = 0;
-  for (let index = first; index < end; index++) {
-    const off = offK[index] as number;
-    if (Number.isNaN(off)) continue;
-    const hour = Math.floor(((atMs[index] as number) - startMs) / HOUR_MS);
-    airSums[hour] = (airSums[hour] as number) + ((values[index] as number) - off);
-    offSums[hour] = (offSums[hour] as number) + off;
-    counts[hour] = (counts[hour] as number) + 1;
-    readings++;
-  }
-  if (readings < LEAST_READINGS) return null;
-  const fullest = Math.max(...counts);
-  const airs: number[] = [];
-  const offs: number[] = [];
-  for (let hour = 0; hour < hours; hour++) {
-    const count = counts[hour] as number;
-    // An hour of which little was heard is noise.
-    if (count === 0 || 2 * count < fullest) continue;
-    airs.push((airSums[hour] as number) / count);
-    offs.push((offSums[hour] as number) / count);
-  }
-  const airK = rangeOf(airs);
-  if (airK < kind.airK || thereAndBackK(airs) < kind.backK) return null;
-  const near = offs.every((off) => Math.abs(off) <= nearK);
-  return near && rangeOf(offs) <= kind.keepsK + kind.keepsShare * airK ? airK : null;
-}
-
 /** Beyond what sums of readings are rounded by, K. */
 const ROUNDING_K = 1e-6;
 
-/** For each reading, how many before it do not stand further than `nearK` off the air on one side: above it, or below. */
-function notBeyond(offK: Float64Array, nearK: number, side: 1 | -1): Int32Array {
-  const before = new Int32Array(offK.length + 1);
-  let count = 0;
-  for (let index = 0; index < offK.length; index++) {
-    // What was not heard counts for nothing.
-    if (side * (offK[index] as number) <= nearK + ROUNDING_K) count++;
-    before[index + 1] = count;
+/** The most readings of a track within any hour. */
+function busiestOf(atMs: readonly number[]): number {
+  let most = 0;
+  let first = 0;
+  for (let last = 0; last < atMs.length; last++) {
+    while ((atMs[last] as number) - (atMs[first] as number) > HOUR_MS) first++;
+    most = Math.max(most, last - first + 1);
   }
-  return before;
+  return most;
+}
+
+/** What the windows of one probe have in common. */
+interface Ride {
+  readonly track: Track;
+  readonly offK: Float64Array;
+  readonly nearK: number;
+  /** No hour holds more readings. */
+  readonly busiest: number;
+  /** The air never moved further, K. */
+  readonly airRangeK: number;
+}
+
+/** How far the air moved by means of an hour, if the readings from `first` to before `end` rode with it; else null. */
+function rideK(
+  kind: Kind,
+  { track, offK, nearK, busiest, airRangeK }: Ride,
+  first: number,
+  end: number,
+): number | null {
+  const { atMs, values } = track;
+  const startMs = atMs[first] as number;
+  const keepsMostK = kind.keepsK + kind.keepsShare * (airRangeK + ROUNDING_K);
+  const counts: number[] = [];
+  const airs: number[] = [];
+  const offs: number[] = [];
+  let readings = 0;
+  let lowestK = Number.POSITIVE_INFINITY;
+  let highestK = Number.NEGATIVE_INFINITY;
+  for (let index = first; index < end; ) {
+    const hour = Math.floor(((atMs[index] as number) - startMs) / HOUR_MS);
+    let count = 0;
+    let airSum = 0;
+    let offSum = 0;
+    for (; index < end && Math.floor(((atMs[index] as number) - startMs) / HOUR_MS) === hour; index++) {
+      const off = offK[index] as number;
+      if (Number.isNaN(off)) continue;
+      airSum += (values[index] as number) - off;
+      offSum += off;
+      count++;
+    }
+    if (count === 0) continue;
+    readings += count;
+    counts.push(count);
+    airs.push(airSum / count);
+    offs.push(offSum / count);
+    // An hour that is full whatever the others hold may tell at once: most windows end with their first.
+    if (2 * count < busiest) continue;
+    lowestK = Math.min(lowestK, offSum / count);
+    highestK = Math.max(highestK, offSum / count);
+    if (lowestK < -nearK || highestK > nearK || highestK - lowestK > keepsMostK) return null;
+  }
+  if (readings < LEAST_READINGS) return null;
+  const fullest = Math.max(...counts);
+  // An hour of which little was heard is noise.
+  const full = (_: number, hour: number) => 2 * (counts[hour] as number) >= fullest;
+  const fullAirs = airs.filter(full);
+  const fullOffs = offs.filter(full);
+  const airK = rangeOf(fullAirs);
+  if (airK < kind.airK || thereAndBackK(fullAirs) < kind.backK) return null;
+  const near = fullOffs.every((off) => Math.abs(off) <= nearK);
+  return near && rangeOf(fullOffs) <= kind.keepsK + kind.keepsShare * airK ? airK : null;
 }
 
 /** Every stretch in which a probe rode with the air, to where it left it. */
-export function rideSpells(probe: SlabProbe, { chip, off }: Beside, nowMs: number): Spell[] {
+export function rideSpells(probe: SlabProbe, { air, off }: Beside, nowMs: number): Spell[] {
   const { track, movedMs, name } = probe;
-  if (rangeOf(chip.air.values) < THERE_AND_BACK.airK) return [];
   const nearK = off.nearK - NEARER_K;
+  // Where all readings stand off the air on one side, so do their means.
+  if (air.rangeK < THERE_AND_BACK.airK || standsOff(off, nearK + ROUNDING_K)) return [];
   const oldestMs = Math.max(nowMs - LOOK_BACK_MS, movedMs);
   const windows = [ONE_WAY, THERE_AND_BACK].flatMap((kind) => {
     const starts = [Math.max(nowMs - kind.windowMs, oldestMs)];
@@ -124,15 +143,13 @@ export function rideSpells(probe: SlabProbe, { chip, off }: Beside, nowMs: numbe
       starts.push(atMs);
     return starts.map((fromMs) => ({ kind, fromMs }));
   });
-  // Where all readings of a window stand off the air on one side, so do their means: most windows need no sums.
-  const notAbove = notBeyond(off.offK, nearK, 1);
-  const notBelow = notBeyond(off.offK, nearK, -1);
+  const ride: Ride = { track, offK: off.offK, nearK, busiest: busiestOf(track.atMs), airRangeK: air.rangeK };
   const spells: Spell[] = [];
   for (const { kind, fromMs } of windows) {
     const first = lastIndexAt(track.atMs, fromMs - 1) + 1;
     const end = lastIndexAt(track.atMs, fromMs + kind.windowMs) + 1;
-    if (first >= end || notAbove[first] === notAbove[end] || notBelow[first] === notBelow[end]) continue;
-    const measured = rideK(kind, probe, off.offK, nearK, first, end);
+    if (first >= end) continue;
+    const measured = rideK(kind, ride, first, end);
     if (measured === null) continue;
     // What was as near just before the window, of which no window tells, goes with it.
     let begin = first;

@@ -19,11 +19,10 @@ export function sprungSpells(probe: SlabProbe, { off: offAir }: Beside): Spell[]
   const spells: Spell[] = [];
   const off = (index: number) => Math.abs(offK[index] as number);
   for (let index = 1; index + STAYS <= values.length; index++) {
-    if ((atMs[index - 1] as number) < movedMs) continue;
     const leapK = Math.abs((values[index] as number) - (values[index - 1] as number));
-    const airK = Math.abs((offK[index] as number) - (offK[index - 1] as number));
-    if (!(leapK >= LEAP_K && airK >= LEAP_K)) continue;
-    if ((atMs[index] as number) - (atMs[index - 1] as number) > LEAP_WITHIN_MS) continue;
+    if (!(leapK >= LEAP_K && Math.abs((offK[index] as number) - (offK[index - 1] as number)) >= LEAP_K)) continue;
+    const beforeMs = atMs[index - 1] as number;
+    if (beforeMs < movedMs || (atMs[index] as number) - beforeMs > LEAP_WITHIN_MS) continue;
     let stays = true;
     for (let at = index; at < index + STAYS; at++) stays &&= off(at) <= nearK;
     if (!stays) continue;

@@ -105,7 +105,7 @@ function spellsOf(probes: ZoneProbes, record: ZoneRecord, moment: Moment): Spell
   const moving = sound(clear, second);
   const third = standing([
     ...moving.chips.flatMap((chip) => [...saturatedSpells(chip), ...ownDewPointSpells(chip)]),
-    ...moving.slab.flatMap((probe) => detachedSpells(probe, moving.chips.filter(inUse), nowMs)),
+    ...detachedSpells(moving.slab, moving.chips.filter(inUse), nowMs),
   ]);
   const fourth = standing(outvotedSpells(sound(moving, third).slab.filter(inUse)));
   return [...first, ...second, ...third, ...fourth];
