@@ -17,17 +17,17 @@ export const PATTERN = { roomC: 5 * TAKEN_END, outC: 6 * TAKEN_END } as const;
 export const AS_NOW = { roomC: 7 * TAKEN_END, outC: 8 * TAKEN_END } as const;
 
 // What the passes over one member leave for the next ones; all members use it in turn.
-/** Outdoors, walls, what the slab feels above it, its surface, °C. */
+/** Outdoors, what the slab feels above it, its surface, °C. */
 export const MEMBER_OUT_C = 9 * TAKEN_END;
-export const WALL_C = 10 * TAKEN_END;
-export const FELT_C = 11 * TAKEN_END;
-export const SURFACE_C = 12 * TAKEN_END;
+export const FELT_C = 10 * TAKEN_END;
+export const SURFACE_C = 11 * TAKEN_END;
 /** Vapour in the room, Pa. */
-export const VAPOUR_PA = 13 * TAKEN_END;
-/** Humidity of its goods where a pass has come to, 0 to 1. */
-export const GOODS = 14 * TAKEN_END;
+export const VAPOUR_PA = 12 * TAKEN_END;
+/** One place each: the walls, °C, and the humidity of the goods, 0 to 1, where a pass has come to. */
+export const WALL_C = 13 * TAKEN_END;
+export const GOODS = WALL_C + 1;
 
-const MEMBERS_BEGIN = 14 * TAKEN_END + 1;
+const MEMBERS_BEGIN = GOODS + 1;
 /** Columns of a member, from where the member begins; its first steps are the taken ones until they are laid out. */
 export const COLD_C = 0;
 export const HOT_C = MEMBER_STEPS;

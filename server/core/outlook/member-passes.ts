@@ -140,34 +140,21 @@ export function passSlab(into: Reckoned, of: MemberSlab, falling: Falling): void
   memory[begin + COLD_C] = of.startC;
   memory[begin + HOT_C] = of.startHotC;
   const { modes, step } = slab;
-  const columns = { roomC: begin + ROOM_C, wallC: WALL_C, outC: MEMBER_OUT_C, feltC: FELT_C, surfaceC: SURFACE_C };
-  const short = { modes, step, under: slab, memory, columns, partsC: slab.partsC.slice() };
-  const long = { ...short, step: slab.longStep };
+  const columns = { roomC: begin + ROOM_C, outC: MEMBER_OUT_C, feltC: FELT_C, surfaceC: SURFACE_C, wallC: WALL_C };
+  const [under, partsC] = [slab, slab.partsC.slice()];
+  const short = { modes, step, wallTakes: WALL_TAKES.short, under, memory, columns, partsC };
+  const long = { modes, step: slab.longStep, wallTakes: WALL_TAKES.long, under, memory, columns, partsC };
   const { from } = falling;
   const shortEnd = Math.min(from, SHORT_END);
-  passWalls(into, 1, shortEnd);
   runSlab(short, 1, shortEnd);
-  passWalls(into, SHORT_END, from);
   runSlab(long, SHORT_END, from);
   passSpots(into, of, 1, from);
   // Air that falls and the slab below it hang on each other: step by step.
   for (let place = from; place < TAKEN_END; place++) {
     const coldC = at(memory, begin + COLD_C + place - 1);
     memory[begin + ROOM_C + place] = fallen(falling, place, at(memory, MEMBER_OUT_C + place), coldC);
-    passWalls(into, place, place + 1);
     runSlab(place < SHORT_END ? short : long, place, place + 1);
     passSpots(into, of, place, place + 1);
-  }
-}
-
-/** Walls follow the air, from `from` to `end`, all short steps or all long ones. */
-function passWalls({ memory, begin }: Reckoned, from: number, end: number): void {
-  const roomAt = begin + ROOM_C;
-  const takes = from < SHORT_END ? WALL_TAKES.short : WALL_TAKES.long;
-  let wallC = at(memory, WALL_C + from - 1);
-  for (let place = from; place < end; place++) {
-    wallC += (at(memory, roomAt + place) - wallC) * takes;
-    memory[WALL_C + place] = wallC;
   }
 }
 

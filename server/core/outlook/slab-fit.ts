@@ -111,17 +111,12 @@ export function firstKnown(values: Float64Array): number {
 
 const LENGTH = PAST_STEPS + 1;
 /** One piece of memory for all candidates (columns.ts): what drives them, and where they are run in turn. */
-const COLUMNS = { roomC: 0, wallC: LENGTH, outC: 2 * LENGTH, feltC: 3 * LENGTH, surfaceC: 4 * LENGTH } as const;
+const COLUMNS = { roomC: 0, outC: LENGTH, feltC: 2 * LENGTH, surfaceC: 3 * LENGTH, wallC: 4 * LENGTH } as const;
 
 /** What all candidates are driven by, at every step of the past. */
-function drivenBy(air: Float64Array, outdoorC: Float64Array | null, first: number): Float64Array {
-  const memory = new Float64Array(5 * LENGTH);
+function drivenBy(air: Float64Array, outdoorC: Float64Array | null): Float64Array {
+  const memory = new Float64Array(4 * LENGTH + 1);
   memory.set(air, COLUMNS.roomC);
-  let wallC = air[first] as number;
-  for (let step = first; step <= PAST_STEPS; step++) {
-    wallC += (((air[step] as number) - wallC) * STEP_H) / WALL_H;
-    memory[COLUMNS.wallC + step] = wallC;
-  }
   for (let step = 0; step <= PAST_STEPS; step++)
     memory[COLUMNS.outC + step] = outdoorC === null ? (air[step] as number) - 8 : (outdoorC[step] as number);
   return memory;
@@ -135,7 +130,7 @@ export function fitSlab(slabC: Float64Array, airC: Float64Array, outdoorC: Float
   const first = Math.min(PAST_STEPS, Math.max(firstKnown(slabC), firstKnown(airC)));
   let meanC = 0;
   for (let step = first; step <= PAST_STEPS; step++) meanC += (slab[step] as number) / (PAST_STEPS + 1 - first);
-  const memory = drivenBy(air, outdoorC, first);
+  const memory = drivenBy(air, outdoorC);
   return SHAPES.map((shape) => {
     const { kind, modes, step, longStep, filmWPerM2K, radiantShare, edgeShare } = shape;
     const { grid } = kind;
@@ -150,7 +145,9 @@ export function fitSlab(slabC: Float64Array, airC: Float64Array, outdoorC: Float
       cellsC[cell] = startC + (bottomC - startC) * sinks * ((grid.depthM[cell] as number) / depthM);
     const under = { filmWPerM2K, radiantShare, edgeShare, bottomC, belowOutdoorK };
     const partsC = partsOf(modes, cellsC);
-    runSlab({ modes, step, under, memory, columns: COLUMNS, partsC }, first, PAST_STEPS + 1);
+    memory[COLUMNS.wallC] = air[first] as number;
+    const wallTakes = STEP_H / WALL_H;
+    runSlab({ modes, step, wallTakes, under, memory, columns: COLUMNS, partsC }, first, PAST_STEPS + 1);
     const residualK = new Float64Array(STEPS_PER_DAY + 1).fill(Number.NaN);
     let count = 0;
     let sum = 0;
@@ -174,7 +171,7 @@ export function fitSlab(slabC: Float64Array, airC: Float64Array, outdoorC: Float
       longStep,
       ...under,
       partsC,
-      wallC: memory[COLUMNS.wallC + PAST_STEPS] as number,
+      wallC: memory[COLUMNS.wallC] as number,
       residualK,
       missK,
       belief,

@@ -1,4 +1,4 @@
-// A slab of the outlook under the air of its room, many steps at once. Its modes (slab/modes.ts) hang on nothing but the air
+// A slab of the outlook under the air and the walls of its room, many steps at once. Its modes (slab/modes.ts) hang on nothing but the air
 // and the ground, so four of them stay in plain numbers and go on side by side; a slab of seven cells takes two such passes.
 import { type ModeStep, MODES_AT_ONCE, type SlabModes } from "#core/slab/modes.ts";
 
@@ -17,8 +17,9 @@ export interface SlabUnder {
 /** Columns of what drives a slab and what comes of it, °C, as the places at which they begin in one piece of memory. */
 export interface SlabColumns {
   readonly roomC: number;
-  readonly wallC: number;
   readonly outC: number;
+  /** One place: the walls, which follow the air; run on. */
+  readonly wallC: number;
   /** Written: what the slab feels above it at each step, and its surface after it. */
   readonly feltC: number;
   readonly surfaceC: number;
@@ -27,6 +28,8 @@ export interface SlabColumns {
 export interface SlabRun {
   readonly modes: SlabModes;
   readonly step: ModeStep;
+  /** Share of the gap to the air that the walls close in a step. */
+  readonly wallTakes: number;
   readonly under: SlabUnder;
   readonly memory: Float64Array;
   readonly columns: SlabColumns;
@@ -43,18 +46,21 @@ export function runSlab(run: SlabRun, begin: number, end: number): void {
 }
 
 /** What the slab feels: air, walls, and outdoors at its edges. The surface begins with the share of that. */
-function feel({ modes, under, memory, columns }: SlabRun, begin: number, end: number): void {
+function feel({ modes, wallTakes, under, memory, columns }: SlabRun, begin: number, end: number): void {
   const { airShare } = modes;
   const ofOutdoors = under.edgeShare;
   const ofRoom = (1 - ofOutdoors) * (1 - under.radiantShare);
   const ofWalls = (1 - ofOutdoors) * under.radiantShare;
   const { roomC, wallC, outC, feltC, surfaceC } = columns;
+  let wall = at(memory, wallC);
   for (let place = begin; place < end; place++) {
-    const felt =
-      ofRoom * at(memory, roomC + place) + ofWalls * at(memory, wallC + place) + ofOutdoors * at(memory, outC + place);
+    const room = at(memory, roomC + place);
+    wall += (room - wall) * wallTakes;
+    const felt = ofRoom * room + ofWalls * wall + ofOutdoors * at(memory, outC + place);
     memory[feltC + place] = felt;
     memory[surfaceC + place] = airShare * felt;
   }
+  memory[wallC] = wall;
 }
 
 /** Four modes, from `first` on. */
