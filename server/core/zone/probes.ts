@@ -61,14 +61,18 @@ const compare = (a: string, b: string) => (a < b ? -1 : a > b ? 1 : 0);
 /** Whether a value can have been read at all. */
 export function isPossible(quantity: string, value: number): boolean {
   if (quantity === "rh") return value >= POSSIBLE_PCT.min && value <= POSSIBLE_PCT.max;
-  if (!(value >= POSSIBLE_C.min && value <= POSSIBLE_C.max)) return false;
-  // A loop and no search: it looks at every reading of two days.
-  for (let index = 0; index < ERROR_CODES_C.length; index++) if (value === ERROR_CODES_C[index]) return false;
-  return true;
+  return value >= POSSIBLE_C.min && value <= POSSIBLE_C.max && !ERROR_CODES_C.includes(value);
 }
 
+/** Between these no error code lies, and every value is possible. */
+const PLAIN_C = { min: POSSIBLE_C.min, max: 84 } as const;
+
 function allPossible({ quantity, values }: Track): boolean {
-  for (let index = 0; index < values.length; index++) if (!isPossible(quantity, values[index] as number)) return false;
+  const { min, max } = quantity === "rh" ? POSSIBLE_PCT : PLAIN_C;
+  for (let index = 0; index < values.length; index++) {
+    const value = values[index] as number;
+    if (!(value >= min && value <= max) && !isPossible(quantity, value)) return false;
+  }
   return true;
 }
 
@@ -85,6 +89,13 @@ function dropCodes(track: Track): { readonly track: Track; readonly dropped: num
   };
 }
 
+/** A track on the same array of times as another of its node that was taken at the same times: most are packs. */
+function besidePack(track: Track, pack: Track | undefined): Track {
+  if (pack === undefined || track.atMs === pack.atMs || track.atMs.length !== pack.atMs.length) return track;
+  for (let index = 0; index < track.atMs.length; index++) if (track.atMs[index] !== pack.atMs[index]) return track;
+  return { ...track, atMs: pack.atMs };
+}
+
 /** Air and humidity taken further apart than this do not make a dew point together. */
 const PAIR_MS = 10 * 60_000;
 
@@ -92,33 +103,38 @@ type Course = Pick<Track, "atMs" | "values">;
 
 /** Dew point of a chip at one of its humidity readings; null where no air reading is by its side. */
 export function dewPointBeside(air: Course, rh: Course, index: number): number | null {
-  return dewPointNear(air, rh, index, lastIndexAt(air.atMs, rh.atMs[index] as number));
+  const dewC = dewPointNear(air, rh, index, lastIndexAt(air.atMs, rh.atMs[index] as number));
+  return Number.isNaN(dewC) ? null : dewC;
 }
 
-/** The same where the last air reading not after it is known. */
-function dewPointNear(air: Course, rh: Course, index: number, before: number): number | null {
+/** The same where the last air reading not after it is known, `before`; NaN for null. */
+function dewPointNear(air: Course, rh: Course, index: number, before: number): number {
   const takenMs = rh.atMs[index] as number;
   const rhPct = rh.values[index] as number;
   const beforeMs = takenMs - (air.atMs[before] ?? Number.NEGATIVE_INFINITY);
   const afterMs = (air.atMs[before + 1] ?? Number.POSITIVE_INFINITY) - takenMs;
   const at = afterMs < beforeMs ? before + 1 : before;
-  if (rhPct < LEAST_PCT || Math.min(beforeMs, afterMs) > PAIR_MS) return null;
+  if (rhPct < LEAST_PCT || Math.min(beforeMs, afterMs) > PAIR_MS) return Number.NaN;
   return dewPointC(air.values[at] as number, Math.min(rhPct, 100));
 }
 
 /** Dew point of a chip at each of its humidity readings that has an air reading by its side. */
 function dewPointTrack(node: string, air: Track, rh: Track): Track {
-  const atMs: number[] = [];
   const values: number[] = [];
+  // Nearly always one for each: then the times are those of the humidity.
+  let own: number[] | null = null;
   let before = -1;
   for (let index = 0; index < rh.atMs.length; index++) {
-    while (before + 1 < air.atMs.length && (air.atMs[before + 1] as number) <= (rh.atMs[index] as number)) before++;
+    const takenMs = rh.atMs[index] as number;
+    while (before + 1 < air.atMs.length && (air.atMs[before + 1] as number) <= takenMs) before++;
     const dewC = dewPointNear(air, rh, index, before);
-    if (dewC === null) continue;
-    atMs.push(rh.atMs[index] as number);
-    values.push(dewC);
+    if (Number.isNaN(dewC)) own ??= rh.atMs.slice(0, index);
+    else {
+      own?.push(takenMs);
+      values.push(dewC);
+    }
   }
-  return { node, quantity: "dew", atMs, values };
+  return { node, quantity: "dew", atMs: own ?? rh.atMs, values };
 }
 
 /** A track without the stretches in which its chip lay in a bag. */
@@ -153,8 +169,61 @@ function lastAt<T extends { readonly atMs: number; readonly probe: string }>(
 
 function slabQuantities(node: Node, series: readonly LogSeries[]): readonly string[] {
   const listed = Object.keys(node.probes ?? {}).filter((quantity) => SLAB.test(quantity));
-  const heard = series.filter((item) => item.node === node.id && SLAB.test(item.quantity)).map((item) => item.quantity);
+  const heard = series.map(({ quantity }) => quantity).filter(isSlab);
   return [...new Set([...listed, ...heard])].sort(compare);
+}
+
+/** What the quantities of one node had said by a moment. */
+class Heard {
+  private pack: Track | undefined;
+  constructor(
+    private readonly node: Node,
+    /** Of the node alone. */
+    readonly series: readonly LogSeries[],
+    private readonly moment: Moment,
+  ) {}
+
+  since(quantity: string, fromMs: number): Track {
+    const found = this.series.find((item) => item.quantity === quantity);
+    const track = found === undefined ? emptyTrack(this.node.id, quantity) : trackAt(found, this.moment, fromMs);
+    const beside = besidePack(track, this.pack);
+    this.pack ??= beside;
+    return beside;
+  }
+}
+
+function slabOf(
+  node: Node,
+  only: readonly string[] | null,
+  heard: Heard,
+  record: ZoneRecord,
+  fromMs: number,
+): SlabProbe[] {
+  return slabQuantities(node, heard.series).flatMap((quantity): SlabProbe[] => {
+    const name = `${node.id}/${quantity}`;
+    if (only !== null && !only.includes(name)) return [];
+    const moved = lastAt(record.moved, name);
+    const place = moved ?? node.probes?.[quantity] ?? null;
+    const { track, dropped } = dropCodes(heard.since(quantity, fromMs));
+    // What was first heard later than this moment was not there yet.
+    if (track.atMs.length === 0 && node.probes?.[quantity] === undefined) return [];
+    const movedMs = moved?.atMs ?? Number.NEGATIVE_INFINITY;
+    return [{ name, node, place, track, said: track, dropped, movedMs, retiredMs: retiredMsOf(record, name) }];
+  });
+}
+
+/** null where the node never said anything of the air. */
+function chipOf(node: Node, heard: Heard, record: ZoneRecord, fromMs: number): AirChip | null {
+  const bagged = baggedOf(record, node.id);
+  // Back to before a bag, so that a chip that lies in it for days is silent and not forgotten.
+  const sinceMs = Math.min(fromMs, ...bagged.filter(({ toMs }) => toMs > fromMs).map((bag) => bag.fromMs));
+  const air = outside(dropCodes(heard.since("air", sinceMs)).track, bagged);
+  const rh = outside(dropCodes(heard.since("rh", sinceMs)).track, bagged);
+  if (air.atMs.length === 0 && rh.atMs.length === 0) return null;
+  const sendsDew = heard.series.some(({ quantity }) => quantity === "dew");
+  const dew = sendsDew ? outside(heard.since("dew", fromMs), bagged) : null;
+  const name = `${node.id}/air`;
+  return { name, node, air, rh, dew, dewPoint: dewPointTrack(node.id, air, rh), retiredMs: retiredMsOf(record, name) };
 }
 
 /** Collects the probes of a zone with what they had said by the moment, back to `fromMs`. */
@@ -175,51 +244,15 @@ export function probesOf(
   const series = log.series
     .filter((item) => nodeIds.has(item.node))
     .sort((a, b) => compare(a.node, b.node) || compare(a.quantity, b.quantity));
-  const find = (node: string, quantity: string, sinceMs = fromMs) => {
-    const found = series.find((item) => item.node === node && item.quantity === quantity);
-    return found === undefined ? emptyTrack(node, quantity) : trackAt(found, moment, sinceMs);
-  };
   const slab: SlabProbe[] = [];
   const chips: AirChip[] = [];
   for (const node of nodes) {
-    for (const quantity of slabQuantities(node, series)) {
-      const name = `${node.id}/${quantity}`;
-      if (only !== null && !only.includes(name)) continue;
-      const moved = lastAt(record.moved, name);
-      const place = moved ?? node.probes?.[quantity] ?? null;
-      const heard = dropCodes(find(node.id, quantity));
-      // What was first heard later than this moment was not there yet.
-      if (heard.track.atMs.length === 0 && node.probes?.[quantity] === undefined) continue;
-      slab.push({
-        name,
-        node,
-        place,
-        track: heard.track,
-        said: heard.track,
-        dropped: heard.dropped,
-        movedMs: moved?.atMs ?? Number.NEGATIVE_INFINITY,
-        retiredMs: retiredMsOf(record, name),
-      });
-    }
-    const bagged = baggedOf(record, node.id);
-    // Back to before a bag, so that a chip that lies in it for days is silent and not forgotten.
-    const sinceMs = Math.min(fromMs, ...bagged.filter(({ toMs }) => toMs > fromMs).map((bag) => bag.fromMs));
-    const air = outside(dropCodes(find(node.id, "air", sinceMs)).track, bagged);
-    const rh = outside(dropCodes(find(node.id, "rh", sinceMs)).track, bagged);
-    if (air.atMs.length === 0 && rh.atMs.length === 0) continue;
-    const name = `${node.id}/air`;
-    const dew = series.some((item) => item.node === node.id && item.quantity === "dew")
-      ? outside(find(node.id, "dew"), bagged)
-      : null;
-    chips.push({
-      name,
-      node,
-      air,
-      rh,
-      dew,
-      dewPoint: dewPointTrack(node.id, air, rh),
-      retiredMs: retiredMsOf(record, name),
-    });
+    const own = series.filter((item) => item.node === node.id);
+    const heard = new Heard(node, own, moment);
+    for (const probe of slabOf(node, only, heard, record, fromMs))
+      if (probe.retiredMs > moment.nowMs || probe.track.atMs.length > 0) slab.push(probe);
+    const chip = chipOf(node, heard, record, fromMs);
+    if (chip !== null) chips.push(chip);
   }
-  return { slab: slab.filter((probe) => probe.retiredMs > moment.nowMs || probe.track.atMs.length > 0), chips, series };
+  return { slab, chips, series };
 }
