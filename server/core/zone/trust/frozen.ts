@@ -47,24 +47,37 @@ function longestBefore({ atMs, values }: Track, first: number, fromMs: number): 
   return longest;
 }
 
-/** Every stretch of equal values that is long, or long for this probe. A sound probe has none: nothing is kept of it. */
+/** A run of equal values that is looked at covers two places of these that follow each other. */
+const EVERY = UNLIKE_ITSELF.repeats / 2;
+
+/** The first place of `EVERY`, from `from` on, whose value stands at the next one too; the end where there is none. */
+function likelyRun(values: readonly number[], from: number): number {
+  const end = values.length - EVERY;
+  let place = Math.ceil(from / EVERY) * EVERY;
+  while (place < end && values[place] !== values[place + EVERY]) place += EVERY;
+  return place < end ? place : values.length;
+}
+
+/** Every stretch of equal values that is long, or long for this probe. A sound probe has none, and is hardly looked at. */
 function repeatedOf(track: Track): Repeated[] {
   const { atMs, values } = track;
   const time = (index: number) => atMs[index] as number;
   const long: Repeated[] = [];
-  let first = 0;
-  for (let index = 1; index <= values.length; index++) {
-    if (index < values.length && values[index] === values[first]) continue;
-    const last = index - 1;
-    const [begun, count] = [first, index - first];
-    first = index;
-    if (count < UNLIKE_ITSELF.repeats || time(last) - time(begun) < UNLIKE_ITSELF.stretchMs) continue;
-    const [fromMs, toMs] = [time(begun), time(last)];
+  let next = 0;
+  for (let place = likelyRun(values, 0); place < values.length; place = likelyRun(values, next)) {
+    const value = values[place] as number;
+    let first = place;
+    while (first > 0 && values[first - 1] === value) first--;
+    next = place + 1;
+    while (next < values.length && values[next] === value) next++;
+    const [last, count] = [next - 1, next - first];
+    if (count < UNLIKE_ITSELF.repeats || time(last) - time(first) < UNLIKE_ITSELF.stretchMs) continue;
+    const [fromMs, toMs] = [time(first), time(last)];
     const unlike =
       fromMs - time(0) >= UNLIKE_ITSELF.knownMs &&
-      count >= UNLIKE_ITSELF.times * longestBefore(track, begun, fromMs - UNLIKE_ITSELF.dayMs);
+      count >= UNLIKE_ITSELF.times * longestBefore(track, first, fromMs - UNLIKE_ITSELF.dayMs);
     const isPlain = count >= PLAIN.repeats && toMs - fromMs >= PLAIN.stretchMs;
-    if (unlike || isPlain) long.push({ first: begun, last, fromMs, toMs, unlike });
+    if (unlike || isPlain) long.push({ first, last, fromMs, toMs, unlike });
   }
   return long;
 }

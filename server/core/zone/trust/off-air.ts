@@ -1,4 +1,5 @@
 // How far a slab probe stands off the air, reading by reading.
+import { extremesOf } from "#core/zone/extremes.ts";
 import type { AirChip, SlabProbe } from "#core/zone/probes.ts";
 import { type Swings, swingsOf } from "#core/zone/trust/gain.ts";
 
@@ -20,14 +21,8 @@ export interface Air {
 }
 
 export function airOf(chip: AirChip): Air {
-  const { values } = chip.air;
-  let lowestC = Number.POSITIVE_INFINITY;
-  let highestC = Number.NEGATIVE_INFINITY;
-  for (let index = 0; index < values.length; index++) {
-    lowestC = Math.min(lowestC, values[index] as number);
-    highestC = Math.max(highestC, values[index] as number);
-  }
-  const rangeK = highestC - lowestC;
+  const { lowest, highest } = extremesOf(chip.air.values);
+  const rangeK = highest - lowest;
   // Air that never moved as far has no swings.
   const swings = rangeK < SWING_LEAST_K ? [] : LAGS_MS.map((lagMs) => swingsOf(chip.air, lagMs, SWING_LEAST_K));
   return { chip, swings, rangeK };
@@ -54,11 +49,18 @@ function offAirOf({ node, track }: SlabProbe, chip: AirChip): OffAir {
   let lowestK = Number.POSITIVE_INFINITY;
   let highestK = Number.NEGATIVE_INFINITY;
   let at = -1;
+  let airMs = Number.NEGATIVE_INFINITY;
+  let airC = Number.NaN;
+  let nextMs = atMs[0] ?? Number.POSITIVE_INFINITY;
   for (let index = 0; index < offK.length; index++) {
     const takenMs = track.atMs[index] as number;
-    while (at + 1 < atMs.length && (atMs[at + 1] as number) <= takenMs + BESIDE_MS / 2) at++;
-    const heard = at >= 0 && takenMs - (atMs[at] as number) <= BESIDE_MS;
-    const off = heard ? (track.values[index] as number) - (values[at] as number) : Number.NaN;
+    while (nextMs <= takenMs + BESIDE_MS / 2) {
+      at++;
+      airMs = nextMs;
+      airC = values[at] as number;
+      nextMs = at + 1 < atMs.length ? (atMs[at + 1] as number) : Number.POSITIVE_INFINITY;
+    }
+    const off = takenMs - airMs <= BESIDE_MS ? (track.values[index] as number) - airC : Number.NaN;
     offK[index] = off;
     if (off < lowestK) lowestK = off;
     if (off > highestK) highestK = off;

@@ -1,4 +1,5 @@
 // A slab probe that rides with the air through a slow change lies in it: no fast swings are needed to tell.
+import { extremesOf } from "#core/zone/extremes.ts";
 import { lastIndexAt, type Track } from "#core/zone/heard.ts";
 import type { SlabProbe } from "#core/zone/probes.ts";
 import { type Beside, lastInAir, standsOff } from "#core/zone/trust/off-air.ts";
@@ -33,12 +34,7 @@ const NEARER_K = 0.15;
 const LEAVES_K = 0.3;
 
 function rangeOf(values: readonly number[]): number {
-  let lowest = Number.POSITIVE_INFINITY;
-  let highest = Number.NEGATIVE_INFINITY;
-  for (const value of values) {
-    lowest = Math.min(lowest, value);
-    highest = Math.max(highest, value);
-  }
+  const { lowest, highest } = extremesOf(values);
   return highest - lowest;
 }
 

@@ -1,4 +1,5 @@
 // A humidity chip that stays at 95 to 100 %RH while the air warms, or leaps to its stop, has been wetted and shows nothing.
+import { extremesOf } from "#core/zone/extremes.ts";
 import { lastIndexAt } from "#core/zone/heard.ts";
 import type { AirChip } from "#core/zone/probes.ts";
 import { endOf, runsOf, type Run, type Spell } from "#core/zone/trust/spell.ts";
@@ -71,6 +72,7 @@ function leapt(chip: AirChip, { first, last }: Run): Spell | null {
 /** Every stretch of a chip that shows nothing but its own water. */
 export function saturatedSpells(chip: AirChip): Spell[] {
   const { values } = chip.rh;
+  if (extremesOf(values).highest < SATURATED_FROM_PCT) return [];
   const high = runsOf(values.length, (at) => (values[at] as number) >= SATURATED_FROM_PCT);
   const stopped = runsOf(values.length, (at) => (values[at] as number) >= LEAP.stopPct);
   return [...high.map((run) => warmedUnder(chip, run)), ...stopped.map((run) => leapt(chip, run))].filter(

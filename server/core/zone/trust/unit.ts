@@ -1,5 +1,6 @@
 // A number that only makes sense in another unit is blocked until it makes sense again or a person confirms it.
 import { cFromF } from "#core/units.ts";
+import { extremesOf } from "#core/zone/extremes.ts";
 import { lastIndexAt, type Track } from "#core/zone/heard.ts";
 import type { AirChip, SlabProbe } from "#core/zone/probes.ts";
 import { endOf, runsOf, type Spell } from "#core/zone/trust/spell.ts";
@@ -61,13 +62,10 @@ interface Side {
 }
 
 function sideOf(node: string, track: Track): Side {
-  let lowestC = Number.POSITIVE_INFINITY;
-  let highestC = Number.NEGATIVE_INFINITY;
-  for (const valueC of track.values) {
-    lowestC = Math.min(lowestC, valueC);
-    highestC = Math.max(highestC, valueC);
-  }
-  return { node, track, switched: switchedOf(track), lowestC, highestC };
+  const { lowest, highest } = extremesOf(track.values);
+  // No step is larger than all of it.
+  const switched = highest - lowest >= SWITCH.leastK ? switchedOf(track) : NEVER;
+  return { node, track, switched, lowestC: lowest, highestC: highest };
 }
 
 /** What the other side said beside a reading: of other nodes, since a whole node set to °F agrees with itself; else its own. */
@@ -106,6 +104,7 @@ function spellsOf(probe: string, of: Side, sides: readonly Side[], like: readonl
 }
 
 function shareSpells({ node, rh }: AirChip): Spell[] {
+  if (extremesOf(rh.values).lowest > SHARE.pct) return [];
   return runsOf(rh.values.length, (at) => (rh.values[at] as number) <= SHARE.pct && (rh.values[at] as number) > 0)
     .filter(({ first, last }) => last - first + 1 >= Math.min(SHARE.times, rh.values.length))
     .map(({ first, last }) => ({
