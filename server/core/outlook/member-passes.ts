@@ -55,15 +55,6 @@ export interface Reckoned {
   readonly side: 1 | -1;
 }
 
-/** The air outdoors: what is expected, and how far this member strays from it. */
-export function passOutdoors({ memory, row, side }: Reckoned): void {
-  const { air } = WANDERS;
-  const sign = 1 * side;
-  for (let place = 1; place < TAKEN_END; place++)
-    memory[MEMBER_OUT_C + place] =
-      at(memory, OUT_C + place) + at(memory, OUT_STRAY_K + place) * (sign * at(air, row + place));
-}
-
 /** How the air of a room goes while its heat is as it was. */
 export interface Room {
   /** Columns of what is expected, and of the air outdoors that goes with it. */
@@ -77,27 +68,35 @@ export interface Room {
 }
 
 /** The air may leave this range by no arithmetic, °C. */
-const held = (roomC: number) => Math.max(-60, Math.min(70, roomC));
+const held = (roomC: number) => (roomC < -60 ? -60 : roomC > 70 ? 70 : roomC);
 
-/** The air of the room up to `end`, where its heat ends; what it stands at there, `startC` if that is at once, °C. */
-export function passRoom({ memory, begin, row, side }: Reckoned, room: Room, end: number, startC: number): number {
+/**
+ * The air outdoors: what is expected, and how far this member strays from it. The air of the room up to `end`, where its
+ * heat ends; what it stands at there, `startC` if that is at once, °C.
+ */
+export function passAir({ memory, begin, row, side }: Reckoned, room: Room, end: number, startC: number): number {
   const { usual, gain, departK, keeps } = room;
   const roomAt = begin + ROOM_C;
   const [usualAt, usualOutAt] = [usual.roomC, usual.outC];
+  const sign = 1 * side;
   const spreadK = side * room.spreadK;
-  const wanders = WANDERS.room;
   memory[roomAt] = startC;
   let kept = departK;
   let lastC = at(memory, roomAt);
   for (let place = 1; place < end; place++) {
+    const outC = at(memory, OUT_C + place) + at(memory, OUT_STRAY_K + place) * (sign * at(WANDERS.air, row + place));
+    memory[MEMBER_OUT_C + place] = outC;
     kept *= place < SHORT_END ? keeps.short : keeps.long;
     lastC =
       at(memory, usualAt + place) +
-      gain * (at(memory, MEMBER_OUT_C + place) - at(memory, usualOutAt + place)) +
+      gain * (outC - at(memory, usualOutAt + place)) +
       kept +
-      spreadK * at(wanders, row + place);
+      spreadK * at(WANDERS.room, row + place);
     memory[roomAt + place] = held(lastC);
   }
+  for (let place = end; place < TAKEN_END; place++)
+    memory[MEMBER_OUT_C + place] =
+      at(memory, OUT_C + place) + at(memory, OUT_STRAY_K + place) * (sign * at(WANDERS.air, row + place));
   return lastC;
 }
 
@@ -173,6 +172,9 @@ function passSpots({ memory, begin, row, side }: Reckoned, of: MemberSlab, from:
   }
 }
 
+/** Drier than this is no room, Pa. */
+const LEAST_PA = 20;
+
 /** The vapour in the room, Pa: leaks, goods, sources, and what settles on a colder slab. */
 export function passVapour(into: Reckoned, room: MoistureCandidate, startC: number): void {
   into.memory[VAPOUR_PA] = saturatedPa(startC);
@@ -211,12 +213,14 @@ function vapourStretch(
   for (let place = from; place < end; place++) {
     const full = saturatedPa(at(memory, roomAt + place));
     const strayK = at(memory, OUT_DEW_STRAY_K + place) * (sign * at(wanders, row + place));
-    const dampC = Math.min(at(memory, MEMBER_OUT_C + place), at(memory, OUT_DEW_C + place) + strayK);
-    const blown = ofSources + ofOutdoors * saturatedPa(dampC);
+    const outC = at(memory, MEMBER_OUT_C + place);
+    const dampC = at(memory, OUT_DEW_C + place) + strayK;
+    const blown = ofSources + ofOutdoors * saturatedPa(dampC > outC ? outC : dampC);
     const onSlab = saturatedPa(at(memory, coldAt + place));
-    pa = Math.max(20, blown + keeps * pa + ofGoods * full * goods);
+    pa = blown + keeps * pa + ofGoods * full * goods;
+    if (pa < LEAST_PA) pa = LEAST_PA;
     if (pa > onSlab) pa = onSlab + (pa - onSlab) * stays;
-    pa = Math.min(pa, full);
+    if (pa > full) pa = full;
     goods = goodsKeep * goods + (goodsTake / full) * pa;
     memory[VAPOUR_PA + place] = pa;
   }

@@ -22,9 +22,8 @@ import type { Ground } from "#core/outlook/ground.ts";
 import {
   type Fade,
   fadeOf,
+  passAir,
   passDewPoint,
-  passOutdoors,
-  passRoom,
   passSlab,
   passVapour,
   type Reckoned,
@@ -181,11 +180,10 @@ function reckon(shared: Shared, heat: HeatStands, index: number): OutlookMember 
   const begin = beginOf(index);
   const into: Reckoned = { memory, begin, row: (index % DRAWN) * TAKEN_END, side: index < DRAWN ? 1 : -1 };
 
-  passOutdoors(into);
   const fromStep = offStepOf(heat, at(DRAW.heat, index));
   // From the first step after now on: what stands now is what is read.
   const from = Math.max(1, placeOf(fromStep));
-  const fromC = passRoom(into, roomOf(shared, index), from, start.airC);
+  const fromC = passAir(into, roomOf(shared, index), from, start.airC);
   const slabAt = placeBy(shared.slabReach, at(DRAW.slab, index));
   const slab = ground.slabs[slabAt] as SlabCandidate;
   passSlab(

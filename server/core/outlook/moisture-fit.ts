@@ -87,7 +87,8 @@ function run({ first, memory, meanGoods, heard }: Day, shape: Shape, sourcePaPer
   let squares = 0;
   for (let step = first + 1; step <= PAST_STEPS; step++) {
     const blown = ofSources + ofOutdoors * at(memory, DAY.outdoorPa + step);
-    pa = Math.max(20, blown + kept * pa + ofGoods * at(memory, DAY.fullPa + step) * goods);
+    pa = blown + kept * pa + ofGoods * at(memory, DAY.fullPa + step) * goods;
+    if (pa < 20) pa = 20;
     const onSlab = at(memory, DAY.onSlabPa + step);
     if (pa > onSlab) pa -= (pa - onSlab) * SETTLED;
     goods = goodsKeep * goods + goodsTake * at(memory, DAY.perFull + step) * pa;

@@ -110,13 +110,28 @@ export function firstKnown(values: Float64Array): number {
 }
 
 const LENGTH = PAST_STEPS + 1;
-/** One piece of memory for all candidates (columns.ts): what drives them, and where they are run in turn. */
-const COLUMNS = { roomC: 0, outC: LENGTH, feltC: 2 * LENGTH, surfaceC: 3 * LENGTH, wallC: 4 * LENGTH } as const;
+/**
+ * One piece of memory for all candidates (columns.ts): what drives them, where they are run in turn, what was heard of the
+ * slab with gaps bridged, and 1 where it is held against them, else 0.
+ */
+const COLUMNS = {
+  roomC: 0,
+  outC: LENGTH,
+  feltC: 2 * LENGTH,
+  surfaceC: 3 * LENGTH,
+  heardC: 4 * LENGTH,
+  counts: 5 * LENGTH,
+  wallC: 6 * LENGTH,
+} as const;
+const DAY_BEGINS = PAST_STEPS - STEPS_PER_DAY;
+/** A candidate runs so many steps before it is held against what was heard: how it began is a guess. */
+const RUN_IN = 24;
 
 /** What all candidates are driven by, at every step of the past. */
-function drivenBy(air: Float64Array, outdoorC: Float64Array | null): Float64Array {
-  const memory = new Float64Array(4 * LENGTH + 1);
+function drivenBy(slab: Float64Array, air: Float64Array, outdoorC: Float64Array | null): Float64Array {
+  const memory = new Float64Array(6 * LENGTH + 1);
   memory.set(air, COLUMNS.roomC);
+  memory.set(slab, COLUMNS.heardC);
   for (let step = 0; step <= PAST_STEPS; step++)
     memory[COLUMNS.outC + step] = outdoorC === null ? (air[step] as number) - 8 : (outdoorC[step] as number);
   return memory;
@@ -130,7 +145,13 @@ export function fitSlab(slabC: Float64Array, airC: Float64Array, outdoorC: Float
   const first = Math.min(PAST_STEPS, Math.max(firstKnown(slabC), firstKnown(airC)));
   let meanC = 0;
   for (let step = first; step <= PAST_STEPS; step++) meanC += (slab[step] as number) / (PAST_STEPS + 1 - first);
-  const memory = drivenBy(air, outdoorC);
+  const memory = drivenBy(slab, air, outdoorC);
+  let count = 0;
+  for (let place = Math.max(first + RUN_IN, DAY_BEGINS); place <= PAST_STEPS; place++) {
+    if (Number.isNaN(slabC[place] as number)) continue;
+    memory[COLUMNS.counts + place] = 1;
+    count++;
+  }
   return SHAPES.map((shape) => {
     const { kind, modes, step, longStep, filmWPerM2K, radiantShare, edgeShare } = shape;
     const { grid } = kind;
@@ -149,16 +170,14 @@ export function fitSlab(slabC: Float64Array, airC: Float64Array, outdoorC: Float
     const wallTakes = STEP_H / WALL_H;
     runSlab({ modes, step, wallTakes, under, memory, columns: COLUMNS, partsC }, first, PAST_STEPS + 1);
     const residualK = new Float64Array(STEPS_PER_DAY + 1).fill(Number.NaN);
-    let count = 0;
     let sum = 0;
     let squares = 0;
-    for (let place = Math.max(first, PAST_STEPS - STEPS_PER_DAY); place <= PAST_STEPS; place++) {
-      const missK = (slab[place] as number) - (memory[COLUMNS.surfaceC + place] as number);
-      residualK[place - (PAST_STEPS - STEPS_PER_DAY)] = missK;
-      if (Number.isNaN(slabC[place] as number) || place < first + 24) continue;
-      count++;
-      sum += missK;
-      squares += missK * missK;
+    for (let place = Math.max(first, DAY_BEGINS); place <= PAST_STEPS; place++) {
+      const missK = (memory[COLUMNS.heardC + place] as number) - (memory[COLUMNS.surfaceC + place] as number);
+      const countedK = missK * (memory[COLUMNS.counts + place] as number);
+      residualK[place - DAY_BEGINS] = missK;
+      sum += countedK;
+      squares += countedK * missK;
     }
     const mean = count > 0 ? sum / count : 0;
     const missK = count > 0 ? Math.sqrt(Math.max(0, squares / count - mean * mean)) : 1;

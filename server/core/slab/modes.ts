@@ -121,9 +121,11 @@ export function modeStep({ ratePerS, airPerS, belowPerS }: SlabModes, stepS: num
 export function partsOf({ ratePerS, ofCells }: SlabModes, cellsC: Float64Array): Float64Array {
   const cells = cellsC.length;
   const partsC = new Float64Array(ratePerS.length);
-  for (let place = 0; place < ofCells.length; place++) {
-    const mode = Math.floor(place / cells);
-    partsC[mode] = (partsC[mode] as number) + (ofCells[place] as number) * (cellsC[place % cells] as number);
+  for (let mode = 0; mode < partsC.length; mode++) {
+    let partC = 0;
+    for (let cell = 0; cell < cells; cell++)
+      partC += (ofCells[mode * cells + cell] as number) * (cellsC[cell] as number);
+    partsC[mode] = partC;
   }
   return partsC;
 }
