@@ -90,7 +90,7 @@ function dropCodes(track: Track): { readonly track: Track; readonly dropped: num
 }
 
 /** A track on the same array of times as another of its node that was taken at the same times: most are packs. */
-function besidePack(track: Track, pack: Track | undefined): Track {
+export function besidePack(track: Track, pack: Track | undefined): Track {
   if (pack === undefined || track.atMs === pack.atMs || track.atMs.length !== pack.atMs.length) return track;
   for (let index = 0; index < track.atMs.length; index++) if (track.atMs[index] !== pack.atMs[index]) return track;
   return { ...track, atMs: pack.atMs };

@@ -1,6 +1,14 @@
 // What a zone's probes said last, so that it can be looked at again without folding its whole past.
 import { upperIndex, lastIndexAt, type Track, upperPlace } from "#core/zone/heard.ts";
-import { type AirChip, dewPointBeside, isPossible, isSlab, LEAST_PCT, type SlabProbe } from "#core/zone/probes.ts";
+import {
+  type AirChip,
+  besidePack,
+  dewPointBeside,
+  isPossible,
+  isSlab,
+  LEAST_PCT,
+  type SlabProbe,
+} from "#core/zone/probes.ts";
 import { baggedOf } from "#core/zone/salt-check.ts";
 import { HOLD_MS } from "#core/zone/cursor.ts";
 import type { LogSeries } from "#core/zone/site.ts";
@@ -45,6 +53,13 @@ export interface Recent {
 function tail(track: Track, fromMs: number): Track {
   const start = Math.max(0, Math.min(lastIndexAt(track.atMs, fromMs), track.atMs.length - 1));
   return { ...track, atMs: track.atMs.slice(start), values: track.values.slice(start) };
+}
+
+/** A chip as it is kept, with what it said from `fromMs` on. */
+function shortChip(chip: AirChip, fromMs: number): AirChip {
+  const air = tail(chip.air, fromMs);
+  const rh = besidePack(tail(chip.rh, fromMs), air);
+  return { ...chip, air, rh, dew: null, dewPoint: besidePack(tail(chip.dewPoint, fromMs), rh) };
 }
 
 const lastMsOf = ({ atMs }: Track): number => atMs[atMs.length - 1] ?? Number.NEGATIVE_INFINITY;
@@ -103,13 +118,7 @@ export function recentOf(state: ZoneState): Recent {
     voices: {
       ...voices,
       slab: voices.slab.map(shortSlab),
-      chips: voices.chips.map((chip) => ({
-        ...chip,
-        air: tail(chip.air, airFromMs),
-        rh: tail(chip.rh, airFromMs),
-        dew: null,
-        dewPoint: tail(chip.dewPoint, airFromMs),
-      })),
+      chips: voices.chips.map((chip) => shortChip(chip, airFromMs)),
       wet: [],
     },
     slab,
@@ -151,15 +160,19 @@ function newEndOf(watched: Watched, nowMs: number, judgedMs: number, holdMs: num
 /** Dew points as they now stand: an air reading may lie nearer to a humidity reading than the one that it was taken with. */
 function withDewPoints(chip: AirChip, airSeenMs: number): AirChip {
   const kept = upperIndex(chip.dewPoint.atMs, airSeenMs);
-  const atMs = chip.dewPoint.atMs.slice(0, kept);
-  const values = chip.dewPoint.values.slice(0, kept);
+  const atMs: number[] = [];
+  const values: number[] = [];
   for (let index = upperIndex(chip.rh.atMs, airSeenMs); index < chip.rh.atMs.length; index++) {
     const dewC = dewPointBeside(chip.air, chip.rh, index);
     if (dewC === null) continue;
     atMs.push(chip.rh.atMs[index] as number);
     values.push(dewC);
   }
-  return { ...chip, dewPoint: { ...chip.dewPoint, atMs, values } };
+  const { node, quantity, atMs: keptMs, values: keptC } = chip.dewPoint;
+  // Joined and not pushed onto: an array that has grown is held with room for half as much again.
+  const all = { node, quantity, atMs: keptMs.slice(0, kept).concat(atMs), values: keptC.slice(0, kept).concat(values) };
+  const rh = besidePack(chip.rh, chip.air);
+  return { ...chip, rh, dewPoint: besidePack(all, rh) };
 }
 
 export interface Newest {
