@@ -2,7 +2,7 @@
 // gave the slab temperatures that were heard are believed.
 import { latin } from "#core/outlook/draws.ts";
 import { PAST_STEPS, STEP_MS, STEPS_PER_DAY } from "#core/outlook/past.ts";
-import { runSlab, type SlabUnder } from "#core/outlook/slab-run.ts";
+import { belowC, runSlab, type SlabUnder } from "#core/outlook/slab-run.ts";
 import { LONG_STEPS } from "#core/outlook/steps-ahead.ts";
 import { type SlabGrid, slabGrid } from "#core/slab/grid.ts";
 import { MATERIALS } from "#core/slab/materials.ts";
@@ -25,7 +25,7 @@ export interface SlabCandidate extends SlabUnder {
   readonly step: ModeStep;
   /** The same for a long step, beyond the reach of the outlook. */
   readonly longStep: ModeStep;
-  /** Parts of its modes in the surface now, °C. */
+  /** Parts of its modes in the surface now, as departures from what is below. */
   readonly partsC: Float64Array;
   /** Walls now, °C. */
   readonly wallC: number;
@@ -165,7 +165,11 @@ export function fitSlab(slabC: Float64Array, airC: Float64Array, outdoorC: Float
     for (let cell = 0; cell < grid.cells; cell++)
       cellsC[cell] = startC + (bottomC - startC) * sinks * ((grid.depthM[cell] as number) / depthM);
     const under = { filmWPerM2K, radiantShare, edgeShare, bottomC, belowOutdoorK };
-    const partsC = partsOf(modes, cellsC);
+    const fromC = belowC(under);
+    const partsC = partsOf(
+      modes,
+      cellsC.map((cellC) => cellC - fromC),
+    );
     memory[COLUMNS.wallC] = air[first] as number;
     const wallTakes = STEP_H / WALL_H;
     runSlab({ modes, step, wallTakes, under, memory, columns: COLUMNS, partsC }, first, PAST_STEPS + 1);

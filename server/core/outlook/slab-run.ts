@@ -1,5 +1,6 @@
 // A slab of the outlook under the air and the walls of its room, many steps at once. Its modes (slab/modes.ts) hang on nothing but the air
 // and the ground, so four of them stay in plain numbers and go on side by side; a slab of seven cells takes two such passes.
+// Temperatures of modes are departures from what is below, so that ground that stays as it is drives nothing.
 import { type ModeStep, MODES_AT_ONCE, type SlabModes } from "#core/slab/modes.ts";
 
 /** How a slab feels what is above and below it. */
@@ -20,7 +21,7 @@ export interface SlabColumns {
   readonly outC: number;
   /** One place: the walls, which follow the air; run on. */
   readonly wallC: number;
-  /** Written: what the slab feels above it at each step, and its surface after it. */
+  /** Written: what the slab feels above it at each step, as a departure from `belowC`, and its surface after it. */
   readonly feltC: number;
   readonly surfaceC: number;
 }
@@ -33,9 +34,14 @@ export interface SlabRun {
   readonly under: SlabUnder;
   readonly memory: Float64Array;
   readonly columns: SlabColumns;
-  /** Parts of the modes in the surface, °C; run on in place. */
+  /** Parts of the modes in the surface, as departures from `belowC`; run on in place. */
   readonly partsC: Float64Array;
 }
+
+const overOutdoors = ({ belowOutdoorK }: SlabUnder) => !Number.isNaN(belowOutdoorK);
+
+/** What the modes depart from, °C: the ground; over outdoors what stands below when the outdoors are at 0 °C. */
+export const belowC = (under: SlabUnder): number => (overOutdoors(under) ? under.belowOutdoorK : under.bottomC);
 
 const at = (column: Float64Array, place: number) => column[place] as number;
 
@@ -48,6 +54,7 @@ export function runSlab(run: SlabRun, begin: number, end: number): void {
 /** What the slab feels: air, walls, and outdoors at its edges. The surface begins with the share of that. */
 function feel({ modes, wallTakes, under, memory, columns }: SlabRun, begin: number, end: number): void {
   const { airShare } = modes;
+  const fromC = belowC(under);
   const ofOutdoors = under.edgeShare;
   const ofRoom = (1 - ofOutdoors) * (1 - under.radiantShare);
   const ofWalls = (1 - ofOutdoors) * under.radiantShare;
@@ -56,9 +63,9 @@ function feel({ modes, wallTakes, under, memory, columns }: SlabRun, begin: numb
   for (let place = begin; place < end; place++) {
     const room = at(memory, roomC + place);
     wall += (room - wall) * wallTakes;
-    const felt = ofRoom * room + ofWalls * wall + ofOutdoors * at(memory, outC + place);
+    const felt = ofRoom * room + ofWalls * wall + ofOutdoors * at(memory, outC + place) - fromC;
     memory[feltC + place] = felt;
-    memory[surfaceC + place] = airShare * felt;
+    memory[surfaceC + place] = airShare * felt + fromC;
   }
   memory[wallC] = wall;
 }
@@ -67,9 +74,7 @@ function feel({ modes, wallTakes, under, memory, columns }: SlabRun, begin: numb
 function runModes({ step, under, memory, columns, partsC }: SlabRun, first: number, begin: number, end: number): void {
   const { keeps, air, below } = step;
   const { outC, feltC, surfaceC } = columns;
-  const overOutdoors = !Number.isNaN(under.belowOutdoorK);
-  const ofOutdoors = overOutdoors ? 1 : 0;
-  const aboveK = overOutdoors ? under.belowOutdoorK : under.bottomC;
+  const outdoorsBelow = overOutdoors(under);
   const keeps0 = at(keeps, first);
   const keeps1 = at(keeps, first + 1);
   const keeps2 = at(keeps, first + 2);
@@ -88,11 +93,17 @@ function runModes({ step, under, memory, columns, partsC }: SlabRun, first: numb
   let part3 = at(partsC, first + 3);
   for (let place = begin; place < end; place++) {
     const felt = at(memory, feltC + place);
-    const belowC = ofOutdoors * at(memory, outC + place) + aboveK;
-    part0 = keeps0 * part0 + (air0 * felt + below0 * belowC);
-    part1 = keeps1 * part1 + (air1 * felt + below1 * belowC);
-    part2 = keeps2 * part2 + (air2 * felt + below2 * belowC);
-    part3 = keeps3 * part3 + (air3 * felt + below3 * belowC);
+    part0 = keeps0 * part0 + air0 * felt;
+    part1 = keeps1 * part1 + air1 * felt;
+    part2 = keeps2 * part2 + air2 * felt;
+    part3 = keeps3 * part3 + air3 * felt;
+    if (outdoorsBelow) {
+      const out = at(memory, outC + place);
+      part0 += below0 * out;
+      part1 += below1 * out;
+      part2 += below2 * out;
+      part3 += below3 * out;
+    }
     memory[surfaceC + place] = at(memory, surfaceC + place) + (part0 + part1 + (part2 + part3));
   }
   partsC[first] = part0;

@@ -4,7 +4,7 @@ import { advanceSlab, prepareStep, slabSurfaceC } from "#core/slab/conduction.ts
 import { slabGrid } from "#core/slab/grid.ts";
 import { MATERIALS } from "#core/slab/materials.ts";
 import { modeStep, partsOf, slabModes } from "#core/slab/modes.ts";
-import { runSlab } from "#core/outlook/slab-run.ts";
+import { belowC, runSlab } from "#core/outlook/slab-run.ts";
 
 const LENGTH = 300;
 /** Rounding and no more, K. */
@@ -40,7 +40,11 @@ describe("a slab that is run over many steps", () => {
           const memory = new Float64Array(4 * LENGTH + 1);
           memory.set([...driven.roomC, ...driven.outC]);
           memory[COLUMNS.wallC] = WALL.startC;
-          const partsC = partsOf(modes, cellsC);
+          const fromC = belowC(under);
+          const partsC = partsOf(
+            modes,
+            cellsC.map((cellC) => cellC - fromC),
+          );
           const run = { modes, wallTakes: WALL.takes, under, memory, columns: COLUMNS, partsC };
           // In two stretches, since a stretch begins where the last one ended.
           runSlab({ ...run, step: modeStep(modes, stepS) }, 0, 70);
