@@ -13,7 +13,7 @@ import type { Prospect } from "#core/judge/prospect.ts";
 import { outlookNow, seenWith } from "#core/judge/seen.ts";
 import type { Verdict } from "#core/judge/verdict.ts";
 import { watchOf } from "#core/judge/watch.ts";
-import { fanOfColumn, marginFan, VIEW_STRIDE } from "#core/outlook/fans.ts";
+import { fansOf, VIEW_STRIDE } from "#core/outlook/fans.ts";
 import type { NightView, Outlook } from "#core/outlook/outlook.ts";
 import { weightedQuantile } from "#core/outlook/quantile.ts";
 import type { Moment } from "#core/zone/heard.ts";
@@ -100,14 +100,15 @@ function viewOf(
   calls: readonly MemberCalls[] | null,
 ): NightView {
   const { feedFetchedMs } = outlook;
+  const { marginK, slabColdC, airC, dewPointC } = fansOf(outlook);
   return {
     fromMs: outlook.fromMs,
     stepMs: outlook.stepMs * VIEW_STRIDE,
     basis: outlook.basis,
-    marginK: marginFan(outlook),
-    slabColdC: fanOfColumn(outlook, "slabColdC"),
-    airC: fanOfColumn(outlook, "airC"),
-    dewPointC: fanOfColumn(outlook, "dewPointC"),
+    marginK,
+    slabColdC,
+    airC,
+    dewPointC,
     calls: calls === null ? [] : stripOf(outlook, calls),
     film: filmViewOf(state, outlook, prospect),
     failing: failingOf(outlook, limitsOf(state), prospect.films, state.log.altitudeM),

@@ -10,18 +10,19 @@ const FAN = [0.1, 0.5, 0.9] as const;
 const rowsOf = ({ steps }: Outlook) => Math.ceil(steps / VIEW_STRIDE);
 
 /**
- * `values` holds a row for each step that is seen, in it the members. Whoever fills it reads members along their courses,
- * since across them each value lies far from the last.
+ * `values` holds, from `begin` on, a row for each step that is seen, in it the members. Whoever fills it reads members along
+ * their courses, since across them each value lies far from the last.
  */
-function fanOfRows(values: Float64Array, { length }: Outlook["members"]): Fan {
+function fanOfRows(values: Float64Array, begin: number, outlook: Outlook): Fan {
+  const { length } = outlook.members;
   const places = FAN.map((q) => Math.max(0, Math.ceil(q * length - 1e-9) - 1));
   const found = new Float64Array(places.length);
   const scratch = scratchFor(length);
   const q10: number[] = [];
   const q50: number[] = [];
   const q90: number[] = [];
-  for (let from = 0; from < values.length; from += length) {
-    placesIn(values, from, length, places, found, scratch);
+  for (let row = 0; row < rowsOf(outlook); row++) {
+    placesIn(values, begin + row * length, length, places, found, scratch);
     q10.push(found[0] as number);
     q50.push(found[1] as number);
     q90.push(found[2] as number);
@@ -36,31 +37,38 @@ export function fanOf(outlook: Outlook, value: (member: OutlookMember, step: num
   for (const [index, member] of members.entries())
     for (let to = index, step = 0; to < values.length; to += members.length, step += VIEW_STRIDE)
       values[to] = value(member, step);
-  return fanOfRows(values, members);
+  return fanOfRows(values, 0, outlook);
 }
 
-type Quantity = Exclude<keyof OutlookMember, "weight">;
-
-/** The same of a column of the members. */
-export function fanOfColumn(outlook: Outlook, quantity: Quantity): Fan {
-  const { members } = outlook;
-  const values = new Float64Array(rowsOf(outlook) * members.length);
-  for (let index = 0; index < members.length; index++) {
-    const column = (members[index] as OutlookMember)[quantity];
-    for (let to = index, step = 0; to < values.length; to += members.length, step += VIEW_STRIDE)
-      values[to] = column[step] as number;
-  }
-  return fanOfRows(values, members);
+export interface Fans {
+  /** Slab minus dew point. */
+  readonly marginK: Fan;
+  readonly slabColdC: Fan;
+  readonly airC: Fan;
+  readonly dewPointC: Fan;
 }
 
-/** The same of the margin: slab minus dew point. */
-export function marginFan(outlook: Outlook): Fan {
+/** The same of all that people see, in one walk through the members: they lie far away, to read them is half of the work. */
+export function fansOf(outlook: Outlook): Fans {
   const { members } = outlook;
-  const values = new Float64Array(rowsOf(outlook) * members.length);
+  const count = rowsOf(outlook) * members.length;
+  const values = new Float64Array(4 * count);
+  const [coldAt, airAt, dewAt] = [count, 2 * count, 3 * count];
   for (let index = 0; index < members.length; index++) {
-    const { slabColdC, dewPointC } = members[index] as OutlookMember;
-    for (let to = index, step = 0; to < values.length; to += members.length, step += VIEW_STRIDE)
-      values[to] = (slabColdC[step] as number) - (dewPointC[step] as number);
+    const { slabColdC, airC, dewPointC } = members[index] as OutlookMember;
+    for (let to = index, step = 0; to < count; to += members.length, step += VIEW_STRIDE) {
+      const coldC = slabColdC[step] as number;
+      const dewC = dewPointC[step] as number;
+      values[to] = coldC - dewC;
+      values[coldAt + to] = coldC;
+      values[airAt + to] = airC[step] as number;
+      values[dewAt + to] = dewC;
+    }
   }
-  return fanOfRows(values, members);
+  return {
+    marginK: fanOfRows(values, 0, outlook),
+    slabColdC: fanOfRows(values, coldAt, outlook),
+    airC: fanOfRows(values, airAt, outlook),
+    dewPointC: fanOfRows(values, dewAt, outlook),
+  };
 }

@@ -7,14 +7,14 @@ const FEW = 40;
 
 export interface Scratch {
   /** How many values lie in each part, the last of them, and for each value the one before it in its part; -1 = none. */
-  readonly counts: Uint32Array;
+  readonly counts: Int32Array;
   readonly lasts: Int32Array;
   readonly befores: Int32Array;
   /** The values of one part. */
   readonly shared: Float64Array;
 }
 export const scratchFor = (count: number): Scratch => ({
-  counts: new Uint32Array(PARTS),
+  counts: new Int32Array(PARTS),
   lasts: new Int32Array(PARTS),
   befores: new Int32Array(count),
   shared: new Float64Array(count),
@@ -34,16 +34,21 @@ export function placesIn(
 ): void {
   let least = Number.POSITIVE_INFINITY;
   let most = Number.NEGATIVE_INFINITY;
-  // Not a number as soon as one of them is not; comparisons pass that over.
+  // Not a number as soon as one of them is not; comparisons pass that over. Two sums, since each addition waits for the last.
   let sum = 0;
-  for (let index = 0; index < count; index++) {
+  let otherSum = 0;
+  for (let index = 0; index < count; index += 2) {
     const value = values[from + index] as number;
+    const other = values[from + Math.min(index + 1, count - 1)] as number;
     if (value < least) least = value;
     if (value > most) most = value;
+    if (other < least) least = other;
+    if (other > most) most = other;
     sum += value;
+    otherSum += other;
   }
   const perUnit = (PARTS - 1) / (most - least);
-  if (count < FEW || Number.isNaN(sum) || !(perUnit > 0 && perUnit < Number.POSITIVE_INFINITY)) {
+  if (count < FEW || Number.isNaN(sum + otherSum) || !(perUnit > 0 && perUnit < Number.POSITIVE_INFINITY)) {
     const sorted = values.slice(from, from + count).sort();
     for (let index = 0; index < places.length; index++) found[index] = sorted[places[index] as number] as number;
     return;
