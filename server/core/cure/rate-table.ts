@@ -8,13 +8,21 @@ const PER_K = 20;
 /** The last place of a table. */
 const LAST = (TO_C - FROM_C) * PER_K;
 
-/** Share earned an hour, 1/h, from -20 to 60 °C. */
+/** Share earned an hour, 1/h, from -20 to 60 °C: at each place what is earned there, and how much more at the next one. */
 export type RateTable = Float64Array;
 
 /** The table of a curve; 0 where the curve earns nothing. */
 export function rateTable(curve: CureCurve): RateTable {
-  const table = new Float64Array(LAST + 1);
-  for (let index = 0; index < table.length; index++) table[index] = 1 / curve.hours(FROM_C + index / PER_K);
+  const table = new Float64Array(2 * (LAST + 1));
+  let next = 1 / curve.hours(TO_C);
+  table[2 * LAST] = next;
+  for (let place = LAST - 1; place >= 0; place--) {
+    const rate = 1 / curve.hours(FROM_C + place / PER_K);
+    table[2 * place] = rate;
+    // Nothing is earned up to the place at which something is.
+    table[2 * place + 1] = rate === 0 ? 0 : next - rate;
+    next = rate;
+  }
   return table;
 }
 
@@ -25,9 +33,8 @@ export function rateTable(curve: CureCurve): RateTable {
 export function rateAt(table: RateTable, slabC: number): number {
   const place = (slabC - FROM_C) * PER_K;
   if (!(place > 0)) return table[0] as number;
-  if (place >= LAST) return table[LAST] as number;
-  // Above zero: cut is floored.
+  if (place >= LAST) return table[2 * LAST] as number;
   const low = place | 0;
-  const from = table[low] as number;
-  return from === 0 ? 0 : from + ((table[low + 1] as number) - from) * (place - low);
+  const at = low << 1;
+  return (table[at] as number) + (table[at | 1] as number) * (place - low);
 }

@@ -3,6 +3,7 @@ import { saturatedPa } from "#core/air/vapour-table.ts";
 import { pressureAtAltitudePa, waterGPerKg } from "#core/air/water.ts";
 import { keptWithin } from "#core/guard.ts";
 import type { SheetLimitsNow } from "#core/judge/facts.ts";
+import { sureGapOf } from "#core/judge/limits-along.ts";
 import type { FilmAhead } from "#core/judge/member-walk.ts";
 import type { Outlook, OutlookMember, RuleAhead } from "#core/outlook/outlook.ts";
 
@@ -12,91 +13,115 @@ const FROM_CHANCE = 0.01;
 /** Looked at every half hour: limits do not come and go within it. */
 const STRIDE = 3;
 
-/** The first looked-at step before `end` at which a member fails; -1 where it does not. */
-type FirstFailure = (member: OutlookMember, end: number) => number;
-
-/** The same for a column, or what is made of one, that must not fall below a limit, or rise above it. */
-function firstOutside(column: Float64Array, limit: number, sign: 1 | -1, end: number): number {
-  for (let step = 0; step < end; step += STRIDE) if (sign * (column[step] as number) < sign * limit) return step;
-  return -1;
+/** How far a member goes at the looked-at steps: what it never comes near need not be looked for. NaN is passed over, as by limits. */
+interface Reach {
+  readonly lowMarginK: number;
+  readonly lowSlabC: number;
+  readonly highSlabC: number;
+  readonly lowAirC: number;
+  readonly highAirC: number;
+  /** Of the air above its dew point. */
+  readonly lowGapK: number;
+  readonly highGapK: number;
 }
 
-function testsOf(limits: SheetLimitsNow, altitudeM: number): [string, FirstFailure][] {
-  // Loops of their own over columns: they look at a hundred thousand values.
-  const { dewMarginK } = limits;
-  const tests: [string, FirstFailure][] = [
-    [
-      "dew-margin",
-      ({ slabColdC, dewPointC }, end) => {
-        for (let step = 0; step < end; step += STRIDE)
-          if ((slabColdC[step] as number) - (dewPointC[step] as number) < dewMarginK) return step;
-        return -1;
-      },
-    ],
-    [
-      "condensing",
-      ({ slabColdC, dewPointC }, end) => {
-        for (let step = 0; step < end; step += STRIDE)
-          if ((slabColdC[step] as number) <= (dewPointC[step] as number)) return step;
-        return -1;
-      },
-    ],
+function reachOf({ slabColdC, slabHotC, airC, dewPointC }: OutlookMember, end: number): Reach {
+  let lowMarginK = Number.POSITIVE_INFINITY;
+  let lowSlabC = Number.POSITIVE_INFINITY;
+  let highSlabC = Number.NEGATIVE_INFINITY;
+  let lowAirC = Number.POSITIVE_INFINITY;
+  let highAirC = Number.NEGATIVE_INFINITY;
+  let lowGapK = Number.POSITIVE_INFINITY;
+  let highGapK = Number.NEGATIVE_INFINITY;
+  for (let step = 0; step < end; step += STRIDE) {
+    const coldC = slabColdC[step] as number;
+    const hotC = slabHotC[step] as number;
+    const roomC = airC[step] as number;
+    const dewC = dewPointC[step] as number;
+    const marginK = coldC - dewC;
+    const gapK = roomC - dewC;
+    if (marginK < lowMarginK) lowMarginK = marginK;
+    if (coldC < lowSlabC) lowSlabC = coldC;
+    if (hotC > highSlabC) highSlabC = hotC;
+    if (roomC < lowAirC) lowAirC = roomC;
+    if (roomC > highAirC) highAirC = roomC;
+    if (gapK < lowGapK) lowGapK = gapK;
+    if (gapK > highGapK) highGapK = gapK;
+  }
+  return { lowMarginK, lowSlabC, highSlabC, lowAirC, highAirC, lowGapK, highGapK };
+}
+
+/** One limit along a member. */
+interface Test {
+  readonly rule: string;
+  /** Whether a member that goes so far surely keeps it. */
+  keeps(reach: Reach): boolean;
+  /** Whether a member does not keep it at a step. */
+  fails(member: OutlookMember, step: number): boolean;
+}
+
+function testsOf(limits: SheetLimitsNow, altitudeM: number): Test[] {
+  const { dewMarginK, slabC, airC, rhPct, waterGPerKg: water } = limits;
+  const tests: Test[] = [
+    {
+      rule: "dew-margin",
+      keeps: ({ lowMarginK }) => lowMarginK >= dewMarginK,
+      fails: ({ slabColdC, dewPointC }, step) => (slabColdC[step] as number) - (dewPointC[step] as number) < dewMarginK,
+    },
+    {
+      rule: "condensing",
+      keeps: ({ lowMarginK }) => lowMarginK > 0,
+      fails: ({ slabColdC, dewPointC }, step) => (slabColdC[step] as number) <= (dewPointC[step] as number),
+    },
   ];
-  const add = (rule: string, limit: number | null, first: (limit: number) => FirstFailure) => {
-    if (limit !== null) tests.push([rule, first(limit)]);
+  const add = (rule: string, limit: number | null, test: (limit: number) => Omit<Test, "rule">) => {
+    if (limit !== null) tests.push({ rule, ...test(limit) });
   };
-  const humidity =
-    (limit: number, sign: 1 | -1): FirstFailure =>
-    ({ airC, dewPointC }, end) => {
-      for (let step = 0; step < end; step += STRIDE) {
-        const fullC = airC[step] as number;
-        const rhPct = (100 * saturatedPa(Math.min(dewPointC[step] as number, fullC))) / saturatedPa(fullC);
-        if (sign * rhPct < sign * limit) return step;
-      }
-      return -1;
-    };
+  const rhPctOf = ({ airC: roomC, dewPointC }: OutlookMember, step: number) => {
+    const fullC = roomC[step] as number;
+    return (100 * saturatedPa(Math.min(dewPointC[step] as number, fullC))) / saturatedPa(fullC);
+  };
+  const sure = sureGapOf(limits);
+  const withinSure = ({ lowAirC, highAirC }: Reach) => lowAirC >= sure.airLeastC && highAirC <= sure.airMostC;
+  add("slab-cold", slabC[0], (limit) => ({
+    keeps: ({ lowSlabC }) => lowSlabC >= limit,
+    fails: ({ slabColdC }, step) => (slabColdC[step] as number) < limit,
+  }));
+  add("slab-hot", slabC[1], (limit) => ({
+    keeps: ({ highSlabC }) => highSlabC <= limit,
+    fails: ({ slabHotC }, step) => (slabHotC[step] as number) > limit,
+  }));
+  add("air-cold", airC[0], (limit) => ({
+    keeps: ({ lowAirC }) => lowAirC >= limit,
+    fails: (member, step) => (member.airC[step] as number) < limit,
+  }));
+  add("air-hot", airC[1], (limit) => ({
+    keeps: ({ highAirC }) => highAirC <= limit,
+    fails: (member, step) => (member.airC[step] as number) > limit,
+  }));
+  add("air-dry", rhPct[0], (limit) => ({
+    keeps: (reach) => withinSure(reach) && reach.highGapK <= sure.dampToK,
+    fails: (member, step) => rhPctOf(member, step) < limit,
+  }));
+  add("air-damp", rhPct[1], (limit) => ({
+    keeps: (reach) => withinSure(reach) && reach.lowGapK >= sure.dryFromK,
+    fails: (member, step) => rhPctOf(member, step) > limit,
+  }));
   const pressurePa = pressureAtAltitudePa(altitudeM);
-  const water =
-    (limit: number): FirstFailure =>
-    ({ dewPointC }, end) => {
-      for (let step = 0; step < end; step += STRIDE) {
-        const dewC = keptWithin(dewPointC[step] as number, { min: -80, max: 60 });
-        if (waterGPerKg(dewC, 100, pressurePa) < limit) return step;
-      }
-      return -1;
-    };
-  add(
-    "slab-cold",
-    limits.slabC[0],
-    (limit) =>
-      ({ slabColdC }, end) =>
-        firstOutside(slabColdC, limit, 1, end),
-  );
-  add(
-    "slab-hot",
-    limits.slabC[1],
-    (limit) =>
-      ({ slabHotC }, end) =>
-        firstOutside(slabHotC, limit, -1, end),
-  );
-  add(
-    "air-cold",
-    limits.airC[0],
-    (limit) =>
-      ({ airC }, end) =>
-        firstOutside(airC, limit, 1, end),
-  );
-  add(
-    "air-hot",
-    limits.airC[1],
-    (limit) =>
-      ({ airC }, end) =>
-        firstOutside(airC, limit, -1, end),
-  );
-  add("air-dry", limits.rhPct[0], (limit) => humidity(limit, 1));
-  add("air-damp", limits.rhPct[1], (limit) => humidity(limit, -1));
-  add("vapour-low", limits.waterGPerKg[0], water);
+  add("vapour-low", water[0], (limit) => ({
+    keeps: () => false,
+    fails: ({ dewPointC }, step) => {
+      const dewC = keptWithin(dewPointC[step] as number, { min: -80, max: 60 });
+      return waterGPerKg(dewC, 100, pressurePa) < limit;
+    },
+  }));
   return tests;
+}
+
+/** The first looked-at step before `end` at which a member fails; -1 where it does not. */
+function firstFailure(test: Test, member: OutlookMember, end: number): number {
+  for (let step = 0; step < end; step += STRIDE) if (test.fails(member, step)) return step;
+  return -1;
 }
 
 /** Adds the chance of the hour in which something first fails, then sums up. */
@@ -120,16 +145,17 @@ export function failingOf(
   const firsts = tests.map(() => new Float64Array(hours));
   // All tests of a member before the next one: its columns are at hand then.
   for (const member of outlook.members) {
+    const reach = reachOf(member, end);
     for (let place = 0; place < tests.length; place++) {
-      const [, firstFailure] = tests[place] as (typeof tests)[number];
-      const step = firstFailure(member, end);
+      const test = tests[place] as Test;
+      const step = test.keeps(reach) ? -1 : firstFailure(test, member, end);
       if (step < 0) continue;
       const first = firsts[place] as Float64Array;
       const hour = Math.floor(step / stepsAnHour);
       first[hour] = (first[hour] as number) + member.weight;
     }
   }
-  for (const [place, [rule]] of tests.entries()) rules.push({ rule, byHour: summed(firsts[place] as Float64Array) });
+  for (const [place, { rule }] of tests.entries()) rules.push({ rule, byHour: summed(firsts[place] as Float64Array) });
   const closing = new Float64Array(hours);
   for (const [index, film] of films.entries()) {
     if (film.closesMs === null) continue;

@@ -10,14 +10,11 @@ import { INSPECT_FROM_MIN } from "#core/judge/rules/inspect-due.ts";
 import { NIGHT_CHANCE } from "#core/judge/rules/night-dew.ts";
 import { RISING_FROM_K_PER_H } from "#core/judge/rules/slab-rising.ts";
 import { SUSTAINED_MIN } from "#core/judge/rules/not-sustained.ts";
+import { conditionsHold, type Hold, holdOf } from "#core/judge/limits-along.ts";
 import { luckOf, readingErrorOf } from "#core/judge/reading-error.ts";
 import { abradedMsOf } from "#core/judge/surface-work.ts";
 import type { Verdict } from "#core/judge/verdict.ts";
 import type { Outlook, OutlookMember } from "#core/outlook/outlook.ts";
-import { TEMP_RANGE_C } from "#core/air/vapour.ts";
-import { saturatedPa } from "#core/air/vapour-table.ts";
-import { pressureAtAltitudePa, waterGPerKg } from "#core/air/water.ts";
-import { keptWithin } from "#core/guard.ts";
 import { SLOPE_SPAN_MS } from "#core/zone/slope.ts";
 import type { ZoneState } from "#core/zone/state.ts";
 import { DAMP_FROM_G_PER_M2, waterAfterGPerM2 } from "#core/zone/surface-water.ts";
@@ -81,55 +78,6 @@ function standingOf(
     pours: verdict.call === "pour",
     uncertaintyK: stops.has("hand-check") || conditions.source === "live" ? (conditions.marginUncertaintyK ?? 1) : 0,
   };
-}
-
-/** A range in plain numbers; open ends lie at infinity. */
-interface Span {
-  readonly least: number;
-  readonly most: number;
-}
-const spanOf = ([least, most]: readonly [number | null, number | null]): Span => ({
-  least: least ?? Number.NEGATIVE_INFINITY,
-  most: most ?? Number.POSITIVE_INFINITY,
-});
-const outside = (value: number, { least, most }: Span) => value < least || value > most;
-
-/** The limits of the conditions, laid out for tens of thousands of looks. */
-interface Hold {
-  readonly dewMarginK: number;
-  readonly slabC: Span;
-  readonly airC: Span;
-  readonly rhPct: Span;
-  readonly waterGPerKg: Span;
-  readonly pressurePa: number;
-  readonly damped: boolean;
-  readonly watered: boolean;
-}
-
-function holdOf(limits: SheetLimitsNow, altitudeM: number): Hold {
-  const { dewMarginK, slabC, airC, rhPct, waterGPerKg: water } = limits;
-  return {
-    dewMarginK,
-    slabC: spanOf(slabC),
-    airC: spanOf(airC),
-    rhPct: spanOf(rhPct),
-    waterGPerKg: spanOf(water),
-    pressurePa: pressureAtAltitudePa(altitudeM),
-    damped: rhPct[0] !== null || rhPct[1] !== null,
-    watered: water[0] !== null || water[1] !== null,
-  };
-}
-
-function conditionsHold(member: OutlookMember, step: number, hold: Hold): boolean {
-  const { pressurePa, damped, watered } = hold;
-  if ((member.slabColdC[step] as number) < hold.slabC.least) return false;
-  if ((member.slabHotC[step] as number) > hold.slabC.most) return false;
-  const airC = keptWithin(member.airC[step] as number, TEMP_RANGE_C);
-  if (outside(airC, hold.airC)) return false;
-  if (!damped && !watered) return true;
-  const dewC = keptWithin(Math.min(member.dewPointC[step] as number, airC), TEMP_RANGE_C);
-  if (damped && outside((100 * saturatedPa(dewC)) / saturatedPa(airC), hold.rhPct)) return false;
-  return !watered || !outside(waterGPerKg(dewC, 100, pressurePa), hold.waterGPerKg);
 }
 
 /** What all members are walked with. */

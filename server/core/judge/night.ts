@@ -40,23 +40,13 @@ export function nightOf(
   let chanceHolds = 0;
   for (const [index, member] of outlook.members.entries()) {
     const pour = pours[index] as PourAhead;
-    const length = member.slabColdC.length;
+    const { length } = member.slabColdC;
     const end = Math.min(pour.endStep, length - 1);
-    let low = Number.POSITIVE_INFINITY;
-    let lowStep = 0;
-    let cold = Number.POSITIVE_INFINITY;
-    for (let step = 0; step <= end; step++) {
-      const slabC = member.slabColdC[step] as number;
-      const marginK = slabC - (member.dewPointC[step] as number);
-      if (marginK < low) {
-        low = marginK;
-        lowStep = step;
-      }
-      cold = Math.min(cold, slabC);
-    }
+    let low = pour.lowMarginK;
+    let cold = pour.coldC;
     if (low < lowest) {
       lowest = low;
-      lowestStep = lowStep;
+      lowestStep = pour.lowStep;
     }
     low += error.dampK - error.doubtK;
     cold -= error.slabDoubtK;

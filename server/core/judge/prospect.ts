@@ -2,7 +2,7 @@
 import { cureCurve } from "#core/cure/curve.ts";
 import type { Sheet } from "#core/cure/sheet.ts";
 import { rateTable } from "#core/cure/rate-table.ts";
-import { type FilmAhead, filmAhead, filmRates, type PourAhead, pourAhead } from "#core/judge/member-walk.ts";
+import { type FilmAhead, filmAhead, filmRates, type PourAhead, pourAhead, poursOf } from "#core/judge/member-walk.ts";
 import { type Night, nightOf } from "#core/judge/night.ts";
 import { luckOf, readingErrorOf } from "#core/judge/reading-error.ts";
 import { ABRASION_HOLDS_H } from "#core/judge/rules/abrasion-stale.ts";
@@ -73,6 +73,12 @@ function nightHoursAsNow(sheet: Sheet | null, slabC: number | null, pourH: numbe
   return Number.isFinite(hours) ? pourH + hours : null;
 }
 
+function poursAhead(sheet: Sheet, outlook: Outlook, pourSteps: number): PourAhead[] {
+  const dewSafe = rateTable(cureCurve(sheet, "dewSafeH"));
+  const pours = poursOf(sheet, dewSafe, pourSteps, outlook.steps, outlook.members[0]?.slabColdC.length ?? 0);
+  return outlook.members.map((member) => pourAhead(pours, member, outlook));
+}
+
 /** Walks every member once. */
 export function prospectOf(state: ZoneState, outlook: Outlook | null): Prospect {
   const { film, record, conditions } = state;
@@ -86,12 +92,7 @@ export function prospectOf(state: ZoneState, outlook: Outlook | null): Prospect 
       ? []
       : outlook.members.map((member, index) => filmAhead(film, rates, member, outlook, error.slabK * luckOf(index, 1)));
   const pourSteps = outlook === null ? 0 : Math.max(1, Math.ceil((pourH * HOUR_MS) / outlook.stepMs));
-  const dewSafe = outlook === null || sheet === null ? null : rateTable(cureCurve(sheet, "dewSafeH"));
-  const gain = new Float64Array(outlook?.members[0]?.slabColdC.length ?? 0);
-  const pours =
-    outlook === null || sheet === null || dewSafe === null
-      ? []
-      : outlook.members.map((member) => pourAhead(sheet, dewSafe, member, outlook, pourSteps, gain));
+  const pours = outlook === null || sheet === null ? [] : poursAhead(sheet, outlook, pourSteps);
   const closesMs = closesOf(state, outlook, films);
   const abradedMs = abradedMsOf(record, film);
   const creditMs = film === null || abradedMs === null ? null : abradedMs + ABRASION_HOLDS_H * HOUR_MS;
