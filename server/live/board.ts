@@ -138,7 +138,7 @@ export class Board {
     const fromMs = pastFromMs(nowMs);
     if (memory.margin?.fromMs === fromMs && nowMs - memory.marginMadeMs < MARGIN_MS) return memory.margin;
     try {
-      const { marginK } = conditionsHistory(site.logOf(zone), zone.id, fromMs, nowMs, STEP_MS, nowMs);
+      const { marginK } = conditionsHistory(site.log, zone.id, fromMs, nowMs, STEP_MS, nowMs);
       memory.margin = marginFrom(fromMs, marginK);
     } catch (error) {
       if (!(error instanceof RangeError)) throw error;

@@ -6,11 +6,17 @@ interface Placed {
   readonly entry: JournalEntry;
 }
 
+/** In the order of the journal, each once. Lists that stand in order are merged quickly by a sort. */
+function inOrder(placed: readonly Placed[]): JournalEntry[] {
+  const sorted = [...placed].sort((a, b) => a.place - b.place);
+  return sorted.filter(({ place }, at) => place !== sorted[at - 1]?.place).map(({ entry }) => entry);
+}
+
 export class JournalByZone {
   private read = 0;
-  private wasSplit = false;
   /** Of the whole site, and what takes another entry back, whichever that is. */
   private readonly shared: Placed[] = [];
+  private readonly split: Placed[] = [];
   private readonly own = new Map<string, Placed[]>();
 
   constructor(private readonly journal: readonly JournalEntry[]) {}
@@ -19,7 +25,7 @@ export class JournalByZone {
     for (; this.read < this.journal.length; this.read++) {
       const placed = { place: this.read, entry: this.journal[this.read] as JournalEntry };
       const { zone, did, undoes } = placed.entry;
-      if (did === "split") this.wasSplit = true;
+      if (did === "split") this.split.push(placed);
       if (zone === null || undoes !== undefined) this.shared.push(placed);
       else {
         const own = this.own.get(zone) ?? [];
@@ -32,12 +38,17 @@ export class JournalByZone {
   /** True if a zone was ever split, also if that was taken back since. */
   get hasSplits(): boolean {
     this.readOn();
-    return this.wasSplit;
+    return this.split.length > 0;
   }
 
-  /** Entries that can say something of a zone where none was ever split, in the order of the journal. */
-  of(zone: string): JournalEntry[] {
+  /** Every split, and what takes another entry back, in the order of the journal; none where none was ever split. */
+  splits(): JournalEntry[] {
+    return this.hasSplits ? inOrder([...this.shared, ...this.split]) : [];
+  }
+
+  /** Entries of these zones, of the whole site, and what takes another entry back, in the order of the journal. */
+  of(zones: readonly string[]): JournalEntry[] {
     this.readOn();
-    return [...this.shared, ...(this.own.get(zone) ?? [])].sort((a, b) => a.place - b.place).map(({ entry }) => entry);
+    return inOrder([this.shared, ...zones.map((zone) => this.own.get(zone) ?? [])].flat());
   }
 }

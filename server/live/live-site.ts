@@ -8,6 +8,7 @@ import { lineageOf, type ZoneNow, zonesAt } from "#core/zone/zones.ts";
 import { JournalByZone } from "./journal-by-zone.ts";
 import type { LiveSeries } from "./live-series.ts";
 import { NodeSeries } from "./node-series.ts";
+import { siteIndexOf } from "./site-index.ts";
 import type { RecipeBody } from "#contract/recipe.ts";
 import type { HeardReading, NumberedFeed, Presence } from "./ports.ts";
 import type { DeviceStay, NodeLife } from "./ports-nodes.ts";
@@ -89,17 +90,22 @@ export class LiveSite {
   /** The log as the judge reads it. Its lists grow in place; never keep a part of it over a turn of the event loop. */
   get log(): SiteLog {
     const { site, sheets, sheetVersions, zones, nodes } = this.record;
-    this.view ??= {
+    if (this.view !== null) return this.view;
+    const lists = {
+      zones: zones.map(zoneFromBody),
+      nodes: nodes.map(nodeFromBody),
+      journal: this.journal,
+      series: [...this.series],
+    };
+    this.view = {
       site: site.id,
       timezone: site.timezone,
       altitudeM: site.altitudeM,
       sheets: sheets.map(sheetFromBody),
       sheetVersions: sheetVersions.map(({ fromMs, body }) => ({ fromMs, sheet: sheetFromBody(body) })),
-      zones: zones.map(zoneFromBody),
-      nodes: nodes.map(nodeFromBody),
-      journal: this.journal,
-      series: [...this.series],
+      ...lists,
       feeds: this.feeds,
+      index: siteIndexOf(lists, this.byZone),
     };
     return this.view;
   }
@@ -136,24 +142,6 @@ export class LiveSite {
       nodesIn,
     };
     return this.index;
-  }
-
-  /**
-   * The log with what the conditions of one zone are made from, and nothing of the others; the whole where zones were split.
-   * What lies outside, as feeds and nodes of no zone, is not in it.
-   */
-  logOf(zone: ZoneNow): SiteLog {
-    const { log, known } = this;
-    if (this.byZone.hasSplits) return log;
-    const nodes = known.nodesIn.get(zone.id) ?? [];
-    return {
-      ...log,
-      zones: [zone],
-      nodes: nodes.map(nodeFromBody),
-      journal: this.byZone.of(zone.id),
-      series: nodes.flatMap(({ id }) => this.seriesByNode.get(id)?.all ?? []),
-      feeds: [],
-    };
   }
 
   seriesOf(node: string): LiveSeries[] {

@@ -7,6 +7,7 @@ import { PAST_STEPS, STEP_MS } from "#core/outlook/past.ts";
 import { HOLD_MS } from "#core/zone/cursor.ts";
 import type { FeedFetch, FeedHour, LogSeries, SiteLog } from "#core/zone/site.ts";
 import type { Moment } from "#core/zone/heard.ts";
+import { nodesIn, seriesOf } from "#core/zone/site-parts.ts";
 
 /** Air and dew point on the steps of `Past`, °C; NaN where nothing was heard. */
 export interface OutdoorPast {
@@ -43,10 +44,10 @@ function onSteps(series: LogSeries, { nowMs, heardByMs }: Moment): Float64Array 
 function fromNodes(log: SiteLog, moment: Moment): OutdoorPast | null {
   let best: OutdoorPast | null = null;
   let most = 0;
-  for (const node of log.nodes) {
-    if (node.zone !== null) continue;
-    const air = log.series.find((series) => series.node === node.id && series.quantity === "air");
-    const rh = log.series.find((series) => series.node === node.id && series.quantity === "rh");
+  for (const node of nodesIn(log, [null])) {
+    const own = seriesOf(log, [node]);
+    const air = own.find(({ quantity }) => quantity === "air");
+    const rh = own.find(({ quantity }) => quantity === "rh");
     if (air === undefined || rh === undefined) continue;
     const airC = onSteps(air, moment);
     const rhPct = onSteps(rh, moment);
@@ -107,9 +108,9 @@ export function outdoorPastOf(log: SiteLog, moment: Moment): { past: OutdoorPast
 export function outdoorAirOf(log: SiteLog, moment: Moment): Float64Array | null {
   let best: Float64Array | null = null;
   let most = 0;
-  for (const node of log.nodes) {
-    const air = log.series.find((series) => series.node === node.id && series.quantity === "air");
-    if (node.zone !== null || air === undefined) continue;
+  for (const node of nodesIn(log, [null])) {
+    const air = seriesOf(log, [node]).find(({ quantity }) => quantity === "air");
+    if (air === undefined) continue;
     const airC = onSteps(air, moment);
     const known = airC.filter((value) => !Number.isNaN(value)).length;
     if (known > most) [best, most] = [airC, known];

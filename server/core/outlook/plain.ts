@@ -8,6 +8,7 @@ import { pastOf, STEP_MS } from "#core/outlook/past.ts";
 import { TREND_SHARE, trendCourse } from "#core/outlook/trend.ts";
 import { heatEndsStep, loggedHeat } from "#core/outlook/heat-log.ts";
 import { airFallsUnheated, unheatedCourse } from "#core/outlook/unheated.ts";
+import { nodesIn, seriesOf } from "#core/zone/site-parts.ts";
 import type { ZoneState } from "#core/zone/state.ts";
 
 /** The outlook reaches 36 h; members run on to 72 h so that a late pour's night can be judged as well. */
@@ -54,10 +55,9 @@ function startOf(state: ZoneState): Start | null {
 /** Latest air temperature of the coldest outdoor node heard in the last hour; null without one. */
 function outdoorC(state: ZoneState): number | null {
   const { log, moment } = state;
-  const outdoors = new Set(log.nodes.filter((node) => node.zone === null).map((node) => node.id));
   let coldest: number | null = null;
-  for (const series of log.series) {
-    if (series.quantity !== "air" || !outdoors.has(series.node)) continue;
+  for (const series of seriesOf(log, nodesIn(log, [null]))) {
+    if (series.quantity !== "air") continue;
     for (let index = series.atMs.length - 1; index >= 0; index--) {
       const atMs = series.atMs.at(index) as number;
       if (moment.nowMs - atMs > 3_600_000) break;

@@ -18,8 +18,8 @@ export function standingEntries(journal: readonly JournalEntry[], heardByMs: num
 }
 
 /** Entries that had happened and been heard, oldest first, without those taken back by a later entry. */
-export function entriesAt(log: SiteLog, moment: Moment): readonly JournalEntry[] {
-  return standingEntries(log.journal, moment.heardByMs)
+export function entriesAt({ journal }: Pick<SiteLog, "journal">, moment: Moment): readonly JournalEntry[] {
+  return standingEntries(journal, moment.heardByMs)
     .filter((entry) => entry.atMs <= moment.nowMs && entry.did !== "undone")
     .map((entry, index) => ({ entry, index }))
     .sort((a, b) => a.entry.atMs - b.entry.atMs || a.entry.heardMs - b.entry.heardMs || a.index - b.index)

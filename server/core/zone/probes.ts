@@ -5,6 +5,7 @@ import { lastIndexAt, trackAt } from "#core/zone/heard.ts";
 import type { ZoneRecord } from "#core/zone/record.ts";
 import { baggedOf, type Stretch } from "#core/zone/salt-check.ts";
 import type { Node, ProbePlace, LogSeries, SiteLog } from "#core/zone/site.ts";
+import { nodesIn, seriesOf } from "#core/zone/site-parts.ts";
 import type { ZoneNow } from "#core/zone/zones.ts";
 
 /** Exact values that cheap one-wire probes send instead of a temperature: power-up and no answer. */
@@ -234,16 +235,13 @@ export function probesOf(
   moment: Moment,
   fromMs: number,
 ): ZoneProbes {
-  const ids = new Set(lineage.map((zone) => zone.id));
   const only = lineage[0]?.probes ?? null;
   // In one order, however the log lists them: of two equal probes the same one is named every time.
-  const nodes = log.nodes
-    .filter((node) => node.zone !== null && ids.has(node.zone))
-    .sort((a, b) => compare(a.id, b.id));
-  const nodeIds = new Set(nodes.map((node) => node.id));
-  const series = log.series
-    .filter((item) => nodeIds.has(item.node))
-    .sort((a, b) => compare(a.node, b.node) || compare(a.quantity, b.quantity));
+  const nodes = nodesIn(
+    log,
+    lineage.map(({ id }) => id),
+  ).sort((a, b) => compare(a.id, b.id));
+  const series = seriesOf(log, nodes).sort((a, b) => compare(a.node, b.node) || compare(a.quantity, b.quantity));
   const slab: SlabProbe[] = [];
   const chips: AirChip[] = [];
   for (const node of nodes) {

@@ -82,6 +82,27 @@ export interface FeedFetch {
   readonly hours: readonly FeedHour[];
 }
 
+/**
+ * Where things of a log stand, so that a site of a thousand zones is not gone through for each of them. It speaks of these
+ * very lists, of which only the journal grows: a log that holds others is looked through.
+ */
+export interface SiteIndex {
+  readonly zones: readonly Zone[];
+  readonly nodes: readonly Node[];
+  readonly series: readonly LogSeries[];
+  readonly journal: readonly JournalEntry[];
+  /** The last of this id. */
+  zone(id: string): Zone | undefined;
+  /** Nodes of a zone, outdoors for null, in the order of the log. */
+  nodesIn(zone: string | null): readonly Node[];
+  /** All that a node says, in the order of the log. */
+  seriesOf(node: string): readonly LogSeries[];
+  /** Entries of these zones and of the whole site, and whatever takes another one back, in the order of the journal. */
+  entriesOf(zones: readonly string[]): readonly JournalEntry[];
+  /** Every split, and whatever takes another entry back, in the order of the journal; none where none was ever split. */
+  splits(): readonly JournalEntry[];
+}
+
 /** Everything a call is made from. A call at T uses only what had been heard by T. */
 export interface SiteLog<C extends Column = Column> {
   readonly site: string;
@@ -96,6 +117,8 @@ export interface SiteLog<C extends Column = Column> {
   readonly journal: readonly JournalEntry[];
   readonly series: readonly Series<C>[];
   readonly feeds: readonly FeedFetch[];
+  /** Changes nothing but how long it takes to find things. */
+  readonly index?: SiteIndex;
 }
 
 /** One whose readings stand in arrays, as a night file is read. */

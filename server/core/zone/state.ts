@@ -19,6 +19,7 @@ import { recordOf, type ZoneRecord } from "#core/zone/record.ts";
 import { saltChecksOf } from "#core/zone/salt-check.ts";
 import { chipOffsets, voteOf } from "#core/zone/silent.ts";
 import type { SiteLog } from "#core/zone/site.ts";
+import { entriesIn } from "#core/zone/site-parts.ts";
 import { type SurfaceWater, surfaceWaterOf } from "#core/zone/surface-water.ts";
 import { type Timeline, timelineOf, type Voices } from "#core/zone/timeline.ts";
 import { type Trust, trustOf } from "#core/zone/trust/trust.ts";
@@ -117,7 +118,11 @@ export function zoneState(log: SiteLog, zone: string, moment: Moment): ZoneState
   const { nowMs } = moment;
   const lineage = lineageOf(log, zone, moment.heardByMs);
   const zoneNow = lineage[0] as ZoneNow;
-  const record = recordOf(log, zoneNow, entriesOf(lineage, entriesAt(log, moment)), moment.heardByMs);
+  const journal = entriesIn(
+    log,
+    lineage.map(({ id }) => id),
+  );
+  const record = recordOf(log, zoneNow, entriesOf(lineage, entriesAt({ journal }, moment)), moment.heardByMs);
   const probes = probesOf(log, lineage, record, moment, historyFromMs(record, nowMs));
   const trust = trustOf(probes, record, moment);
   const line = timelineOf(trust.voices, lineFromMs(record, nowMs), nowMs);

@@ -2,6 +2,7 @@
 import { standingEntries } from "#core/zone/heard.ts";
 import type { JournalEntry } from "#core/zone/journal.ts";
 import type { SiteLog, Zone } from "#core/zone/site.ts";
+import { splitsIn, zoneOf } from "#core/zone/site-parts.ts";
 
 /** A zone as it stands now; parts made by a split know whose floor they were. */
 export interface ZoneNow extends Zone {
@@ -15,21 +16,29 @@ export type AllZones = ReadonlyMap<string, { readonly zone: ZoneNow; readonly op
 
 const unsplit = (zone: Zone): ZoneNow => ({ ...zone, probes: null, splitFrom: null });
 
-/** Whether any split was ever written down, also one that was taken back since. */
-const everSplit = (log: SiteLog): boolean => log.journal.some(({ did }) => did === "split");
+interface Placed {
+  readonly zone: ZoneNow;
+  open: boolean;
+}
 
-/** Every zone that ever was, parents of splits included; `open` says which can be judged. */
-export function allZones(log: SiteLog, heardByMs: number): AllZones {
-  const zones = new Map<string, { zone: ZoneNow; open: boolean }>();
-  for (const zone of log.zones) zones.set(zone.id, { zone: unsplit(zone), open: true });
-  if (!everSplit(log)) return zones;
-  // Splits are few: a journal of thousands of entries is not sorted for them.
-  const splits = standingEntries(log.journal, heardByMs).filter((entry) => entry.did === "split");
-  for (const entry of splits.sort((a, b) => a.atMs - b.atMs)) {
+/** Splits that stand, in the order in which they happened. Of thousands of entries only these are sorted. */
+function standingSplits(log: SiteLog, heardByMs: number) {
+  const splits = standingEntries(splitsIn(log), heardByMs).filter((entry) => entry.did === "split");
+  return splits.sort((a, b) => a.atMs - b.atMs);
+}
+
+/** Applies splits to `zones`, which gets what a split touches. `onRecord` tells a zone that is not in it. */
+function split(
+  zones: Map<string, Placed>,
+  splits: ReturnType<typeof standingSplits>,
+  onRecord: (id: string) => Zone | undefined,
+): void {
+  for (const entry of splits) {
     if (entry.zone === null) continue;
-    const parent = zones.get(entry.zone);
+    const parent = zones.get(entry.zone) ?? placed(onRecord(entry.zone));
     if (parent === undefined || !parent.open) continue;
     parent.open = false;
+    zones.set(entry.zone, parent);
     // The outline is that of the whole floor: a part has its own or none.
     const { outline: _whole, areaTyped: _typed, ...floor } = parent.zone;
     for (const part of entry.into) {
@@ -45,6 +54,17 @@ export function allZones(log: SiteLog, heardByMs: number): AllZones {
       zones.set(part.id, { zone, open: true });
     }
   }
+}
+
+function placed(zone: Zone | undefined): Placed | undefined {
+  return zone && { zone: unsplit(zone), open: true };
+}
+
+/** Every zone that ever was, parents of splits included; `open` says which can be judged. */
+export function allZones(log: SiteLog, heardByMs: number): AllZones {
+  const zones = new Map<string, Placed>();
+  for (const zone of log.zones) zones.set(zone.id, { zone: unsplit(zone), open: true });
+  split(zones, standingSplits(log, heardByMs), () => undefined);
   return zones;
 }
 
@@ -53,21 +73,26 @@ export function zonesAt(log: SiteLog, heardByMs: number): readonly ZoneNow[] {
   return [...allZones(log, heardByMs).values()].filter((item) => item.open).map((item) => item.zone);
 }
 
-/** The zone and the zones it was split from, nearest first. Throws RangeError if it does not exist. */
+/**
+ * The zone and the zones it was split from, nearest first. Throws RangeError if it does not exist. Looks at what splits
+ * touch alone: a site of a thousand zones is not gone through for each of them.
+ */
 export function lineageOf(log: SiteLog, zone: string, heardByMs: number): readonly ZoneNow[] {
-  // Without a split a zone is its own line: a site of a thousand is not gone through for each of them.
-  if (!everSplit(log)) {
-    const found = log.zones.findLast(({ id }) => id === zone);
-    if (found !== undefined) return [unsplit(found)];
-  }
-  return lineageIn(allZones(log, heardByMs), log.site, zone);
+  const touched = new Map<string, Placed>();
+  const onRecord = (id: string) => zoneOf(log, id);
+  split(touched, standingSplits(log, heardByMs), onRecord);
+  return lineageFrom((id) => (touched.get(id) ?? placed(onRecord(id)))?.zone, log.site, zone);
 }
 
 /** The same for many zones of one moment. */
 export function lineageIn(all: AllZones, site: string, zone: string): readonly ZoneNow[] {
+  return lineageFrom((id) => all.get(id)?.zone, site, zone);
+}
+
+function lineageFrom(find: (id: string) => ZoneNow | undefined, site: string, zone: string): readonly ZoneNow[] {
   const chain: ZoneNow[] = [];
   for (let id: string | undefined = zone; id !== undefined; ) {
-    const found: ZoneNow | undefined = all.get(id)?.zone;
+    const found = find(id);
     if (found === undefined) throw new RangeError(`zone: "${id}" is not a zone of site "${site}"`);
     chain.push(found);
     id = found.splitFrom?.zone;
