@@ -38,17 +38,21 @@ const GAPS_WIDEN = 1.5;
 function patternOf(values: Float64Array | null): Float64Array | null {
   const full = values === null ? null : bridged(values);
   if (values === null || full === null || Number.isNaN(sameHour(values, 0))) return null;
-  return Float64Array.from({ length: MEMBER_STEPS }, (_, step) => sameHour(full, step));
+  const pattern = new Float64Array(MEMBER_STEPS);
+  for (let step = 0; step < MEMBER_STEPS; step++) pattern[step] = sameHour(full, step);
+  return pattern;
 }
 
 /** As now, with yesterday's swing of it at the same hours. */
 function hotAhead(past: Past, nowK: number): Float64Array {
   const thenK = (step: number) => sameHour(past.slabHotC, step) - sameHour(past.slabColdC, step);
   const then0K = thenK(0);
-  return Float64Array.from({ length: MEMBER_STEPS }, (_, step) => {
+  const hotK = new Float64Array(MEMBER_STEPS);
+  for (let step = 0; step < MEMBER_STEPS; step++) {
     const changeK = thenK(step) - then0K;
-    return Math.max(0, nowK + (Number.isNaN(changeK) ? 0 : changeK));
-  });
+    hotK[step] = Math.max(0, nowK + (Number.isNaN(changeK) ? 0 : changeK));
+  }
+  return hotK;
 }
 
 /** Share of the last day that was heard. */

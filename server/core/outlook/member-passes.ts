@@ -113,12 +113,15 @@ export interface Falling {
 /** What is left of the quick share, by steps since the heat ended. */
 const QUICK_LEFT = Float64Array.from({ length: MEMBER_STEPS }, (_, steps) => Math.exp(-(steps * STEP_H) / FALL.quickH));
 
-/** The air of a room without heat at a place: it falls towards the outdoors and the slab. */
-function fallen({ fromStep, fromC, quick, slowH }: Falling, place: number, outC: number, coldC: number): number {
-  const steps = (TAKEN[place] as number) - fromStep;
+/** Steps from the end of the heat to a place. */
+const stepsSince = ({ fromStep }: Falling, place: number) => (TAKEN[place] as number) - fromStep;
+
+/** The air of a room without heat: it falls towards the outdoors and the slab, of what it stood above them `left` is left. */
+function fallen(fromC: number, left: number, outC: number, coldC: number): number {
   const floorC = 0.7 * outC + 0.3 * coldC;
-  const left = quick * at(QUICK_LEFT, steps) + (1 - quick) * Math.exp(-(steps * STEP_H) / slowH);
-  return Math.max(-60, Math.min(70, floorC + (fromC - floorC) * left, Math.max(fromC, outC)));
+  const fallenC = floorC + (fromC - floorC) * left;
+  const mostC = Math.max(fromC, outC);
+  return held(fallenC > mostC ? mostC : fallenC);
 }
 
 /** The slab of a member. */
@@ -143,15 +146,19 @@ export function passSlab(into: Reckoned, of: MemberSlab, falling: Falling): void
   const [under, partsC] = [slab, slab.partsC.slice()];
   const short = { modes, step, wallTakes: WALL_TAKES.short, under, memory, columns, partsC };
   const long = { modes, step: slab.longStep, wallTakes: WALL_TAKES.long, under, memory, columns, partsC };
-  const { from } = falling;
+  const { from, fromC, quick, slowH } = falling;
   const shortEnd = Math.min(from, SHORT_END);
   runSlab(short, 1, shortEnd);
   runSlab(long, SHORT_END, from);
   passSpots(into, of, 1, from);
   // Air that falls and the slab below it hang on each other: step by step.
+  const slow = fadeOf(1 / slowH);
+  let slowLeft = from < TAKEN_END ? Math.exp(-(stepsSince(falling, from) * STEP_H) / slowH) : 0;
   for (let place = from; place < TAKEN_END; place++) {
     const coldC = at(memory, begin + COLD_C + place - 1);
-    memory[begin + ROOM_C + place] = fallen(falling, place, at(memory, MEMBER_OUT_C + place), coldC);
+    if (place > from) slowLeft *= place < SHORT_END ? slow.short : slow.long;
+    const left = quick * at(QUICK_LEFT, stepsSince(falling, place)) + (1 - quick) * slowLeft;
+    memory[begin + ROOM_C + place] = fallen(fromC, left, at(memory, MEMBER_OUT_C + place), coldC);
     runSlab(place < SHORT_END ? short : long, place, place + 1);
     passSpots(into, of, place, place + 1);
   }

@@ -80,8 +80,13 @@ function offStepOf(heat: HeatStands, place: number): number {
 function reachOf(candidates: readonly { readonly belief: number }[]): Float64Array {
   let total = 0;
   for (const { belief } of candidates) total += belief;
+  const reach = new Float64Array(candidates.length);
   let passed = 0;
-  return Float64Array.from(candidates, ({ belief }) => (passed += belief / total));
+  for (const [index, { belief }] of candidates.entries()) {
+    passed += belief / total;
+    reach[index] = passed;
+  }
+  return reach;
 }
 
 /** Picks from candidates by belief, at a place between 0 and 1. */

@@ -59,10 +59,11 @@ function feel({ modes, wallTakes, under, memory, columns }: SlabRun, begin: numb
   const ofRoom = (1 - ofOutdoors) * (1 - under.radiantShare);
   const ofWalls = (1 - ofOutdoors) * under.radiantShare;
   const { roomC, wallC, outC, feltC, surfaceC } = columns;
+  const wallKeeps = 1 - wallTakes;
   let wall = at(memory, wallC);
   for (let place = begin; place < end; place++) {
     const room = at(memory, roomC + place);
-    wall += (room - wall) * wallTakes;
+    wall = wallKeeps * wall + wallTakes * room;
     const felt = ofRoom * room + ofWalls * wall + ofOutdoors * at(memory, outC + place) - fromC;
     memory[feltC + place] = felt;
     memory[surfaceC + place] = airShare * felt + fromC;
