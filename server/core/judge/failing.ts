@@ -4,7 +4,8 @@ import { pressureAtAltitudePa, waterGPerKg } from "#core/air/water.ts";
 import { keptWithin } from "#core/guard.ts";
 import type { SheetLimitsNow } from "#core/judge/facts.ts";
 import { sureGapOf } from "#core/judge/limits-along.ts";
-import type { FilmAhead } from "#core/judge/member-walk.ts";
+import type { Prospect } from "#core/judge/prospect.ts";
+import type { Reach } from "#core/judge/reach.ts";
 import type { Outlook, OutlookMember, RuleAhead } from "#core/outlook/outlook.ts";
 
 const HOUR_MS = 3_600_000;
@@ -13,64 +14,28 @@ const FROM_CHANCE = 0.01;
 /** Looked at every half hour: limits do not come and go within it. */
 const STRIDE = 3;
 
-/** How far a member goes at the looked-at steps: what it never comes near need not be looked for. NaN is passed over, as by limits. */
-interface Reach {
-  readonly lowMarginK: number;
-  readonly lowSlabC: number;
-  readonly highSlabC: number;
-  readonly lowAirC: number;
-  readonly highAirC: number;
-  /** Of the air above its dew point. */
-  readonly lowGapK: number;
-  readonly highGapK: number;
-}
-
-function reachOf({ slabColdC, slabHotC, airC, dewPointC }: OutlookMember, end: number): Reach {
-  let lowMarginK = Number.POSITIVE_INFINITY;
-  let lowSlabC = Number.POSITIVE_INFINITY;
-  let highSlabC = Number.NEGATIVE_INFINITY;
-  let lowAirC = Number.POSITIVE_INFINITY;
-  let highAirC = Number.NEGATIVE_INFINITY;
-  let lowGapK = Number.POSITIVE_INFINITY;
-  let highGapK = Number.NEGATIVE_INFINITY;
-  for (let step = 0; step < end; step += STRIDE) {
-    const coldC = slabColdC[step] as number;
-    const hotC = slabHotC[step] as number;
-    const roomC = airC[step] as number;
-    const dewC = dewPointC[step] as number;
-    const marginK = coldC - dewC;
-    const gapK = roomC - dewC;
-    if (marginK < lowMarginK) lowMarginK = marginK;
-    if (coldC < lowSlabC) lowSlabC = coldC;
-    if (hotC > highSlabC) highSlabC = hotC;
-    if (roomC < lowAirC) lowAirC = roomC;
-    if (roomC > highAirC) highAirC = roomC;
-    if (gapK < lowGapK) lowGapK = gapK;
-    if (gapK > highGapK) highGapK = gapK;
-  }
-  return { lowMarginK, lowSlabC, highSlabC, lowAirC, highAirC, lowGapK, highGapK };
-}
+const at = (column: Float64Array, index: number) => column[index] as number;
 
 /** One limit along a member. */
 interface Test {
   readonly rule: string;
-  /** Whether a member that goes so far surely keeps it. */
-  keeps(reach: Reach): boolean;
+  /** Whether a member surely keeps it, going as far as it does. */
+  keeps(index: number): boolean;
   /** Whether a member does not keep it at a step. */
   fails(member: OutlookMember, step: number): boolean;
 }
 
-function testsOf(limits: SheetLimitsNow, altitudeM: number): Test[] {
+function testsOf(limits: SheetLimitsNow, reach: Reach, altitudeM: number): Test[] {
   const { dewMarginK, slabC, airC, rhPct, waterGPerKg: water } = limits;
   const tests: Test[] = [
     {
       rule: "dew-margin",
-      keeps: ({ lowMarginK }) => lowMarginK >= dewMarginK,
+      keeps: (index) => at(reach.lowMarginK, index) >= dewMarginK,
       fails: ({ slabColdC, dewPointC }, step) => (slabColdC[step] as number) - (dewPointC[step] as number) < dewMarginK,
     },
     {
       rule: "condensing",
-      keeps: ({ lowMarginK }) => lowMarginK > 0,
+      keeps: (index) => at(reach.lowMarginK, index) > 0,
       fails: ({ slabColdC, dewPointC }, step) => (slabColdC[step] as number) <= (dewPointC[step] as number),
     },
   ];
@@ -82,29 +47,30 @@ function testsOf(limits: SheetLimitsNow, altitudeM: number): Test[] {
     return (100 * saturatedPa(Math.min(dewPointC[step] as number, fullC))) / saturatedPa(fullC);
   };
   const sure = sureGapOf(limits);
-  const withinSure = ({ lowAirC, highAirC }: Reach) => lowAirC >= sure.airLeastC && highAirC <= sure.airMostC;
+  const withinSure = (index: number) =>
+    at(reach.lowAirC, index) >= sure.airLeastC && at(reach.highAirC, index) <= sure.airMostC;
   add("slab-cold", slabC[0], (limit) => ({
-    keeps: ({ lowSlabC }) => lowSlabC >= limit,
+    keeps: (index) => at(reach.lowSlabC, index) >= limit,
     fails: ({ slabColdC }, step) => (slabColdC[step] as number) < limit,
   }));
   add("slab-hot", slabC[1], (limit) => ({
-    keeps: ({ highSlabC }) => highSlabC <= limit,
+    keeps: (index) => at(reach.highSlabC, index) <= limit,
     fails: ({ slabHotC }, step) => (slabHotC[step] as number) > limit,
   }));
   add("air-cold", airC[0], (limit) => ({
-    keeps: ({ lowAirC }) => lowAirC >= limit,
+    keeps: (index) => at(reach.lowAirC, index) >= limit,
     fails: (member, step) => (member.airC[step] as number) < limit,
   }));
   add("air-hot", airC[1], (limit) => ({
-    keeps: ({ highAirC }) => highAirC <= limit,
+    keeps: (index) => at(reach.highAirC, index) <= limit,
     fails: (member, step) => (member.airC[step] as number) > limit,
   }));
   add("air-dry", rhPct[0], (limit) => ({
-    keeps: (reach) => withinSure(reach) && reach.highGapK <= sure.dampToK,
+    keeps: (index) => withinSure(index) && at(reach.highGapK, index) <= sure.dampToK,
     fails: (member, step) => rhPctOf(member, step) < limit,
   }));
   add("air-damp", rhPct[1], (limit) => ({
-    keeps: (reach) => withinSure(reach) && reach.lowGapK >= sure.dryFromK,
+    keeps: (index) => withinSure(index) && at(reach.lowGapK, index) >= sure.dryFromK,
     fails: (member, step) => rhPctOf(member, step) > limit,
   }));
   const pressurePa = pressureAtAltitudePa(altitudeM);
@@ -134,21 +100,21 @@ function summed(first: Float64Array): number[] {
 export function failingOf(
   outlook: Outlook,
   limits: SheetLimitsNow | null,
-  films: readonly FilmAhead[],
+  { films, reach }: Pick<Prospect, "films" | "reach">,
   altitudeM: number,
 ): RuleAhead[] {
   const stepsAnHour = HOUR_MS / outlook.stepMs;
   const hours = Math.floor(outlook.steps / stepsAnHour);
   const rules: RuleAhead[] = [];
   const end = hours * stepsAnHour;
-  const tests = limits === null ? [] : testsOf(limits, altitudeM);
+  const tests = limits === null ? [] : testsOf(limits, reach, altitudeM);
   const firsts = tests.map(() => new Float64Array(hours));
   // All tests of a member before the next one: its columns are at hand then.
-  for (const member of outlook.members) {
-    const reach = reachOf(member, end);
+  for (let index = 0; index < outlook.members.length; index++) {
+    const member = outlook.members[index] as OutlookMember;
     for (let place = 0; place < tests.length; place++) {
       const test = tests[place] as Test;
-      const step = test.keeps(reach) ? -1 : firstFailure(test, member, end);
+      const step = test.keeps(index) ? -1 : firstFailure(test, member, end);
       if (step < 0) continue;
       const first = firsts[place] as Float64Array;
       const hour = Math.floor(step / stepsAnHour);

@@ -111,7 +111,7 @@ function viewOf(
     dewPointC,
     calls: calls === null ? [] : stripOf(outlook, calls),
     film: filmViewOf(state, outlook, prospect),
-    failing: failingOf(outlook, limitsOf(state), prospect.films, state.log.altitudeM),
+    failing: failingOf(outlook, limitsOf(state), prospect, state.log.altitudeM),
     feedAgeS: feedFetchedMs === null ? null : (outlook.fromMs - feedFetchedMs) / 1000,
   };
 }

@@ -4,6 +4,7 @@ import { saturatedPa } from "#core/air/vapour-table.ts";
 import { pressureAtAltitudePa, waterGPerKg } from "#core/air/water.ts";
 import { keptWithin } from "#core/guard.ts";
 import type { SheetLimitsNow } from "#core/judge/facts.ts";
+import type { Reach } from "#core/judge/reach.ts";
 import type { OutlookMember } from "#core/outlook/outlook.ts";
 
 /** Limits of relative humidity can be seen without reckoning it where air is within these and as far from its dew point. */
@@ -106,4 +107,22 @@ function reckonedToHold(roomC: number, dewPointC: number, hold: Hold): boolean {
   if (hold.damped && (rhPct < hold.rhLeastPct || rhPct > hold.rhMostPct)) return false;
   const waterG = hold.watered ? waterGPerKg(dewC, 100, hold.pressurePa) : Number.NaN;
   return !(waterG < hold.waterLeastGPerKg || waterG > hold.waterMostGPerKg);
+}
+
+/** Whether slab, air and humidity of a member that goes so far are surely within their limits at every step. */
+export function conditionsAlwaysHold(
+  reach: Reach,
+  index: number,
+  { slabLeastC, slabMostC, sure, watered }: Hold,
+): boolean {
+  const at = (column: Float64Array) => column[index] as number;
+  return (
+    at(reach.lowSlabC) >= slabLeastC &&
+    at(reach.highSlabC) <= slabMostC &&
+    at(reach.lowAirC) >= sure.airLeastC &&
+    at(reach.highAirC) <= sure.airMostC &&
+    at(reach.lowGapK) >= sure.dryFromK &&
+    at(reach.highGapK) <= sure.dampToK &&
+    !watered
+  );
 }

@@ -10,7 +10,8 @@ import { INSPECT_FROM_MIN } from "#core/judge/rules/inspect-due.ts";
 import { NIGHT_CHANCE } from "#core/judge/rules/night-dew.ts";
 import { RISING_FROM_K_PER_H } from "#core/judge/rules/slab-rising.ts";
 import { SUSTAINED_MIN } from "#core/judge/rules/not-sustained.ts";
-import { conditionsHold, type Hold, holdOf } from "#core/judge/limits-along.ts";
+import { conditionsAlwaysHold, conditionsHold, type Hold, holdOf } from "#core/judge/limits-along.ts";
+import type { Reach } from "#core/judge/reach.ts";
 import { luckOf, readingErrorOf } from "#core/judge/reading-error.ts";
 import { abradedMsOf } from "#core/judge/surface-work.ts";
 import type { Verdict } from "#core/judge/verdict.ts";
@@ -98,6 +99,17 @@ interface Walk {
   readonly dewedMin: number;
   readonly belowMin: number;
   readonly waterG: number;
+  /** Nothing stands that a member without any trouble of its own would have to wait for, but time. */
+  readonly mayBeQuiet: boolean;
+  /** The first step at which good time is long enough, where it is not broken. */
+  readonly sustainedFrom: number;
+}
+
+/** Steps until good time that is not broken is long enough. */
+function sustainedFromOf(sustainedMin: number, stepMin: number): number {
+  let step = 0;
+  for (let goodMin = sustainedMin; goodMin < SUSTAINED_MIN; goodMin += stepMin) step++;
+  return step;
 }
 
 function walkOf(
@@ -109,6 +121,9 @@ function walkOf(
   pourMs: number,
 ): Walk {
   const stepMin = outlook.stepMs / 60_000;
+  const { blush, inspect, waitsForPerson, foundDamp, sustainedMin } = standing;
+  const dewedMin = state.exposure?.dewMin ?? 0;
+  const waterG = state.water.gPerM2;
   return {
     outlook,
     standing,
@@ -120,9 +135,11 @@ function walkOf(
     stepMin,
     goodSteps: Math.ceil(SUSTAINED_MIN / stepMin) + 1,
     filmLimitK: state.film?.sheet.limits.dewMarginK ?? 0,
-    dewedMin: state.exposure?.dewMin ?? 0,
+    dewedMin,
     belowMin: state.exposure?.belowMin ?? 0,
-    waterG: state.water.gPerM2,
+    waterG,
+    mayBeQuiet: !(blush || inspect || waitsForPerson || foundDamp) && dewedMin < BLUSH_FROM_MIN && waterG === 0,
+    sustainedFrom: sustainedFromOf(sustainedMin, stepMin),
   };
 }
 
@@ -171,27 +188,78 @@ class GoodTimeAhead {
   }
 }
 
-/** Walks one member through the order of judgement. */
+/** Moments of one member, epoch ms; infinite where they do not come or have passed. */
+interface Times {
+  readonly softMs: number;
+  readonly dewSafeMs: number;
+  readonly closesMs: number;
+  readonly creditEndMs: number;
+  /** By then a pour must be down. */
+  readonly endsMs: number;
+}
+
+function timesOf({ creditEndMs }: Standing, film: FilmAhead | null, fillerHardMs: number): Times {
+  const opensMs = film === null ? Number.NEGATIVE_INFINITY : (film.opensMs ?? Number.POSITIVE_INFINITY);
+  const closesMs = film?.closesMs ?? Number.POSITIVE_INFINITY;
+  return {
+    softMs: Math.max(fillerHardMs, opensMs),
+    dewSafeMs: film === null ? Number.NEGATIVE_INFINITY : (film.dewSafeMs ?? Number.POSITIVE_INFINITY),
+    closesMs,
+    creditEndMs: creditEndMs ?? Number.NEGATIVE_INFINITY,
+    endsMs: closesMs === Number.POSITIVE_INFINITY ? Number.POSITIVE_INFINITY : Math.max(closesMs, creditEndMs ?? 0),
+  };
+}
+
+/** Whether a member keeps every limit at every step, as far as it goes. */
+function isQuiet(walk: Walk, reach: Reach, index: number, errorK: number): boolean {
+  const { standing, hold, filmLimitK, mayBeQuiet } = walk;
+  const lowK = reach.lowMarginK[index] as number;
+  return (
+    mayBeQuiet &&
+    lowK > 0 &&
+    lowK >= filmLimitK &&
+    lowK + errorK >= hold.dewMarginK &&
+    !(standing.pours && lowK - standing.uncertaintyK < hold.dewMarginK) &&
+    conditionsAlwaysHold(reach, index, hold)
+  );
+}
+
+/** Walks a quiet member: what `callsOf` gives, where only time, slope and promise are left of the order of judgement. */
+function quietCallsOf(walk: Walk, member: OutlookMember, times: Times, ownHolds: Uint8Array, calls: MemberCalls): void {
+  const { outlook, standing, promises, pourMs, porous, slopeSteps, sustainedFrom } = walk;
+  const { steps, fromMs, stepMs } = outlook;
+  const { softMs, dewSafeMs, closesMs, creditEndMs, endsMs } = times;
+  for (let step = 0; step < steps; step++) {
+    const atMs = fromMs + step * stepMs;
+    if (atMs < softMs) continue;
+    if (atMs >= closesMs && atMs > creditEndMs) {
+      if (step > 0 && atMs >= dewSafeMs) {
+        calls.fill(ABRADE, step);
+        return;
+      }
+      calls[step] = ABRADE;
+      continue;
+    }
+    if (step < sustainedFrom || atMs < standing.resinFreeMs || atMs + pourMs > endsMs) continue;
+    const promise = promises[step];
+    if (promise !== ALWAYS && !(promise === IF_OWN_HOLDS && ownHolds[step] === 1)) continue;
+    if (porous && (step < slopeSteps ? standing.rising : rises(member, step, slopeSteps))) continue;
+    calls[step] = POUR;
+  }
+}
+
+/** Walks one member through the order of judgement; `calls` say wait so far. */
 function callsOf(
   walk: Walk,
   member: OutlookMember,
-  film: FilmAhead | null,
+  times: Times,
   ownHolds: Uint8Array,
-  fillerHardMs: number,
   errorK: number,
-): MemberCalls {
+  calls: MemberCalls,
+): void {
   const { outlook, standing, hold, promises, pourMs, porous, slopeSteps, stepMin, filmLimitK } = walk;
   const { steps, fromMs, stepMs } = outlook;
-  const calls = new Uint8Array(steps).fill(WAIT);
-  if (standing.recordStops) return calls;
-  const opensMs = film === null ? Number.NEGATIVE_INFINITY : (film.opensMs ?? Number.POSITIVE_INFINITY);
-  if (film !== null && standing.foundSoft) return calls;
-  const softMs = Math.max(fillerHardMs, opensMs);
-  const dewSafeMs = film === null ? Number.NEGATIVE_INFINITY : (film.dewSafeMs ?? Number.POSITIVE_INFINITY);
-  const closesMs = film?.closesMs ?? Number.POSITIVE_INFINITY;
-  const creditEndMs = standing.creditEndMs ?? Number.NEGATIVE_INFINITY;
-  const endsMs =
-    closesMs === Number.POSITIVE_INFINITY ? Number.POSITIVE_INFINITY : Math.max(closesMs, standing.creditEndMs ?? 0);
+  const { softMs, dewSafeMs, closesMs, creditEndMs, endsMs } = times;
   const { slabColdC, dewPointC } = member;
   const good = new GoodTimeAhead(member, walk, errorK);
   let { dewedMin: dewMin, belowMin, waterG } = walk;
@@ -214,7 +282,10 @@ function callsOf(
     if (standing.blush || dewed || inspects || closed) {
       const call = standing.blush || dewed || !inspects ? ABRADE : WAIT;
       // Once dew does it no more harm nothing of this changes, up to the end.
-      if (step > 0 && !sensitive) return calls.fill(call, step);
+      if (step > 0 && !sensitive) {
+        calls.fill(call, step);
+        return;
+      }
       calls[step] = call;
       continue;
     }
@@ -228,18 +299,17 @@ function callsOf(
     // Asked last, since it is dear; all of these wait.
     if (good.sustained(step)) calls[step] = POUR;
   }
-  return calls;
 }
 
 /** What is promised of a night grows as it comes nearer: chance that is asked for so many hours ahead, where the member's own night holds. */
 const NEED = { far: 0.5, withinH: 6 } as const;
 
 /** For each start, the chance over all members that margin and minimum temperature hold. */
-function nightChances(outlook: Outlook, prospect: Prospect): Float64Array {
-  const chances = new Float64Array(outlook.steps);
-  for (const [index, pour] of prospect.pours.entries()) {
-    const { weight } = outlook.members[index] as OutlookMember;
-    for (let step = 0; step < chances.length; step++)
+function nightChances({ members, steps }: Outlook, { pours }: Prospect): Float64Array {
+  const chances = new Float64Array(steps);
+  for (const [index, pour] of pours.entries()) {
+    const { weight } = members[index] as OutlookMember;
+    for (let step = 0; step < steps; step++)
       chances[step] = (chances[step] as number) + weight * (pour.holds[step] as number);
   }
   return chances;
@@ -267,26 +337,30 @@ export function lookAhead(
   limits: SheetLimitsNow | null,
   sustainedMin: number | null,
 ): readonly MemberCalls[] {
+  const { members, steps } = outlook;
+  const all = new Uint8Array(members.length * steps);
+  const callsAt = (index: number): MemberCalls => all.subarray(index * steps, (index + 1) * steps);
   // After the last coat no next one is waited for: what stands now stands until somebody works on it.
   const nowCode = CALL_CODES.indexOf(verdict.call);
-  if (state.record.nextCoat === null) return outlook.members.map(() => new Uint8Array(outlook.steps).fill(nowCode));
+  all.fill(state.record.nextCoat === null ? nowCode : WAIT);
   const standing = standingOf(state, verdict, limits, sustainedMin);
-  const error = readingErrorOf(state);
-  const promises = promisesOf(outlook, prospect);
-  const filler = fillerAhead(state.filler, outlook);
-  const walk = limits && walkOf(state, outlook, standing, limits, promises, prospect.pourH * HOUR_MS);
-  return outlook.members.map((member, index) => {
-    const calls =
-      walk === null
-        ? new Uint8Array(outlook.steps).fill(WAIT)
-        : callsOf(
-            walk,
-            member,
-            prospect.films[index] ?? null,
-            (prospect.pours[index] as PourAhead).holds,
-            filler.hardMs(member),
-            standing.pours ? 0 : error.dampK - error.doubtK + error.marginK * luckOf(index, 0),
-          );
+  const stands = standing.recordStops || (state.film !== null && standing.foundSoft);
+  if (state.record.nextCoat !== null && limits !== null && !stands) {
+    const error = readingErrorOf(state);
+    const filler = fillerAhead(state.filler, outlook);
+    const promises = promisesOf(outlook, prospect);
+    const walk = walkOf(state, outlook, standing, limits, promises, prospect.pourH * HOUR_MS);
+    for (let index = 0; index < members.length; index++) {
+      const member = members[index] as OutlookMember;
+      const times = timesOf(standing, prospect.films[index] ?? null, filler.hardMs(member));
+      const { holds } = prospect.pours[index] as PourAhead;
+      const errorK = standing.pours ? 0 : error.dampK - error.doubtK + error.marginK * luckOf(index, 0);
+      if (isQuiet(walk, prospect.reach, index, errorK)) quietCallsOf(walk, member, times, holds, callsAt(index));
+      else callsOf(walk, member, times, holds, errorK, callsAt(index));
+    }
+  }
+  return members.map((_, index) => {
+    const calls = callsAt(index);
     calls[0] = nowCode;
     return calls;
   });

@@ -147,10 +147,10 @@ export interface Pours {
 }
 
 /** `length` is the number of steps of a member. */
-export function poursOf(sheet: Sheet, dewSafe: RateTable, pourSteps: number, steps: number, length: number): Pours {
+export function poursOf(sheet: Sheet, pourSteps: number, steps: number, length: number): Pours {
   return {
     sheet,
-    dewSafe,
+    dewSafe: rateTable(cureCurve(sheet, "dewSafeH")),
     pourSteps,
     gain: new Float64Array(length),
     all: new Uint8Array(steps).fill(1),

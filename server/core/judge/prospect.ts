@@ -1,13 +1,13 @@
 // What lies ahead of a zone before it is judged: the film along each member, the night of a coat poured now, the finish.
 import { cureCurve } from "#core/cure/curve.ts";
 import type { Sheet } from "#core/cure/sheet.ts";
-import { rateTable } from "#core/cure/rate-table.ts";
 import { type FilmAhead, filmAhead, filmRates, type PourAhead, pourAhead, poursOf } from "#core/judge/member-walk.ts";
 import { type Night, nightOf } from "#core/judge/night.ts";
+import { emptyReach, measure, type Reach } from "#core/judge/reach.ts";
 import { luckOf, readingErrorOf } from "#core/judge/reading-error.ts";
 import { ABRASION_HOLDS_H } from "#core/judge/rules/abrasion-stale.ts";
 import { abradedMsOf } from "#core/judge/surface-work.ts";
-import type { Outlook } from "#core/outlook/outlook.ts";
+import type { Outlook, OutlookMember } from "#core/outlook/outlook.ts";
 import { weightedQuantile } from "#core/outlook/quantile.ts";
 import type { FilmState } from "#core/zone/film.ts";
 import type { ZoneState } from "#core/zone/state.ts";
@@ -17,6 +17,8 @@ const HOUR_MS = 3_600_000;
 export interface Prospect {
   readonly films: readonly FilmAhead[];
   readonly pours: readonly PourAhead[];
+  /** How far each member goes; empty without an outlook. */
+  readonly reach: Reach;
   readonly night: Night | null;
   /** Hours from now to the end of the dew-sensitive time of a coat poured now, at present slab temperature. */
   readonly nightHours: number | null;
@@ -73,11 +75,35 @@ function nightHoursAsNow(sheet: Sheet | null, slabC: number | null, pourH: numbe
   return Number.isFinite(hours) ? pourH + hours : null;
 }
 
-function poursAhead(sheet: Sheet, outlook: Outlook, pourSteps: number): PourAhead[] {
-  const dewSafe = rateTable(cureCurve(sheet, "dewSafeH"));
-  const pours = poursOf(sheet, dewSafe, pourSteps, outlook.steps, outlook.members[0]?.slabColdC.length ?? 0);
-  return outlook.members.map((member) => pourAhead(pours, member, outlook));
+/** What lies ahead of each member. */
+interface Walked {
+  readonly films: readonly FilmAhead[];
+  readonly pours: readonly PourAhead[];
+  readonly reach: Reach;
 }
+
+/** All of a member before the next one: it lies at hand then. */
+function walked(state: ZoneState, outlook: Outlook, sheet: Sheet | null, pourH: number, slabErrorK: number): Walked {
+  const { film } = state;
+  const { members, steps, stepMs } = outlook;
+  const rates = film === null ? null : filmRates(film);
+  const pourSteps = Math.max(1, Math.ceil((pourH * HOUR_MS) / stepMs));
+  const length = members[0]?.slabColdC.length ?? 0;
+  const coats = sheet === null ? null : poursOf(sheet, pourSteps, steps, length);
+  const films: FilmAhead[] = [];
+  const pours: PourAhead[] = [];
+  const reach = emptyReach(members.length);
+  for (let index = 0; index < members.length; index++) {
+    const member = members[index] as OutlookMember;
+    if (film !== null && rates !== null)
+      films.push(filmAhead(film, rates, member, outlook, slabErrorK * luckOf(index, 1)));
+    if (coats !== null) pours.push(pourAhead(coats, member, outlook));
+    measure(reach, index, member, outlook);
+  }
+  return { films, pours, reach };
+}
+
+const NOT_WALKED: Walked = { films: [], pours: [], reach: emptyReach(0) };
 
 /** Walks every member once. */
 export function prospectOf(state: ZoneState, outlook: Outlook | null): Prospect {
@@ -86,13 +112,7 @@ export function prospectOf(state: ZoneState, outlook: Outlook | null): Prospect 
   const sheet = nextSheetOf(state);
   const pourH = pourHoursLeft(state);
   const error = readingErrorOf(state);
-  const rates = outlook === null || film === null ? null : filmRates(film);
-  const films =
-    outlook === null || film === null || rates === null
-      ? []
-      : outlook.members.map((member, index) => filmAhead(film, rates, member, outlook, error.slabK * luckOf(index, 1)));
-  const pourSteps = outlook === null ? 0 : Math.max(1, Math.ceil((pourH * HOUR_MS) / outlook.stepMs));
-  const pours = outlook === null || sheet === null ? [] : poursAhead(sheet, outlook, pourSteps);
+  const { films, pours, reach } = outlook === null ? NOT_WALKED : walked(state, outlook, sheet, pourH, error.slabK);
   const closesMs = closesOf(state, outlook, films);
   const abradedMs = abradedMsOf(record, film);
   const creditMs = film === null || abradedMs === null ? null : abradedMs + ABRASION_HOLDS_H * HOUR_MS;
@@ -104,6 +124,7 @@ export function prospectOf(state: ZoneState, outlook: Outlook | null): Prospect 
   return {
     films,
     pours,
+    reach,
     night:
       outlook === null || sheet === null
         ? null

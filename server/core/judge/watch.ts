@@ -37,10 +37,11 @@ export interface Watch {
 
 type Value = (member: OutlookMember, step: number) => number;
 
-/** Members in which `value` falls below `limit` before the film is done. */
+/** Members in which `value`, of which `lowest` is the lowest of each, falls below `limit` before the film is done. */
 function foreseen(
   outlook: Outlook,
   films: readonly FilmAhead[],
+  lowest: Float64Array,
   value: Value,
   limit: number,
   errorOf: (index: number) => number,
@@ -53,6 +54,8 @@ function foreseen(
   for (const [index, member] of outlook.members.entries()) {
     const endMs = doneMs(films[index] as FilmAhead) ?? Number.POSITIVE_INFINITY;
     const error = errorOf(index);
+    // Its lowest value of all is not below.
+    if ((lowest[index] as number) + error >= limit) continue;
     let first: number | null = null;
     let low = Number.POSITIVE_INFINITY;
     for (let step = 0; step < outlook.steps; step++) {
@@ -97,6 +100,7 @@ export function watchOf(state: ZoneState, outlook: Outlook | null, prospect: Pro
       : foreseen(
           outlook,
           prospect.films,
+          prospect.reach.lowMarginK,
           (member, step) => (member.slabColdC[step] as number) - (member.dewPointC[step] as number),
           limits.dewMarginK,
           (index) => error.dampK - error.doubtK + error.marginK * luckOf(index, 0),
@@ -108,6 +112,7 @@ export function watchOf(state: ZoneState, outlook: Outlook | null, prospect: Pro
       : foreseen(
           outlook,
           prospect.films,
+          prospect.reach.lowSlabC,
           (member, step) => member.slabColdC[step] as number,
           leastC,
           (index) => error.slabK * luckOf(index, 1) - error.slabDoubtK,
