@@ -52,9 +52,11 @@ function trackOffsets(silent: Course, other: Course, fromMs: number): Offsets {
   let hottestK = Number.NEGATIVE_INFINITY;
   let commonMs = 0;
   let previousMs = Number.NaN;
-  for (let index = lastIndexAt(atMs, fromMs - 1) + 1; index < atMs.length; index++) {
+  const first = lastIndexAt(atMs, fromMs - 1) + 1;
+  let at = lastIndexAt(other.atMs, atMs[first] ?? fromMs);
+  for (let index = first; index < atMs.length; index++) {
     const takenMs = atMs[index] as number;
-    const at = lastIndexAt(other.atMs, takenMs);
+    while (at + 1 < other.atMs.length && (other.atMs[at + 1] as number) <= takenMs) at++;
     const heldMs = at < 0 ? Number.POSITIVE_INFINITY : takenMs - (other.atMs[at] as number);
     if (heldMs > HOLD_MS) {
       previousMs = Number.NaN;

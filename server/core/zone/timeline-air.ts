@@ -1,7 +1,7 @@
 // The air of a timeline: the dampest, driest, coldest and warmest chip, and the vote of a chip that fell silent.
 import { TEMP_RANGE_C } from "#core/air/vapour.ts";
 import { keptWithin } from "#core/guard.ts";
-import { heldOn } from "#core/zone/cursor.ts";
+import type { Held } from "#core/zone/cursor.ts";
 import { type AirChip, LEAST_PCT } from "#core/zone/probes.ts";
 import { chipOffsets, lastWordMs, type Offsets } from "#core/zone/silent.ts";
 
@@ -49,11 +49,11 @@ function lower(column: Float64Array, step: number, value: number): void {
   if (!(value >= (column[step] as number))) column[step] = value;
 }
 
-function saidOn(atMs: Float64Array, chip: AirChip, dewPointOnly: boolean): Said {
-  const airC = heldOn(chip.air, atMs);
-  const rhPct = heldOn(chip.rh, atMs);
+function saidOn(atMs: Float64Array, held: Held, chip: AirChip, dewPointOnly: boolean): Said {
+  const airC = held.of(chip.air);
+  const rhPct = held.of(chip.rh);
   // Of air and humidity taken together; a newer air reading alone does not unsay it.
-  const dewC = heldOn(chip.dewPoint, atMs);
+  const dewC = held.of(chip.dewPoint);
   for (let step = 0; step < atMs.length; step++) {
     const known = !(Number.isNaN(airC[step]) || Number.isNaN(rhPct[step]) || Number.isNaN(dewC[step]));
     if (known && (atMs[step] as number) < chip.retiredMs) continue;
@@ -63,18 +63,19 @@ function saidOn(atMs: Float64Array, chip: AirChip, dewPointOnly: boolean): Said 
 }
 
 /**
- * The air at each of `atMs`. `chips` are those that may speak; one that says nothing at a step is taken at its worst against
+ * The air at each of `atMs`, of which `held` tells. `chips` are those that may speak; one that says nothing at a step is taken at its worst against
  * those that do, as a silent slab probe is: losing the dampest chip must not dry the air. With too little in common the
  * step stays unknown. `votes` are those known already, and take in what is reckoned here.
  */
 export function airOn(
   atMs: Float64Array,
+  held: Held,
   chips: readonly AirChip[],
   dewPointOnly: ReadonlySet<string>,
   nowMs: number,
   votes: Map<string, ChipVote | null>,
 ): AirColumns {
-  const voices = chips.map((chip) => saidOn(atMs, chip, dewPointOnly.has(chip.name)));
+  const voices = chips.map((chip) => saidOn(atMs, held, chip, dewPointOnly.has(chip.name)));
   const [alone] = voices;
   if (alone !== undefined && voices.length === 1 && !alone.dewPointOnly) return airAlone(alone);
   const blank = () => new Float64Array(atMs.length).fill(Number.NaN);

@@ -1,5 +1,5 @@
 // The slab of a timeline: the coldest and the hottest probe, and the vote of a probe that fell silent.
-import { heldOn } from "#core/zone/cursor.ts";
+import type { Held } from "#core/zone/cursor.ts";
 import type { SlabProbe } from "#core/zone/probes.ts";
 import { lastWordMs, type Offsets, voteOf } from "#core/zone/silent.ts";
 import { alike } from "#core/zone/trust/conflict.ts";
@@ -26,12 +26,7 @@ interface Spoken {
   readonly offset: (silent: number, other: number) => Offsets;
 }
 
-function spokenOf(
-  atMs: Float64Array,
-  probes: readonly SlabProbe[],
-  nowMs: number,
-  offsets: Map<string, Offsets>,
-): Spoken {
+function spokenOf(held: Held, probes: readonly SlabProbe[], nowMs: number, offsets: Map<string, Offsets>): Spoken {
   const all = probes.map((_, index) => index);
   // Both are filled where they are asked for: where one is silent.
   const besides: (readonly number[])[] = [];
@@ -45,7 +40,7 @@ function spokenOf(
   return {
     probes,
     all,
-    said: probes.map((probe) => heldOn(probe.track, atMs, probe.movedMs)),
+    said: probes.map((probe) => held.of(probe.track, probe.movedMs)),
     votesFromMs: probes.map(({ said, movedMs }) => Math.max(said.atMs[0] ?? Number.POSITIVE_INFINITY, movedMs)),
     besidesOf(index) {
       const probe = probes[index] as SlabProbe;
@@ -57,11 +52,12 @@ function spokenOf(
 }
 
 /**
- * The slab at each of `atMs`. `offsets` are those of silent probes that are known already, and take in what is reckoned
+ * The slab at each of `atMs`, of which `held` tells. `offsets` are those of silent probes that are known already, and take in what is reckoned
  * here; they hold as of `nowMs`.
  */
 export function slabOn(
   atMs: Float64Array,
+  held: Held,
   probes: readonly SlabProbe[],
   nowMs: number,
   offsets: Map<string, Offsets>,
@@ -72,7 +68,7 @@ export function slabOn(
     coldProbe: new Int16Array(atMs.length).fill(-1),
     hotProbe: new Int16Array(atMs.length).fill(-1),
   };
-  const spoken = spokenOf(atMs, probes, nowMs, offsets);
+  const spoken = spokenOf(held, probes, nowMs, offsets);
   const { said } = spoken;
   const spoke = new Int16Array(atMs.length);
   for (let index = 0; index < probes.length; index++) {

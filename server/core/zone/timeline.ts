@@ -1,7 +1,7 @@
 // The timeline of a zone: coldest and hottest slab, air and dew point at every moment at which something was heard.
 import { lastIndexAt, type Track, upperIndex } from "#core/zone/heard.ts";
 import type { AirChip, SlabProbe } from "#core/zone/probes.ts";
-import { heldOn } from "#core/zone/cursor.ts";
+import { Held } from "#core/zone/cursor.ts";
 import type { Offsets } from "#core/zone/silent.ts";
 import { type AirColumns, airOn, type ChipVote } from "#core/zone/timeline-air.ts";
 import { type SlabColumns, slabOn } from "#core/zone/timeline-slab.ts";
@@ -75,13 +75,14 @@ export function timelineOf(voices: Voices, fromMs: number, nowMs: number, votes:
   const { slab, chips } = voices;
   const tracks = [...slab.map((probe) => probe.track), ...chips.flatMap((chip) => [chip.air, chip.rh])];
   const atMs = unionTimes(tracks, fromMs, nowMs);
-  const { slabColdC, slabHotC, coldProbe, hotProbe } = slabOn(atMs, slab, nowMs, votes.slab);
-  const air = airOn(atMs, chips, voices.dewPointOnlyChips, nowMs, votes.chips);
+  const held = new Held(atMs);
+  const { slabColdC, slabHotC, coldProbe, hotProbe } = slabOn(atMs, held, slab, nowMs, votes.slab);
+  const air = airOn(atMs, held, chips, voices.dewPointOnlyChips, nowMs, votes.chips);
   const { dewPointC, dewPointMinC, airMinC, airMaxC, rhMinPct, rhMaxPct } = air;
   const dewOnFloorC = voices.wet.length === 0 ? dewPointC : dewPointC.slice();
   for (const { node, wet } of voices.wet) {
     const others = chips.filter((chip) => chip.node.id !== node);
-    fillWet(atMs, dewOnFloorC, wet, others);
+    fillWet(held, dewOnFloorC, wet, others);
   }
   const marginK = new Float64Array(atMs.length);
   for (let step = 0; step < marginK.length; step++)
@@ -105,10 +106,10 @@ export function timelineOf(voices: Voices, fromMs: number, nowMs: number, votes:
 }
 
 /** Where a wetted chip spoke and no other one did. */
-function fillWet(atMs: Float64Array, dewOnFloorC: Float64Array, wet: Track, others: readonly AirChip[]): void {
-  const said = heldOn(wet, atMs);
-  const beside = others.map((chip) => heldOn(chip.dewPoint, atMs));
-  for (let step = 0; step < atMs.length; step++) {
+function fillWet(held: Held, dewOnFloorC: Float64Array, wet: Track, others: readonly AirChip[]): void {
+  const said = held.of(wet);
+  const beside = others.map((chip) => held.of(chip.dewPoint));
+  for (let step = 0; step < said.length; step++) {
     const wetC = said[step] as number;
     if (!Number.isNaN(wetC) && beside.every((dewC) => Number.isNaN(dewC[step]))) dewOnFloorC[step] = wetC;
   }
