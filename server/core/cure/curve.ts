@@ -14,6 +14,8 @@ export interface CureCurve {
   hours(slabC: number): number;
   /** True where the hours are our estimate, not printed on the sheet. */
   estimated(slabC: number): boolean;
+  /** Between these its hours change, °C: all that is colder has the same ones, and all that is hotter. */
+  readonly bends: readonly [fromC: number, toC: number];
 }
 
 interface Points {
@@ -48,7 +50,7 @@ function lnBetween(points: Points, slabC: number): number {
   return from + share * ((lnHours[upper] as number) - from);
 }
 
-const NOTHING: CureCurve = { hours: () => Number.POSITIVE_INFINITY, estimated: () => false };
+const NOTHING: CureCurve = { hours: () => Number.POSITIVE_INFINITY, estimated: () => false, bends: [0, 0] };
 
 /**
  * Hours of a minimum (recoat from, foot, traffic) at a surface temperature.
@@ -85,6 +87,7 @@ function earningCurve(points: Points, floorC: number | null): CureCurve {
       return Math.exp((points.lnHours[0] as number) + slowdown);
     },
     estimated: carried,
+    bends: [Math.min(coldestC, floorC ?? coldestC), hottestC],
   };
 }
 
@@ -102,6 +105,7 @@ function dewSafeCurve(sheet: Sheet): CureCurve {
       return Math.exp(count === 1 ? (points.lnHours[0] as number) : lnBetween(points, slabC));
     },
     estimated: (slabC) => !printed(slabC),
+    bends: [Math.min(coldestC, recoat.bends[0]), Math.max(hottestC, recoat.bends[1])],
   };
 }
 
@@ -127,6 +131,7 @@ function maximumCurve(sheet: Sheet): CureCurve {
       return Math.exp(lnBetween(points, slabC));
     },
     estimated: (slabC) => slabC > hottestC,
+    bends: [coldestC, Number.POSITIVE_INFINITY],
   };
 }
 

@@ -14,10 +14,14 @@ export type RateTable = Float64Array;
 /** The table of a curve; 0 where the curve earns nothing. */
 export function rateTable(curve: CureCurve): RateTable {
   const table = new Float64Array(2 * (LAST + 1));
-  let next = 1 / curve.hours(TO_C);
+  const [fromC, toC] = curve.bends;
+  const coldRate = 1 / curve.hours(FROM_C);
+  const hotRate = 1 / curve.hours(TO_C);
+  let next = hotRate;
   table[2 * LAST] = next;
   for (let place = LAST - 1; place >= 0; place--) {
-    const rate = 1 / curve.hours(FROM_C + place / PER_K);
+    const slabC = FROM_C + place / PER_K;
+    const rate = slabC < fromC ? coldRate : slabC > toC ? hotRate : 1 / curve.hours(slabC);
     table[2 * place] = rate;
     // Nothing is earned up to the place at which something is.
     table[2 * place + 1] = rate === 0 ? 0 : next - rate;

@@ -5,9 +5,10 @@ import type { Sheet } from "#core/cure/sheet.ts";
 import { isConfirmed } from "#core/cure/sheet-versions.ts";
 import type { Facts, SheetLimitsNow, Soon } from "#core/judge/facts.ts";
 import type { Prospect } from "#core/judge/prospect.ts";
+import type { Reach } from "#core/judge/reach.ts";
 import { abradedMsOf, blushOf, dustOf } from "#core/judge/surface-work.ts";
 import { goodMinOf, goodTimeOf } from "#core/judge/sustained.ts";
-import type { Outlook, OutlookMember } from "#core/outlook/outlook.ts";
+import type { Outlook } from "#core/outlook/outlook.ts";
 import { weightedQuantile } from "#core/outlook/quantile.ts";
 import { type Conditions, handConditions } from "#core/zone/conditions.ts";
 import { fillerLeftH } from "#core/zone/filler.ts";
@@ -20,7 +21,6 @@ const MINUTE_MS = 60_000;
 const POUR_LONGEST_H = 12;
 /** Findings count from this moment on a bare slab: since ever. */
 const EVER_MS = Number.NEGATIVE_INFINITY;
-const SOON_STEPS = 18;
 
 function sheetDoubt(record: ZoneRecord): string | null {
   const coats = [record.film?.sheet ?? null, ...record.system.slice((record.film?.coat ?? -1) + 1)];
@@ -63,32 +63,17 @@ function latestPerSpot(record: ZoneRecord, method: "F2170" | "F1869"): number | 
   return bySpot.size > 0 ? Math.max(...bySpot.values()) : null;
 }
 
-function soonOf(outlook: Outlook | null): Soon | null {
+function soonOf(outlook: Outlook | null, { soon }: Reach): Soon | null {
   if (outlook === null) return null;
-  const { members } = outlook;
-  const weights = members.map((member) => member.weight);
-  const middle = (low: (member: OutlookMember) => number) => weightedQuantile(members.map(low), weights, 0.5);
+  const weights = outlook.members.map((member) => member.weight);
+  const middle = (lows: Float64Array) => weightedQuantile(lows, weights, 0.5);
   return {
-    slabColdC: middle((member) => soonLowest(member.slabColdC, 1)),
-    slabHotC: -middle((member) => soonLowest(member.slabHotC, -1)),
-    airMinC: middle((member) => soonLowest(member.airC, 1)),
-    airMaxC: -middle((member) => soonLowest(member.airC, -1)),
-    marginK: middle(soonLowestMargin),
+    slabColdC: middle(soon.slabColdC),
+    slabHotC: -middle(soon.turnedSlabHotC),
+    airMinC: middle(soon.airC),
+    airMaxC: -middle(soon.turnedAirC),
+    marginK: middle(soon.marginK),
   };
-}
-
-/** A member's lowest value in the coming hours; of `sign` -1 the highest, with its sign turned. */
-function soonLowest(column: Float64Array, sign: 1 | -1): number {
-  let low = Number.POSITIVE_INFINITY;
-  for (let step = 1; step <= SOON_STEPS; step++) low = Math.min(low, sign * (column[step] as number));
-  return low;
-}
-
-function soonLowestMargin({ slabColdC, dewPointC }: OutlookMember): number {
-  let low = Number.POSITIVE_INFINITY;
-  for (let step = 1; step <= SOON_STEPS; step++)
-    low = Math.min(low, (slabColdC[step] as number) - (dewPointC[step] as number));
-  return low;
 }
 
 function handMarginOf(state: ZoneState): number | null {
@@ -194,7 +179,7 @@ export function factsOf(state: ZoneState, outlook: Outlook | null, prospect: Pro
     ...resinOf(record, nowMs),
     handMarginK: handMarginOf(state),
     sustainedMin: limits === null ? null : goodMinOf(goodTimeOf(state.line, limits, state.log.altitudeM, nowMs)),
-    soon: soonOf(outlook),
+    soon: soonOf(outlook, prospect.reach),
     finishInH: record.nextCoat === null ? null : prospect.finishInH,
     closesInH: prospect.effectiveClosesMs === null ? null : (prospect.effectiveClosesMs - nowMs) / HOUR_MS,
     fitsM2: record.nextCoat === null ? null : prospect.fitsM2,

@@ -2,7 +2,7 @@
 import type { NightAhead } from "#core/judge/call.ts";
 import type { PourAhead } from "#core/judge/member-walk.ts";
 import type { ReadingError } from "#core/judge/reading-error.ts";
-import type { Outlook } from "#core/outlook/outlook.ts";
+import type { Outlook, OutlookMember } from "#core/outlook/outlook.ts";
 import { weightedQuantile, weightedQuantiles } from "#core/outlook/quantile.ts";
 
 export interface Night extends NightAhead {
@@ -29,16 +29,20 @@ export function nightOf(
   minC: number | null,
   error: ReadingError,
 ): Night {
-  const weights: number[] = [];
-  const lows: number[] = [];
-  const colds: number[] = [];
-  const hours: number[] = [];
+  const { members } = outlook;
+  const weights = new Float64Array(members.length);
+  const colds = new Float64Array(members.length);
+  const hours = new Float64Array(members.length);
+  // Of each member the low that is read, and what it may truly be.
+  const lows = new Float64Array(FIFTHS.length * members.length);
+  const lowWeights = new Float64Array(lows.length);
   let lowest = Number.POSITIVE_INFINITY;
   let lowestStep = 0;
   let chanceMargin = 0;
   let chanceSlab = 0;
   let chanceHolds = 0;
-  for (const [index, member] of outlook.members.entries()) {
+  for (let index = 0; index < members.length; index++) {
+    const member = members[index] as OutlookMember;
     const pour = pours[index] as PourAhead;
     const { length } = member.slabColdC;
     const end = Math.min(pour.endStep, length - 1);
@@ -50,10 +54,13 @@ export function nightOf(
     }
     low += error.dampK - error.doubtK;
     cold -= error.slabDoubtK;
-    for (const z of FIFTHS) lows.push(low + z * error.marginK);
-    weights.push(member.weight);
-    colds.push(cold);
-    hours.push((end * outlook.stepMs) / 3_600_000);
+    for (let fifth = 0; fifth < FIFTHS.length; fifth++) {
+      lows[FIFTHS.length * index + fifth] = low + (FIFTHS[fifth] as number) * error.marginK;
+      lowWeights[FIFTHS.length * index + fifth] = member.weight;
+    }
+    weights[index] = member.weight;
+    colds[index] = cold;
+    hours[index] = (end * outlook.stepMs) / 3_600_000;
     const ends = pour.endStep < length;
     const aboveDew = chanceAbove(low - limitK, error.marginK);
     const aboveCold = !ends ? 0 : minC === null ? 1 : chanceAbove(cold - minC, error.slabK);
@@ -61,8 +68,7 @@ export function nightOf(
     chanceSlab += member.weight * aboveCold;
     chanceHolds += member.weight * aboveDew * aboveCold;
   }
-  const spread = weights.flatMap((weight) => FIFTHS.map(() => weight));
-  const [lowEnd, middle, highEnd] = weightedQuantiles(lows, spread, [0.1, 0.5, 0.9]) as [number, number, number];
+  const [lowEnd, middle, highEnd] = weightedQuantiles(lows, lowWeights, [0.1, 0.5, 0.9]) as [number, number, number];
   return {
     hours: weightedQuantile(hours, weights, 0.5),
     chanceHolds: Math.min(1, chanceHolds),

@@ -12,7 +12,18 @@ export interface Reach {
   /** Of the air above its dew point, K. */
   readonly lowGapK: Float64Array;
   readonly highGapK: Float64Array;
+  /** Lowest values of the coming three hours; of those of which the highest counts with their sign turned. */
+  readonly soon: {
+    readonly marginK: Float64Array;
+    readonly slabColdC: Float64Array;
+    readonly turnedSlabHotC: Float64Array;
+    readonly airC: Float64Array;
+    readonly turnedAirC: Float64Array;
+  };
 }
+
+/** Three hours. */
+const SOON_STEPS = 18;
 
 export function emptyReach(members: number): Reach {
   return {
@@ -23,6 +34,13 @@ export function emptyReach(members: number): Reach {
     highAirC: new Float64Array(members),
     lowGapK: new Float64Array(members),
     highGapK: new Float64Array(members),
+    soon: {
+      marginK: new Float64Array(members),
+      slabColdC: new Float64Array(members),
+      turnedSlabHotC: new Float64Array(members),
+      airC: new Float64Array(members),
+      turnedAirC: new Float64Array(members),
+    },
   };
 }
 
@@ -62,4 +80,28 @@ export function measure(reach: Reach, index: number, member: OutlookMember, { st
   reach.highAirC[index] = known + highAirC;
   reach.lowGapK[index] = known + lowGapK;
   reach.highGapK[index] = known + highGapK;
+  measureSoon(reach, index, member);
+}
+
+function measureSoon({ soon }: Reach, index: number, member: OutlookMember): void {
+  const { slabColdC, slabHotC, airC, dewPointC } = member;
+  let lowMarginK = Number.POSITIVE_INFINITY;
+  let lowSlabC = Number.POSITIVE_INFINITY;
+  let turnedSlabC = Number.POSITIVE_INFINITY;
+  let lowAirC = Number.POSITIVE_INFINITY;
+  let turnedAirC = Number.POSITIVE_INFINITY;
+  for (let step = 1; step <= SOON_STEPS; step++) {
+    const coldC = slabColdC[step] as number;
+    const roomC = airC[step] as number;
+    lowMarginK = Math.min(lowMarginK, coldC - (dewPointC[step] as number));
+    lowSlabC = Math.min(lowSlabC, coldC);
+    turnedSlabC = Math.min(turnedSlabC, -(slabHotC[step] as number));
+    lowAirC = Math.min(lowAirC, roomC);
+    turnedAirC = Math.min(turnedAirC, -roomC);
+  }
+  soon.marginK[index] = lowMarginK;
+  soon.slabColdC[index] = lowSlabC;
+  soon.turnedSlabHotC[index] = turnedSlabC;
+  soon.airC[index] = lowAirC;
+  soon.turnedAirC[index] = turnedAirC;
 }

@@ -1,23 +1,28 @@
 // Weighted quantiles of an ensemble.
+import { placesIn, scratchFor } from "#core/outlook/select.ts";
 
-function allSame(values: readonly number[]): boolean {
+function allSame(values: ArrayLike<number>): boolean {
   for (let index = 1; index < values.length; index++) if (values[index] !== values[0]) return false;
   return true;
 }
 
-/** For each share of `qs` the value at or below which that share of the weight lies; NaN without weight. */
+/** For each share of `qs`, which ascend, the value at or below which that share of the weight lies; NaN without weight. */
 export function weightedQuantiles(
-  values: readonly number[],
-  weights: readonly number[],
+  values: ArrayLike<number>,
+  weights: ArrayLike<number>,
   qs: readonly number[],
 ): number[] {
-  // Members of an ensemble all weigh the same: numbers sort much faster than their places.
+  const { length } = values;
+  // Members of an ensemble all weigh the same: then places in their order say it all, and few of them are put in order.
   if (weights.length > 0 && allSame(weights)) {
-    const sorted = new Float64Array(values).sort();
-    return qs.map((q) => sorted[Math.max(0, Math.ceil(q * sorted.length - 1e-9) - 1)] as number);
+    const places = qs.map((q) => Math.max(0, Math.ceil(q * length - 1e-9) - 1));
+    const found = new Float64Array(places.length);
+    placesIn(new Float64Array(values), 0, length, places, found, scratchFor(length));
+    return Array.from(found);
   }
-  const order = values.map((_, index) => index).sort((a, b) => (values[a] as number) - (values[b] as number));
-  const total = weights.reduce((sum, weight) => sum + weight, 0);
+  const order = Array.from(values, (_, index) => index).sort((a, b) => (values[a] as number) - (values[b] as number));
+  let total = 0;
+  for (const index of order.keys()) total += weights[index] as number;
   return qs.map((q) => {
     let passed = 0;
     for (const index of order) {
@@ -29,6 +34,6 @@ export function weightedQuantiles(
 }
 
 /** The same of one share. */
-export function weightedQuantile(values: readonly number[], weights: readonly number[], q: number): number {
+export function weightedQuantile(values: ArrayLike<number>, weights: ArrayLike<number>, q: number): number {
   return weightedQuantiles(values, weights, [q])[0] as number;
 }
