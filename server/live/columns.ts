@@ -14,7 +14,7 @@ const VALUES: readonly Form[] = [{ units: 1, per: 100 }, { units: 1, per: 16 }, 
 const TIMES: readonly Form[] = [{ units: 2, per: 1 }, AS_IT_IS];
 
 const NONE = new Uint16Array(0);
-/** Where a slice is put together, so that it comes out as an array of plain numbers without growing. */
+/** What a slice is begun as, so that it is an array of plain numbers that need not grow. */
 const NUMBERS: number[] = [];
 /** One number, and the same as units. */
 const DOUBLE = new Float64Array(1);
@@ -38,8 +38,11 @@ function fits(form: Form, base: number, numbers: Column): boolean {
   return true;
 }
 
-/** Room beyond what is there: each time it runs out, everything of the node moves. */
-const roomFor = (count: number): number => count + (count >> 3) + 8;
+/**
+ * Room beyond what is there: each time it runs out, everything of the node moves. By fours, so that columns begin where numbers
+ * of 64 bits may.
+ */
+const roomFor = (count: number): number => (count + (count >> 3) + 11) & ~3;
 
 /** The memory of all columns of one node: a piece for each column would take more than an hour of readings. */
 export class Shelf {
@@ -72,7 +75,9 @@ export class Shelf {
   /** Lets go of all columns but these: such a one still holds what it held. Those that lay elsewhere come here. */
   keepOnly(columns: ReadonlySet<LiveColumn>): void {
     this.columns = this.columns.filter((one) => columns.has(one));
-    for (const column of columns) if (!this.columns.includes(column)) this.lay(column, column.length);
+    // One that is empty comes with its first number.
+    for (const column of columns)
+      if (column.length > 0 && !this.columns.includes(column)) this.lay(column, column.length);
   }
 }
 
@@ -104,17 +109,22 @@ export class LiveColumn implements Column {
     const end = Math.min(to < 0 ? to + this.length : to, this.length);
     const { units, start, base } = this;
     const { units: width, per } = this.form;
-    const count = Math.max(0, end - first);
+    const count = end - first;
+    if (count <= 0) return [];
     // A judging takes two days of each column: the form is not asked for each number, and an array that grows is slow.
     while (NUMBERS.length < count) NUMBERS.push(0.5);
+    const numbers = NUMBERS.slice(0, count);
     if (width === 1)
-      for (let place = 0, at = start + first; place < count; place++, at++)
-        NUMBERS[place] = (((units[at] as number) << 16) >> 16) / per;
+      for (let place = 0, at = start + first; place < numbers.length; place++, at++)
+        numbers[place] = (((units[at] as number) << 16) >> 16) / per;
     else if (width === 2)
-      for (let place = 0, at = start + 2 * first; place < count; place++, at += 2)
-        NUMBERS[place] = (((units[at] as number) | ((units[at + 1] as number) << 16)) + base) / per;
-    else for (let place = 0; place < count; place++) NUMBERS[place] = this.read(first + place);
-    return NUMBERS.slice(0, count);
+      for (let place = 0, at = start + 2 * first; place < numbers.length; place++, at += 2)
+        numbers[place] = (((units[at] as number) | ((units[at + 1] as number) << 16)) + base) / per;
+    else {
+      const doubles = new Float64Array(units.buffer, 2 * (start + 4 * first), count);
+      for (let place = 0; place < numbers.length; place++) numbers[place] = doubles[place] as number;
+    }
+    return numbers;
   }
 
   push(value: number): void {

@@ -18,22 +18,25 @@ export interface OutdoorPast {
 /** A series on equal steps that end now: straight between readings that lie no further apart than a reading speaks. */
 function onSteps(series: LogSeries, { nowMs, heardByMs }: Moment): Float64Array {
   const out = new Float64Array(PAST_STEPS + 1).fill(Number.NaN);
+  const takenMs = series.atMs.slice();
+  const heardMs = series.heardMs.slice();
+  const values = series.values.slice();
   let after = 0;
   let beforeMs = Number.NEGATIVE_INFINITY;
   let before = Number.NaN;
   const skip = () => {
-    while (after < series.atMs.length && (series.heardMs.at(after) as number) > heardByMs) after++;
+    while (after < takenMs.length && (heardMs[after] as number) > heardByMs) after++;
   };
   for (let step = 0; step <= PAST_STEPS; step++) {
     const atMs = nowMs - (PAST_STEPS - step) * STEP_MS;
-    for (skip(); after < series.atMs.length && (series.atMs.at(after) as number) <= atMs; skip()) {
-      beforeMs = series.atMs.at(after) as number;
-      before = series.values.at(after) as number;
+    for (skip(); after < takenMs.length && (takenMs[after] as number) <= atMs; skip()) {
+      beforeMs = takenMs[after] as number;
+      before = values[after] as number;
       after++;
     }
-    const nextMs = series.atMs.at(after) ?? Number.POSITIVE_INFINITY;
+    const nextMs = takenMs[after] ?? Number.POSITIVE_INFINITY;
     if (nextMs <= nowMs && nextMs - beforeMs <= HOLD_MS) {
-      const next = series.values.at(after) as number;
+      const next = values[after] as number;
       out[step] = before + ((next - before) * (atMs - beforeMs)) / (nextMs - beforeMs);
     } else if (atMs - beforeMs <= HOLD_MS) out[step] = before;
   }

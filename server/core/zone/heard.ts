@@ -65,15 +65,10 @@ export function upperPlace(times: Column, atMs: number): number {
 export function trackAt(series: LogSeries, moment: Moment, fromMs: number): Track {
   const end = upperPlace(series.atMs, moment.nowMs);
   let start = Math.max(0, upperPlace(series.atMs, fromMs - 1) - 1);
-  let late = false;
   const { most = Number.POSITIVE_INFINITY } = series.heardMs;
-  for (let index = start; index < end && most > moment.heardByMs; index++) {
-    if ((series.heardMs.at(index) as number) > moment.heardByMs) {
-      late = true;
-      break;
-    }
-  }
-  if (!late) {
+  const isLate = (heardMs: number) => heardMs > moment.heardByMs;
+  let heardMs = most <= moment.heardByMs ? [] : series.heardMs.slice(start, end);
+  if (!heardMs.some(isLate)) {
     return {
       node: series.node,
       quantity: series.quantity,
@@ -82,14 +77,19 @@ export function trackAt(series: LogSeries, moment: Moment, fromMs: number): Trac
     };
   }
   // The last reading before the stretch that had been heard may lie further back.
-  while (start > 0 && (series.heardMs.at(start) as number) > moment.heardByMs) start--;
-  const atMs: number[] = [];
-  const values: number[] = [];
-  for (let index = start; index < end; index++) {
-    if ((series.heardMs.at(index) as number) > moment.heardByMs) continue;
-    atMs.push(series.atMs.at(index) as number);
-    values.push(series.values.at(index) as number);
+  const first = start;
+  while (start > 0 && isLate(series.heardMs.at(start) as number)) start--;
+  if (start < first) heardMs = series.heardMs.slice(start, end);
+  const atMs = series.atMs.slice(start, end);
+  const values = series.values.slice(start, end);
+  let kept = 0;
+  for (let index = 0; index < heardMs.length; index++) {
+    if (isLate(heardMs[index] as number)) continue;
+    atMs[kept] = atMs[index] as number;
+    values[kept++] = values[index] as number;
   }
+  atMs.length = kept;
+  values.length = kept;
   return { node: series.node, quantity: series.quantity, atMs, values };
 }
 

@@ -37,12 +37,12 @@ function inOrderOfHearing(series: LogSeries, first: number, end: number, fromMs:
   const heard: Heard[] = [];
   let ordered = true;
   let lastMs = Number.NEGATIVE_INFINITY;
-  for (let index = first; index < end; index++) {
-    const heardMs = series.heardMs.at(index) as number;
+  const takenMs = series.atMs.slice(first, end);
+  for (const [index, heardMs] of series.heardMs.slice(first, end).entries()) {
     if (heardMs > heardByMs || heardMs < fromMs) continue;
     ordered &&= heardMs >= lastMs;
     lastMs = heardMs;
-    heard.push({ heardMs, atMs: series.atMs.at(index) as number });
+    heard.push({ heardMs, atMs: takenMs[index] as number });
   }
   return ordered ? heard : heard.sort((a, b) => a.heardMs - b.heardMs);
 }
@@ -104,10 +104,9 @@ export function clockSpells(series: readonly LogSeries[], moment: Moment, fromMs
   return [...firstOfNodes(series)].flatMap(([node, item]) => {
     const first = upperPlace(item.atMs, fromMs - 1);
     const end = upperPlace(item.atMs, moment.nowMs);
-    let late = false;
-    for (let index = first; index < end && !late; index++)
-      late = (item.heardMs.at(index) as number) - (item.atMs.at(index) as number) > BEHIND_MS;
-    if (!late) return [];
+    const takenMs = item.atMs.slice(first, end);
+    const isLate = (heardMs: number, index: number) => heardMs - (takenMs[index] as number) > BEHIND_MS;
+    if (!item.heardMs.slice(first, end).some(isLate)) return [];
     const bursts = burstsOf(item, first, end, fromMs, moment.heardByMs);
     const steady = (index: number) => {
       const [one, before] = [bursts[index] as Burst, bursts[index - 1]];
