@@ -3,6 +3,7 @@ import type { CallWord, NextCall } from "#core/judge/call.ts";
 import { CALL_CODES, type MemberCalls } from "#core/judge/look-ahead.ts";
 import type { CallAhead, Outlook } from "#core/outlook/outlook.ts";
 import { weightedQuantile } from "#core/outlook/quantile.ts";
+import { weightSums } from "#core/outlook/weight-sums.ts";
 
 /** Less likely than this is not announced. */
 const NEXT_FROM_CHANCE = 0.1;
@@ -43,34 +44,86 @@ export function nextOf(outlook: Outlook, members: readonly MemberCalls[]): NextC
   };
 }
 
-/** First time at which the chance that the call still stands falls below 0.9; null if beyond the outlook. */
-export function validUntilOf(outlook: Outlook, members: readonly MemberCalls[]): number | null {
-  const stands = new Float64Array(outlook.steps);
-  for (const [index, calls] of members.entries()) {
-    const change = Math.min(firstChange(calls), outlook.steps);
-    const weight = outlook.members[index]?.weight ?? 0;
+/** The chance that the call of now still stands, at each step. */
+function standingChances({ steps, members }: Outlook, calls: readonly MemberCalls[]): Float64Array {
+  const stands = new Float64Array(steps);
+  const sums = weightSums(members);
+  if (sums !== null) {
+    const changes = new Int32Array(steps + 1);
+    for (const each of calls) {
+      const change = Math.min(firstChange(each), steps);
+      changes[change] = (changes[change] as number) + 1;
+    }
+    let count = calls.length;
+    for (let step = 1; step < steps; step++) {
+      count -= changes[step] as number;
+      stands[step] = sums[count] as number;
+    }
+    return stands;
+  }
+  for (const [index, each] of calls.entries()) {
+    const change = Math.min(firstChange(each), steps);
+    const weight = members[index]?.weight ?? 0;
     for (let step = 1; step < change; step++) stands[step] = (stands[step] as number) + weight;
   }
+  return stands;
+}
+
+/** First time at which the chance that the call still stands falls below 0.9; null if beyond the outlook. */
+export function validUntilOf(outlook: Outlook, members: readonly MemberCalls[]): number | null {
+  const stands = standingChances(outlook, members);
   for (let step = 1; step < outlook.steps; step++)
     if ((stands[step] as number) < STANDS_FROM_CHANCE - 1e-9) return outlook.fromMs + step * outlook.stepMs;
   return null;
 }
 
-/** The strip ahead: at each step the likeliest call, joined into stretches with their lowest chance. */
-export function stripOf(outlook: Outlook, members: readonly MemberCalls[]): CallAhead[] {
+const CODES = CALL_CODES.length;
+
+/** The chance of each call at each step, those of a step beside each other. */
+function callChances({ steps, members }: Outlook, calls: readonly MemberCalls[]): Float64Array {
+  const chances = new Float64Array(CODES * steps);
+  const sums = weightSums(members);
+  if (sums !== null) {
+    // A call stands for many steps: counted in where it begins and out where it ends.
+    const counts = new Int32Array(CODES * (steps + 1));
+    const count = (step: number, code: number, by: 1 | -1) => {
+      counts[CODES * step + code] = (counts[CODES * step + code] as number) + by;
+    };
+    for (const each of calls) {
+      let code = each[0] as number;
+      count(0, code, 1);
+      for (let step = 1; step < steps; step++) {
+        const next = each[step] as number;
+        if (next === code) continue;
+        count(step, code, -1);
+        count(step, next, 1);
+        code = next;
+      }
+    }
+    for (let at = 0; at < chances.length; at++) {
+      if (at >= CODES) counts[at] = (counts[at] as number) + (counts[at - CODES] as number);
+      chances[at] = sums[counts[at] as number] as number;
+    }
+    return chances;
+  }
   // A member at a time, since that is how their calls lie in memory.
-  const all = new Float64Array(CALL_CODES.length * outlook.steps);
-  for (const [index, calls] of members.entries()) {
-    const weight = outlook.members[index]?.weight ?? 0;
-    for (let step = 0; step < outlook.steps; step++) {
-      const at = CALL_CODES.length * step + (calls[step] as number);
-      all[at] = (all[at] as number) + weight;
+  for (const [index, each] of calls.entries()) {
+    const weight = members[index]?.weight ?? 0;
+    for (let step = 0; step < steps; step++) {
+      const at = CODES * step + (each[step] as number);
+      chances[at] = (chances[at] as number) + weight;
     }
   }
+  return chances;
+}
+
+/** The strip ahead: at each step the likeliest call, joined into stretches with their lowest chance. */
+export function stripOf(outlook: Outlook, members: readonly MemberCalls[]): CallAhead[] {
+  const all = callChances(outlook, members);
   const strip: { fromMs: number; toMs: number; call: CallWord; chance: number }[] = [];
   let began = 1;
   for (let step = 0; step < outlook.steps; step++) {
-    const chances = all.subarray(CALL_CODES.length * step, CALL_CODES.length * (step + 1));
+    const chances = all.subarray(CODES * step, CODES * (step + 1));
     const code = STRICTEST_FIRST.reduce<number>(
       (best, each) => ((chances[each] as number) > (chances[best] as number) + 1e-12 ? each : best),
       STRICTEST_FIRST[0],

@@ -16,6 +16,7 @@ import { luckOf, readingErrorOf } from "#core/judge/reading-error.ts";
 import { abradedMsOf } from "#core/judge/surface-work.ts";
 import type { Verdict } from "#core/judge/verdict.ts";
 import type { Outlook, OutlookMember } from "#core/outlook/outlook.ts";
+import { weightSums } from "#core/outlook/weight-sums.ts";
 import { SLOPE_SPAN_MS } from "#core/zone/slope.ts";
 import type { ZoneState } from "#core/zone/state.ts";
 import { DAMP_FROM_G_PER_M2, waterAfterGPerM2 } from "#core/zone/surface-water.ts";
@@ -307,6 +308,18 @@ const NEED = { far: 0.5, withinH: 6 } as const;
 /** For each start, the chance over all members that margin and minimum temperature hold. */
 function nightChances({ members, steps }: Outlook, { pours }: Prospect): Float64Array {
   const chances = new Float64Array(steps);
+  const sums = weightSums(members);
+  if (sums !== null) {
+    // Many hold, or do not, at every start alike.
+    const alike = new Map<Uint8Array, number>();
+    for (const { holds } of pours) alike.set(holds, (alike.get(holds) ?? 0) + 1);
+    const counts = new Int32Array(steps);
+    for (const [holds, times] of alike)
+      for (let step = 0; step < steps; step++)
+        counts[step] = (counts[step] as number) + times * (holds[step] as number);
+    for (let step = 0; step < steps; step++) chances[step] = sums[counts[step] as number] as number;
+    return chances;
+  }
   for (const [index, pour] of pours.entries()) {
     const { weight } = members[index] as OutlookMember;
     for (let step = 0; step < steps; step++)
