@@ -115,6 +115,20 @@ it("agrees for every zone of random sites, with splits and with what was taken b
   expect(undone).toBeGreaterThan(40);
 });
 
+it("does not depend on whether the series of a node have their times in common", () => {
+  const { log } = siteOf();
+  const apart = log.series.map(({ node, quantity, atMs, values, heardMs }) => ({
+    ...{ node, quantity, atMs: atMs.slice(), values: values.slice(), heardMs: heardMs.slice() },
+  }));
+  expect(new Set(log.series.map(({ atMs }) => atMs)).size).toBeLessThan(log.series.length);
+  for (const backH of [0, 3, 20])
+    for (const { id } of zonesAt(log, SAMPLE_AT_MS)) {
+      const nowMs = SAMPLE_AT_MS - backH * HOUR_MS;
+      for (const heardByMs of [nowMs, SAMPLE_AT_MS])
+        expect(stateOf({ ...log, series: apart }, id, nowMs, heardByMs)).toEqual(stateOf(log, id, nowMs, heardByMs));
+    }
+});
+
 it("agrees for the night files", () => {
   for (const file of caseFiles) {
     const { log, ask } = readCase(file);

@@ -58,21 +58,30 @@ export function upperPlace(times: Column, atMs: number): number {
   return low;
 }
 
+/** A track, and what it was taken from. */
+export interface Taken {
+  readonly series: LogSeries;
+  readonly fromMs: number;
+  readonly track: Track;
+}
+
 /**
  * Readings of a series from `fromMs` to now that had been heard, plus the last one before `fromMs`: a probe that fell
- * silent long ago must not be forgotten.
+ * silent long ago must not be forgotten. `beside`, of the same moment, lends its times where both series have them in common.
  */
-export function trackAt(series: LogSeries, moment: Moment, fromMs: number): Track {
+export function trackAt(series: LogSeries, moment: Moment, fromMs: number, beside: Taken | null = null): Track {
   const end = upperPlace(series.atMs, moment.nowMs);
   let start = Math.max(0, upperPlace(series.atMs, fromMs - 1) - 1);
   const { most = Number.POSITIVE_INFINITY } = series.heardMs;
   const isLate = (heardMs: number) => heardMs > moment.heardByMs;
   let heardMs = most <= moment.heardByMs ? [] : series.heardMs.slice(start, end);
   if (!heardMs.some(isLate)) {
+    const isPack =
+      beside?.fromMs === fromMs && beside.series.atMs === series.atMs && beside.series.heardMs === series.heardMs;
     return {
       node: series.node,
       quantity: series.quantity,
-      atMs: series.atMs.slice(start, end),
+      atMs: isPack ? beside.track.atMs : series.atMs.slice(start, end),
       values: series.values.slice(start, end),
     };
   }

@@ -1,5 +1,5 @@
 // The probes that speak for a zone: slab probes, and chips that measure air and humidity together.
-import type { Moment, Track } from "#core/zone/heard.ts";
+import type { Moment, Taken, Track } from "#core/zone/heard.ts";
 import { dewPointC } from "#core/air/dew-point.ts";
 import { lastIndexAt, trackAt } from "#core/zone/heard.ts";
 import type { ZoneRecord } from "#core/zone/record.ts";
@@ -91,8 +91,8 @@ function dropCodes(track: Track): { readonly track: Track; readonly dropped: num
 }
 
 /** A track on the same array of times as another of its node that was taken at the same times: most are packs. */
-export function besidePack(track: Track, pack: Track | undefined): Track {
-  if (pack === undefined || track.atMs === pack.atMs || track.atMs.length !== pack.atMs.length) return track;
+export function besidePack(track: Track, pack: Track): Track {
+  if (track.atMs === pack.atMs || track.atMs.length !== pack.atMs.length) return track;
   for (let index = 0; index < track.atMs.length; index++) if (track.atMs[index] !== pack.atMs[index]) return track;
   return { ...track, atMs: pack.atMs };
 }
@@ -176,7 +176,8 @@ function slabQuantities(node: Node, series: readonly LogSeries[]): readonly stri
 
 /** What the quantities of one node had said by a moment. */
 class Heard {
-  private pack: Track | undefined;
+  /** The first that was asked for: others have its times, if they are of one pack with it. */
+  private first: Taken | null = null;
   constructor(
     private readonly node: Node,
     /** Of the node alone. */
@@ -186,10 +187,11 @@ class Heard {
 
   since(quantity: string, fromMs: number): Track {
     const found = this.series.find((item) => item.quantity === quantity);
-    const track = found === undefined ? emptyTrack(this.node.id, quantity) : trackAt(found, this.moment, fromMs);
-    const beside = besidePack(track, this.pack);
-    this.pack ??= beside;
-    return beside;
+    if (found === undefined) return emptyTrack(this.node.id, quantity);
+    const track = trackAt(found, this.moment, fromMs, this.first);
+    if (this.first !== null) return besidePack(track, this.first.track);
+    this.first = { series: found, fromMs, track };
+    return track;
   }
 }
 
