@@ -179,8 +179,9 @@ export function conditionsNowOf(conditions: Conditions): ConditionsNow {
 
 /**
  * Looks again at a zone that was judged within the last minute: conditions of now by the same code as in a judging, and
- * every rule asked again with them. What only trust, the film or the outlook can tell stays as it was judged. null where the zone must be judged anew: another outcome of any rule in
- * either direction, anything but readings changed, or readings that `newestOf` leaves to a judging. Pure.
+ * every rule asked again with them. What only trust, the film or the outlook can tell stays as it was judged. null where the
+ * zone must be judged anew: another outcome of any rule in either direction, anything but readings changed, or readings that
+ * `newestOf` leaves to a judging. Pure: what it takes into `recent.votes` and `recent.slopes` is what anybody would reckon.
  */
 export function lookAgain(again: Again, log: SiteLog, nowMs: number): Again | null {
   const { facts, call, judgedMs, staleAfterMs } = again;
@@ -194,7 +195,7 @@ export function lookAgain(again: Again, log: SiteLog, nowMs: number): Again | nu
   const newest = newestOf(again.recent, nowMs, judgedMs, staleAfterMs);
   if (newest === null) return null;
   const { recent, fromMs } = newest;
-  const { voices, votes } = recent;
+  const { voices, votes, slopes } = recent;
   const line = timelineOf(voices, fromMs, nowMs, votes);
   const conditions = liveConditions(
     line,
@@ -204,6 +205,7 @@ export function lookAgain(again: Again, log: SiteLog, nowMs: number): Again | nu
     nowMs,
     handDoubt(facts.doubts, voices, line, nowMs),
     again.saltChecks,
+    slopes,
   );
   if (conditions.source !== "live") return null;
   const good = again.good === null ? null : goodWith(again.good, line, facts, log, nowMs, fromMs);

@@ -1,5 +1,5 @@
-// A slab of the outlook under the air and the walls of its room, many steps at once. Its modes (slab/modes.ts) hang on nothing but the air
-// and the ground, so four of them stay in plain numbers and go on side by side; a slab of seven cells takes two such passes.
+// A slab of the outlook under the air and the walls of its room, many steps at once. Its modes (slab/modes.ts) hang on nothing
+// but the air and the ground, so four of them stay in plain numbers and go on side by side; seven cells take two such passes.
 // Temperatures of modes are departures from what is below, so that ground that stays as it is drives nothing.
 import { type ModeStep, MODES_AT_ONCE, type SlabModes } from "#core/slab/modes.ts";
 

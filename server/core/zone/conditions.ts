@@ -10,7 +10,7 @@ import type { AirChip, SlabProbe, ZoneProbes } from "#core/zone/probes.ts";
 import type { SaltCheck } from "#core/zone/salt-check.ts";
 import { type Accuracy } from "#core/zone/site.ts";
 import type { Timeline } from "#core/zone/timeline.ts";
-import { slopeKPerH as slopeOf } from "#core/zone/slope.ts";
+import { slopeAt, type Slopes } from "#core/zone/slope.ts";
 
 /** A careful hand meter, +- bounds. Common practice, no source. */
 export const HAND_ACCURACY: Accuracy = { slabK: 1, airK: 0.5, rhPct: 2 };
@@ -134,6 +134,7 @@ export function liveConditions(
   nowMs: number,
   doubt: MarginDoubt = NO_DOUBT,
   saltChecks: readonly SaltCheck[] = [],
+  slopes: Slopes = [],
 ): Conditions {
   const at = line.readings;
   const cold = probes.slab[line.coldProbe[at] ?? -1] ?? null;
@@ -145,9 +146,10 @@ export function liveConditions(
   const marginK = known(line.marginK[at]);
   let slopeKPerH: number | null = null;
   let slopeProbe: string | null = null;
-  for (const { name, track, movedMs, retiredMs } of probes.slab) {
+  for (let place = 0; place < probes.slab.length; place++) {
+    const { name, track, movedMs, retiredMs } = probes.slab[place] as SlabProbe;
     if (retiredMs <= nowMs || quarantined.has(name)) continue;
-    const kPerH = slopeOf(track, nowMs, movedMs);
+    const kPerH = slopeAt(slopes, place, track, nowMs, movedMs);
     if (kPerH === null || (slopeKPerH !== null && !(kPerH > slopeKPerH))) continue;
     slopeKPerH = kPerH;
     slopeProbe = name;

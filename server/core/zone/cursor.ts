@@ -1,5 +1,5 @@
 // What a track says at a time: a reading speaks for a while after it was taken.
-import type { Track } from "#core/zone/heard.ts";
+import { type Track, upperIndex } from "#core/zone/heard.ts";
 
 /** A reading speaks for at most this long after it was taken. */
 export const HOLD_MS = 30 * 60_000;
@@ -42,8 +42,8 @@ export class Held {
 function placesOn(atMs: readonly number[], times: Float64Array, movedMs: number): Int32Array {
   const end = atMs.length;
   const places = new Int32Array(times.length);
-  // The first reading that is not yet passed.
-  let next = 0;
+  // The first reading that is not yet passed. A line may begin long after its tracks.
+  let next = upperIndex(atMs, times[0] ?? Number.NEGATIVE_INFINITY);
   for (let step = 0; step < places.length; step++) {
     const timeMs = times[step] as number;
     // Nearly every time of a line is that of the next reading.

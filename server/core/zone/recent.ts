@@ -12,7 +12,7 @@ import {
 import { baggedOf } from "#core/zone/salt-check.ts";
 import { HOLD_MS } from "#core/zone/cursor.ts";
 import type { LogSeries } from "#core/zone/site.ts";
-import { SLOPE_SPAN_MS } from "#core/zone/slope.ts";
+import { SLOPE_SPAN_MS, type Slopes } from "#core/zone/slope.ts";
 import { speaksWithin, type ZoneState } from "#core/zone/state.ts";
 import { noVotes, timelineOf, type Voices, type Votes } from "#core/zone/timeline.ts";
 
@@ -46,6 +46,8 @@ export interface Recent {
   readonly slab: readonly number[];
   readonly chips: readonly number[];
   readonly votes: Votes;
+  /** By the places of the probes. */
+  readonly slopes: Slopes;
   readonly watched: readonly Watched[];
 }
 
@@ -124,6 +126,7 @@ export function recentOf(state: ZoneState): Recent {
     slab,
     chips,
     votes,
+    slopes: [],
     watched,
   };
 }
@@ -223,5 +226,6 @@ export function newestOf(recent: Recent, nowMs: number, judgedMs: number, staleA
     recent.slab.every((place) => speaksWithin(slab[place] as SlabProbe, nowMs, staleAfterMs)) &&
     recent.chips.every((place) => chipSpeaks(chips[place] as AirChip, nowMs, staleAfterMs));
   if (!speak) return null;
-  return { recent: { voices, slab: recent.slab, chips: recent.chips, votes: recent.votes, watched }, fromMs };
+  const { votes, slopes } = recent;
+  return { recent: { voices, slab: recent.slab, chips: recent.chips, votes, slopes, watched }, fromMs };
 }

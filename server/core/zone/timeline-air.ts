@@ -63,9 +63,9 @@ function saidOn(atMs: Float64Array, held: Held, chip: AirChip, dewPointOnly: boo
 }
 
 /**
- * The air at each of `atMs`, of which `held` tells. `chips` are those that may speak; one that says nothing at a step is taken at its worst against
- * those that do, as a silent slab probe is: losing the dampest chip must not dry the air. With too little in common the
- * step stays unknown. `votes` are those known already, and take in what is reckoned here.
+ * The air at each of `atMs`, of which `held` tells. `chips` are those that may speak; one that says nothing at a step is
+ * taken at its worst against those that do, as a silent slab probe is: losing the dampest chip must not dry the air. With
+ * too little in common the step stays unknown. `votes` are those known already, and take in what is reckoned here.
  */
 export function airOn(
   atMs: Float64Array,

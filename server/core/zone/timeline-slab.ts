@@ -52,8 +52,8 @@ function spokenOf(held: Held, probes: readonly SlabProbe[], nowMs: number, offse
 }
 
 /**
- * The slab at each of `atMs`, of which `held` tells. `offsets` are those of silent probes that are known already, and take in what is reckoned
- * here; they hold as of `nowMs`.
+ * The slab at each of `atMs`, of which `held` tells. `offsets` are those of silent probes that are known already, and take in
+ * what is reckoned here; they hold as of `nowMs`.
  */
 export function slabOn(
   atMs: Float64Array,
