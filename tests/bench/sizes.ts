@@ -69,7 +69,7 @@ export const FULL: Sizes = {
   capacitySites: 16,
   siteBegin: 192,
   watchMs: 12_000,
-  capacityWithinMs: 85_000,
+  capacityWithinMs: 105_000,
   pageZones: 200,
   pagePacks: 10_000,
   pagePacksPerS: 500,
