@@ -23,7 +23,7 @@ const HOUR_MINUTES = 60;
 const TOLD_EVERY = 10;
 /** Growth that the noise of a heap explains. */
 const FLAT = 1.1;
-const IDLE_MS = 20_000;
+const IDLE_MS = 30_000;
 
 /** What a process holds of the machine's memory, bytes. */
 async function residentBytes(pid: number): Promise<number> {

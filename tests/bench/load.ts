@@ -18,6 +18,8 @@ const LEAP_K = 0.75;
 /** The watched floor goes down by steps, and begins again before a look is not enough. */
 const STEP_K = 0.01;
 const STEPS = 40;
+/** It lies this much below the others of its zone, which go their way: it is the floor that its conditions name. */
+const BELOW_K = 0.3;
 /** Each step holds a round of the minute, with some to spare. */
 const ROUNDS = 1.25;
 const LOOK_MS = 500;
@@ -86,7 +88,7 @@ class Sender {
       const [own, ...others] = floors(zone);
       return own !== undefined && own < Math.min(...others);
     });
-    this.baseC = Math.min(...floors(WATCHED)) - STEP_K;
+    this.baseC = Math.min(...floors(WATCHED)) - BELOW_K;
   }
 
   private floorC(node: number, atMs: number): number {
@@ -99,12 +101,12 @@ class Sender {
     return slab;
   }
 
-  /** Every node in its turn; whoever is watched sends for itself. */
+  /** Every node in its turn; the watched one sends for itself. */
   send(untilPack: number): void {
     const nodes = this.zones * NODES_PER_ZONE;
     for (; this.sent < untilPack; this.sent++) {
       const node = this.sent % nodes;
-      if (node % this.zones !== WATCHED) this.publish(node, this.floorC(node, this.siteMs()), this.siteMs());
+      if (node !== WATCHED) this.publish(node, this.floorC(node, this.siteMs()), this.siteMs());
       if (this.sent % LEAP_EVERY === 0) this.leap(this.leapers[this.calls.length % this.leapers.length] as number);
     }
   }

@@ -24,7 +24,7 @@ export const NAMELESS = "globalThis.__name ??= (one) => one";
 
 /** A server of so many zones with three hours behind it that has caught up with them. */
 export async function withServer<T>(zones: number, work: (server: Started) => Promise<T>): Promise<T> {
-  const folder = await crowdedFolder({ zones, nodesPerZone: 1, historyH: HISTORY_H, stepMs: STEP_MS });
+  const folder = await crowdedFolder({ zones, nodesPerZone: 1, historyH: HISTORY_H, stepMs: STEP_MS, watched: true });
   const child = await startChild("server");
   try {
     const wish: StartWish = { data: folder.path, zones: 0, dashboardDir: await builtDashboard() };
