@@ -12,7 +12,7 @@ import {
 import { baggedOf } from "#core/zone/salt-check.ts";
 import { HOLD_MS } from "#core/zone/cursor.ts";
 import type { LogSeries } from "#core/zone/site.ts";
-import { SLOPE_SPAN_MS, type Slopes } from "#core/zone/slope.ts";
+import { SLOPE_SPAN_MS, slopeKPerH, type Slopes } from "#core/zone/slope.ts";
 import { speaksWithin, type ZoneState } from "#core/zone/state.ts";
 import { noVotes, timelineOf, type Voices, type Votes } from "#core/zone/timeline.ts";
 
@@ -116,17 +116,18 @@ export function recentOf(state: ZoneState): Recent {
       },
     ];
   });
+  const slabs = voices.slab.map(shortSlab);
   return {
     voices: {
       ...voices,
-      slab: voices.slab.map(shortSlab),
+      slab: slabs,
       chips: voices.chips.map((chip) => shortChip(chip, airFromMs)),
       wet: [],
     },
     slab,
     chips,
     votes,
-    slopes: [],
+    slopes: slabs.map(({ track, movedMs }) => ({ track, kPerH: slopeKPerH(track, nowMs, movedMs) })),
     watched,
   };
 }
