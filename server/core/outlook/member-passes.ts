@@ -78,6 +78,7 @@ export function passAir({ memory, begin, row, side }: Reckoned, room: Room, end:
   const { usual, gain, departK, keeps } = room;
   const roomAt = begin + ROOM_C;
   const [usualAt, usualOutAt] = [usual.roomC, usual.outC];
+  // A number of its own, for the reason that `Reckoned` gives.
   const sign = 1 * side;
   const spreadK = side * room.spreadK;
   memory[roomAt] = startC;
@@ -211,6 +212,7 @@ function vapourStretch(
   const goodsKeep = fades.goods[kind];
   const goodsTake = 1 - goodsKeep;
   const stays = SETTLE_FADE[kind];
+  // A number of its own, for the reason that `Reckoned` gives.
   const sign = 1 * side;
   const roomAt = begin + ROOM_C;
   const coldAt = begin + COLD_C;

@@ -12,7 +12,7 @@ import {
 import { baggedOf } from "#core/zone/salt-check.ts";
 import { HOLD_MS } from "#core/zone/cursor.ts";
 import type { LogSeries } from "#core/zone/site.ts";
-import { SLOPE_SPAN_MS, slopeKPerH, type Slopes } from "#core/zone/slope.ts";
+import { SLOPE_SPAN_MS, type Slopes } from "#core/zone/slope.ts";
 import { speaksWithin, type ZoneState } from "#core/zone/state.ts";
 import { noVotes, timelineOf, type Voices, type Votes } from "#core/zone/timeline.ts";
 
@@ -127,7 +127,8 @@ export function recentOf(state: ZoneState): Recent {
     slab,
     chips,
     votes,
-    slopes: slabs.map(({ track, movedMs }) => ({ track, kPerH: slopeKPerH(track, nowMs, movedMs) })),
+    // Each is that of what is kept of its track as well: all that a slope is made of.
+    slopes: slabs.map(({ track }, place) => state.slopes[place] && { track, kPerH: state.slopes[place].kPerH }),
     watched,
   };
 }

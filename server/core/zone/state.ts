@@ -20,6 +20,7 @@ import { saltChecksOf } from "#core/zone/salt-check.ts";
 import { chipOffsets, voteOf } from "#core/zone/silent.ts";
 import type { SiteLog } from "#core/zone/site.ts";
 import { entriesIn } from "#core/zone/site-parts.ts";
+import type { Slopes } from "#core/zone/slope.ts";
 import { type SurfaceWater, surfaceWaterOf } from "#core/zone/surface-water.ts";
 import { type Timeline, timelineOf, type Voices } from "#core/zone/timeline.ts";
 import { type Trust, trustOf } from "#core/zone/trust/trust.ts";
@@ -48,6 +49,8 @@ export interface ZoneState {
   readonly sensitive: boolean;
   readonly water: SurfaceWater;
   readonly conditions: Conditions;
+  /** By the places of the voices; none of probes that may not speak, or where a hand reading stands in. */
+  readonly slopes: Slopes;
   readonly hand: HandReading | null;
   readonly staleAfterMs: number;
   readonly slabAgeMs: number | null;
@@ -157,6 +160,7 @@ export function zoneState(log: SiteLog, zone: string, moment: Moment): ZoneState
     unknownVoteOf(trust.voices, nowMs, staleAfterMs) ?? unknownChipOf(trust.voices, nowMs, staleAfterMs);
   const hand = handReadingAt(record.measured, nowMs, HAND_VALID_MS[pouring ? "pouring" : "else"]);
   const live = slabVoices > 0 && airVoices > 0 && unknownVote === null;
+  const slopes: Slopes = [];
   const conditions =
     !live && hand !== null
       ? handConditions(hand, log.altitudeM, nowMs)
@@ -168,6 +172,7 @@ export function zoneState(log: SiteLog, zone: string, moment: Moment): ZoneState
           nowMs,
           handDoubt(trust.doubts, trust.voices, line, nowMs),
           saltChecksOf(record),
+          slopes,
         );
   const waterFromMs = film === null ? nowMs - 48 * HOUR_MS : film.record.toMs;
   return {
@@ -184,6 +189,7 @@ export function zoneState(log: SiteLog, zone: string, moment: Moment): ZoneState
     sensitive,
     water: surfaceWaterOf(record, line, waterFromMs, film?.record.toMs ?? Number.NEGATIVE_INFINITY, nowMs),
     conditions,
+    slopes,
     hand,
     staleAfterMs,
     slabAgeMs,
