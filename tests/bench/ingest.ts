@@ -16,6 +16,8 @@ import { median, rangeText } from "./stats.ts";
 /** Lines to the broker; each brings the buffer of one node in each wave. */
 const LINES = 10;
 const LOOK_MS = 10;
+/** As in `server/mosquitto.conf`: a broker that writes its whole queue down each second is busy with that. */
+const AS_SHIPPED = ["autosave_interval 10", "max_inflight_messages 500"];
 type Counters = Readonly<Record<string, number>>;
 
 /** Speaks for a node until the server hears it: what is sent to a broker outside before that, it has no part in. */
@@ -169,7 +171,7 @@ export async function measureIngest(sizes: Sizes, say: (text: string) => void): 
     for (let count = 0; count < sizes.rounds; count++) {
       inside.own.push(await round(() => startServer(nodes)));
       inside.peer.push(await round(startBare));
-      const mosquitto = await startMosquitto();
+      const mosquitto = await startMosquitto({ extra: AS_SHIPPED });
       const forget = atExit(() => void mosquitto.stop());
       try {
         outside.own.push(await round(() => startServer(nodes, mosquitto.url)));

@@ -9,10 +9,13 @@ import { insertReading } from "../../server/live/live-series.ts";
 import { answer, ownCpuMs } from "./answer.ts";
 import { type LongLog, longLog, NOW_MS, saidAt } from "./long-log.ts";
 import { HOUR_MS, MINUTE_MS, zoneId } from "./site.ts";
+import { median } from "./stats.ts";
 
 export interface Timed {
   readonly timesUs: readonly number[];
   readonly cpuUs: number;
+  /** What fixed arithmetic took in between: how fast the machine was at the time. */
+  readonly paceUs: number;
 }
 
 export interface Looked extends Timed {
@@ -28,14 +31,39 @@ interface Asked {
 
 const written = ({ log, zone, atMs }: Asked) => JSON.stringify(bodyFromCall(judgeZone(log, zone, atMs).call));
 
+/** Twenty thousand steps that each wait for the last; the sum is asked for so that they are not left out. */
+function arithmetic(): number {
+  let sum = 0;
+  for (let step = 1; step <= 20_000; step++) sum = sum * 0.999 + step;
+  if (!(sum > 0)) throw new Error("the arithmetic of the bench is wrong");
+  return sum;
+}
+
+function tookUs(work: () => void): number {
+  const startMs = performance.now();
+  work();
+  return (performance.now() - startMs) * 1000;
+}
+
 function timed<T>(asked: readonly T[], work: (one: T) => void): Timed {
-  const cpuBeforeMs = ownCpuMs();
+  const pacesUs: number[] = [];
+  let cpuMs = 0;
   const timesUs = asked.map((one) => {
-    const startMs = performance.now();
-    work(one);
-    return (performance.now() - startMs) * 1000;
+    pacesUs.push(tookUs(arithmetic));
+    const cpuBeforeMs = ownCpuMs();
+    const passedUs = tookUs(() => work(one));
+    cpuMs += ownCpuMs() - cpuBeforeMs;
+    return passedUs;
   });
-  return { timesUs, cpuUs: ((ownCpuMs() - cpuBeforeMs) * 1000) / asked.length };
+  return { timesUs, cpuUs: (cpuMs * 1000) / asked.length, paceUs: median(pacesUs) };
+}
+
+/** The same after half as many that are not: a server judges all day, and code that has just been started runs slower. */
+function timedWarm(runs: number, work: (run: number) => void): Timed {
+  const warm = Math.ceil(runs / 2);
+  for (let run = 0; run < warm; run++) work(run);
+  const asked = Array.from({ length: runs }, (_, run) => warm + run);
+  return timed(asked, work);
 }
 
 /** One more reading of these quantities, as a node's pack brings them. */
@@ -59,6 +87,7 @@ const ZONES = 10;
 function looks(minutes: number): Looked {
   const zones = Array.from({ length: ZONES }, () => ({ log: longLog(false), again: null as Again | null }));
   const timesUs: number[] = [];
+  const pacesUs: number[] = [];
   let anew = 0;
   let cpuMs = 0;
   for (let minute = 0; minute < minutes; minute++) {
@@ -66,18 +95,19 @@ function looks(minutes: number): Looked {
     for (const zone of zones) zone.again = judgedTo(zone.log, startMs);
     for (const [place, quantities] of PACKS.entries()) {
       const atMs = startMs + (place + 1) * 15_000;
+      pacesUs.push(tookUs(arithmetic));
       for (const zone of zones) {
         hear(zone.log, quantities, atMs, atMs);
-        if (zone.again === null) continue;
-        const [cpuBeforeMs, beganMs] = [ownCpuMs(), performance.now()];
-        zone.again = lookAgain(zone.again, zone.log, atMs);
-        timesUs.push((performance.now() - beganMs) * 1000);
+        const { again, log } = zone;
+        if (again === null) continue;
+        const cpuBeforeMs = ownCpuMs();
+        timesUs.push(tookUs(() => void (zone.again = lookAgain(again, log, atMs))));
         cpuMs += ownCpuMs() - cpuBeforeMs;
         if (zone.again === null) anew++;
       }
     }
   }
-  return { timesUs, cpuUs: (cpuMs * 1000) / timesUs.length, anew };
+  return { timesUs, cpuUs: (cpuMs * 1000) / timesUs.length, paceUs: median(pacesUs), anew };
 }
 
 answer({
@@ -93,36 +123,20 @@ answer({
   },
   long({ runs, outdoors }: { runs: number; outdoors: boolean }): Timed {
     const log = longLog(outdoors);
-    const ask = (run: number): Asked => ({ log, zone: zoneId(0), atMs: NOW_MS - (run % 60) * MINUTE_MS });
-    timed(
-      Array.from({ length: Math.min(10, runs) }, (_, run) => ask(run)),
-      written,
-    );
-    return timed(
-      Array.from({ length: runs }, (_, run) => ask(run)),
-      written,
-    );
+    return timedWarm(runs, (run) => written({ log, zone: zoneId(0), atMs: NOW_MS - (run % 60) * MINUTE_MS }));
   },
   /** A pack of 48 hours ago lands, and the zone is judged with it. */
   late({ runs, outdoors }: { runs: number; outdoors: boolean }): Timed {
     const log = longLog(outdoors);
-    const work = (run: number) => {
+    return timedWarm(runs, (run) => {
       const atMs = NOW_MS + run;
       hear(log, PACKS.flat(), NOW_MS - 48 * HOUR_MS + run * MINUTE_MS + 20_000, atMs);
       JSON.stringify(bodyFromCall(judgedTo(log, atMs).call));
-    };
-    const warm = Math.min(10, runs);
-    timed(
-      Array.from({ length: warm }, (_, run) => run),
-      work,
-    );
-    return timed(
-      Array.from({ length: runs }, (_, run) => warm + run),
-      work,
-    );
+    });
   },
+  /** First three times as long, untimed: each zone is looked at three times a minute, all day. */
   looks(minutes: number): Looked {
-    looks(minutes);
+    looks(3 * minutes);
     return looks(minutes);
   },
 });

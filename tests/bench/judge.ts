@@ -6,11 +6,12 @@ import type { Looked, Timed } from "./judge-child.ts";
 import type { Sizes } from "./sizes.ts";
 import { median, quantile, shown } from "./stats.ts";
 
-function figure(what: string, { timesUs, cpuUs }: Timed, goalUs?: number, also = ""): Figure {
+function figure(what: string, { timesUs, cpuUs, paceUs }: Timed, goalUs?: number, also = ""): Figure {
   const [p90, p99] = [0.9, 0.99].map((share) => shown(quantile(timesUs, share)));
   const spread = `p90 ${p90}, p99 ${p99}, mean computing time ${shown(cpuUs)}${also}`;
+  const peer = { what: "fixed arithmetic in between", value: paceUs };
   const goal = goalUs === undefined ? {} : { goal: atMost(goalUs) };
-  return { what, value: median(timesUs), unit: "us", n: timesUs.length, spread, peer: null, ...goal };
+  return { what, value: median(timesUs), unit: "us", n: timesUs.length, spread, peer, ...goal };
 }
 
 export async function measureJudge({ judgePasses, longLogRuns: runs }: Sizes): Promise<Figure[]> {

@@ -1,6 +1,6 @@
 // A buffer that empties itself is no wrong clock; a clock that is always behind is one. Common practice, no source.
 import { describe, expect, it } from "vitest";
-import { clockDoubts } from "#core/zone/trust/clock.ts";
+import { clockDoubts, clockSpells } from "#core/zone/trust/clock.ts";
 import type { Series } from "#core/zone/site.ts";
 
 const T0 = Date.UTC(2026, 1, 3, 12);
@@ -33,5 +33,23 @@ describe("clockDoubts", () => {
   it("blames a clock that runs ahead", () => {
     const ahead = series(1, (atMs) => atMs - 4 * MIN);
     expect(clockDoubts([ahead], { nowMs: T0, heardByMs: T0 })).toMatchObject([{ kind: "clock", measured: -240 }]);
+  });
+});
+
+describe("clockSpells", () => {
+  const heardByMs = T0 + 10 * MIN;
+  const spellsOf = (of: Series) => clockSpells([of], { nowMs: T0, heardByMs }, T0 - 24 * 60 * MIN);
+  /** In the middle of six hours so many readings were stamped a quarter of an hour too early; the last three came with others. */
+  const behindFor = (readings: number) =>
+    series(6, (atMs, index) => (index >= 30 && index < 30 + readings ? atMs + 15 * MIN : atMs));
+
+  it("finds the least that counts, and names its stamps", () => {
+    expect(spellsOf(behindFor(8))).toEqual([]);
+    const at = (index: number) => T0 - (71 - index) * 5 * MIN;
+    expect(spellsOf(behindFor(9))).toMatchObject([{ probe: "n/slab", kind: "clock", sinceMs: at(30), measured: 900 }]);
+  });
+  it("takes one burst of thousands for none, whatever else came with it", () => {
+    const burst = series(54, (atMs, index) => (index < 600 ? T0 + Math.floor(index / 12) * 80 : atMs));
+    expect(spellsOf(burst)).toEqual([]);
   });
 });

@@ -47,6 +47,17 @@ function inOrderOfHearing(series: LogSeries, first: number, end: number, fromMs:
   return ordered ? heard : heard.sort((a, b) => a.heardMs - b.heardMs);
 }
 
+/** How many bursts these make at most, whatever else was heard with them: they are told apart by the time between. */
+function mostBursts(heardMs: readonly number[]): number {
+  let bursts = 0;
+  let lastMs = Number.NEGATIVE_INFINITY;
+  for (const atMs of [...heardMs].sort((a, b) => a - b)) {
+    if (atMs - lastMs > BURST_MS) bursts++;
+    lastMs = atMs;
+  }
+  return bursts;
+}
+
 /** Packets in the order in which they were heard, those that came together as one. */
 function burstsOf(series: LogSeries, first: number, end: number, fromMs: number, heardByMs: number): Burst[] {
   const bursts: Burst[] = [];
@@ -106,7 +117,8 @@ export function clockSpells(series: readonly LogSeries[], moment: Moment, fromMs
     const end = upperPlace(item.atMs, moment.nowMs);
     const takenMs = item.atMs.slice(first, end);
     const isLate = (heardMs: number, index: number) => heardMs - (takenMs[index] as number) > BEHIND_MS;
-    if (!item.heardMs.slice(first, end).some(isLate)) return [];
+    // A buffer that emptied itself is a burst or two: no need to put a whole past in the order of hearing.
+    if (mostBursts(item.heardMs.slice(first, end).filter(isLate)) < PACKETS) return [];
     const bursts = burstsOf(item, first, end, fromMs, moment.heardByMs);
     const steady = (index: number) => {
       const [one, before] = [bursts[index] as Burst, bursts[index - 1]];

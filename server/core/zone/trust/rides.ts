@@ -92,11 +92,11 @@ function rideK(
   let lowestK = Number.POSITIVE_INFINITY;
   let highestK = Number.NEGATIVE_INFINITY;
   for (let index = first; index < end; ) {
-    const hour = Math.floor(((atMs[index] as number) - startMs) / HOUR_MS);
+    const hourEndMs = startMs + (Math.floor(((atMs[index] as number) - startMs) / HOUR_MS) + 1) * HOUR_MS;
     let count = 0;
     let airSum = 0;
     let offSum = 0;
-    for (; index < end && Math.floor(((atMs[index] as number) - startMs) / HOUR_MS) === hour; index++) {
+    for (; index < end && (atMs[index] as number) < hourEndMs; index++) {
       const off = offK[index] as number;
       if (Number.isNaN(off)) continue;
       airSum += (values[index] as number) - off;
