@@ -1,9 +1,19 @@
 // Courses from the last two nights: (a) the values of the same hours, and (b) now plus their change since the same hour.
 import { type Course, courseOf, type Quantity, type Start } from "#core/outlook/course.ts";
 import { type Past, STEP_MS, STEPS_PER_DAY } from "#core/outlook/past.ts";
+import { MEMBER_STEPS } from "#core/outlook/steps-ahead.ts";
 
-/** How fast a course of kind (a) goes over from today's value to that of the night it repeats, hours. */
-const JOIN_H: Record<Quantity, number> = { slabColdC: 3, slabHotC: 3, airC: 1, dewPointC: 1 };
+const fading = (hours: number) =>
+  Float64Array.from({ length: MEMBER_STEPS }, (_, step) => Math.exp((-step * STEP_MS) / (hours * 3_600_000)));
+/** How a course of kind (a) goes over from today's value, in some hours, to that of the night it repeats: what is left, by steps. */
+const SLAB_LEFT = fading(3);
+const AIR_LEFT = fading(1);
+const LEFT: Record<Quantity, Float64Array> = {
+  slabColdC: SLAB_LEFT,
+  slabHotC: SLAB_LEFT,
+  airC: AIR_LEFT,
+  dewPointC: AIR_LEFT,
+};
 /** A night with less of it heard than this is not a night to go by. */
 export const NIGHT_COVERAGE = 0.7;
 
@@ -43,7 +53,7 @@ export function nightColumn(past: Past, quantity: Quantity, days: number, steps:
 const OLDER_NIGHT = 0.08;
 
 /** Courses (a) and (b) of each night that was heard well enough; weights sum to 1, none without a night. */
-export function nightCourses(past: Past, start: Start, steps: number, heatOff: boolean): Course[] {
+export function nightCourses(past: Past, start: Start, heatOff: boolean): Course[] {
   const nights = [
     ...(past.wholeDay && past.lastDay >= NIGHT_COVERAGE
       ? [{ days: 1, heard: past.lastDay, belief: 1 - OLDER_NIGHT }]
@@ -57,19 +67,18 @@ export function nightCourses(past: Past, start: Start, steps: number, heatOff: b
   return nights.flatMap(({ days, heard, belief }) => {
     const weight = belief / total / kinds.length;
     const column = {
-      slabColdC: nightColumn(past, "slabColdC", days, steps),
-      slabHotC: nightColumn(past, "slabHotC", days, steps),
-      airC: nightColumn(past, "airC", days, steps),
-      dewPointC: nightColumn(past, "dewPointC", days, steps),
+      slabColdC: nightColumn(past, "slabColdC", days, MEMBER_STEPS),
+      slabHotC: nightColumn(past, "slabHotC", days, MEMBER_STEPS),
+      airC: nightColumn(past, "airC", days, MEMBER_STEPS),
+      dewPointC: nightColumn(past, "dewPointC", days, MEMBER_STEPS),
     };
     // What was not heard is not known: a night with gaps is spread wider.
     const wide = 1 + 3 * (1 - heard);
     return kinds.map((kind) =>
-      courseOf(weight, wide, steps, (quantity, step) => {
+      courseOf(weight, wide, MEMBER_STEPS, (quantity, step) => {
         const then = column[quantity][step] as number;
         const offset = start[quantity] - (column[quantity][0] as number);
-        const share = kind === "change" ? 1 : Math.exp((-step * STEP_MS) / (JOIN_H[quantity] * 3_600_000));
-        return then + offset * share;
+        return then + offset * (kind === "change" ? 1 : (LEFT[quantity][step] as number));
       }),
     );
   });

@@ -5,20 +5,19 @@ import { nightCourses } from "#core/outlook/nights.ts";
 import type { Outlook, OutlookBasis, OutlookMember } from "#core/outlook/outlook.ts";
 import { feedCourse, typedCourses } from "#core/outlook/outdoors.ts";
 import { pastOf, STEP_MS } from "#core/outlook/past.ts";
+import { MEMBER_STEPS, OUTLOOK_STEPS } from "#core/outlook/steps-ahead.ts";
 import { TREND_SHARE, trendCourse } from "#core/outlook/trend.ts";
 import { heatEndsStep, loggedHeat } from "#core/outlook/heat-log.ts";
 import { airFallsUnheated, unheatedCourse } from "#core/outlook/unheated.ts";
 import { nodesIn, seriesOf } from "#core/zone/site-parts.ts";
 import type { ZoneState } from "#core/zone/state.ts";
 
-/** The outlook reaches 36 h; members run on to 72 h so that a late pour's night can be judged as well. */
-export const OUTLOOK_STEPS = 216;
-const MEMBER_STEPS = 432;
 /** Standard normal values that stand for fifths of belief. */
 const SPREAD = [-1.2816, -0.5244, 0, 0.5244, 1.2816] as const;
 /** Spread of dew point and slab, K: what a night differs from the one before. Common practice, no source. */
 const DEW_POINT_SPREAD_K = { base: 0.15, perRootHour: 0.1 } as const;
 const SLAB_SPREAD_K = { base: 0.1, perRootHour: 0.05 } as const;
+const ROOT_HOURS = Float64Array.from({ length: MEMBER_STEPS }, (_, step) => Math.sqrt((step * STEP_MS) / 3_600_000));
 
 /** A typed night that ends sooner than this says nothing of the night ahead. Common practice, no source. */
 const TYPED_LEAST_MS = 6 * 3_600_000;
@@ -29,9 +28,8 @@ function spread(course: Course, z: number): OutlookMember {
   const moved = (column: Float64Array, kind: { base: number; perRootHour: number }, sign: number) => {
     const out = column.slice();
     for (let step = 1; step < length; step++) {
-      out[step] =
-        (column[step] as number) +
-        sign * z * wide * (kind.base + kind.perRootHour * Math.sqrt((step * STEP_MS) / 3_600_000));
+      const spreadK = kind.base + kind.perRootHour * (ROOT_HOURS[step] as number);
+      out[step] = (column[step] as number) + sign * z * wide * spreadK;
     }
     return out;
   };
@@ -84,7 +82,7 @@ export function plainOutlook(state: ZoneState): Outlook | null {
   const heat = loggedHeat(state.record.heating, nowMs);
   const heatOff = heat === false || airFallsUnheated(past);
   const groups: { courses: Course[]; share: number }[] = [];
-  const nights = nightCourses(past, start, MEMBER_STEPS, heatOff);
+  const nights = nightCourses(past, start, heatOff);
   if (nights.length > 0) {
     basis.push("two-nights");
     const trend = trendCourse(past, start, MEMBER_STEPS);
