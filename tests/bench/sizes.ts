@@ -8,8 +8,8 @@ export interface Sizes {
   readonly publisherProcesses: number;
   /** Ingest is measured this often, each time with all its peers in turn. */
   readonly rounds: number;
-  /** Whether the flow-based runtime is fetched and measured beside. */
-  readonly flow: boolean;
+  /** In so many of the rounds, from the first on, the flow-based runtime is measured beside; it is fetched for that. */
+  readonly flowRounds: number;
   readonly judgePasses: number;
   readonly longLogRuns: number;
   /** Readings in the filled store, over five zones of four quantities. */
@@ -52,7 +52,7 @@ export const FULL: Sizes = {
   waves: 3,
   publisherProcesses: 2,
   rounds: 3,
-  flow: true,
+  flowRounds: 2,
   judgePasses: 3,
   longLogRuns: 60,
   rows: 10_512_000,
@@ -61,7 +61,7 @@ export const FULL: Sizes = {
   latencyPacks: 400,
   starts: 3,
   crowdZones: 200,
-  crowdPacks: 30,
+  crowdPacks: 20,
   enduredZones: 1000,
   soakMinutes: 1440,
   soakStepMinutes: 3,
@@ -69,7 +69,7 @@ export const FULL: Sizes = {
   capacitySites: 16,
   siteBegin: 384,
   watchMs: 12_000,
-  capacityWithinMs: 105_000,
+  capacityWithinMs: 90_000,
   pageZones: 200,
   pagePacks: 10_000,
   pagePacksPerS: 500,
@@ -83,7 +83,7 @@ export const QUICK: Sizes = {
   waves: 2,
   publisherProcesses: 2,
   rounds: 1,
-  flow: true,
+  flowRounds: 1,
   judgePasses: 2,
   longLogRuns: 30,
   rows: 1_000_000,
@@ -92,7 +92,7 @@ export const QUICK: Sizes = {
   latencyPacks: 250,
   starts: 2,
   crowdZones: 200,
-  crowdPacks: 40,
+  crowdPacks: 20,
   enduredZones: 200,
   soakMinutes: 240,
   soakStepMinutes: 3,
@@ -114,7 +114,7 @@ export const TINY: Sizes = {
   waves: 2,
   publisherProcesses: 1,
   rounds: 2,
-  flow: false,
+  flowRounds: 0,
   judgePasses: 1,
   longLogRuns: 2,
   rows: 8000,
