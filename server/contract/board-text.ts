@@ -4,19 +4,32 @@
 import type { BoardBody } from "./board.ts";
 import { briefCall, isBrief } from "./board-brief.ts";
 
+/** Zones or nodes of a board. What is written of one stands as long as its body; all of them are joined once. */
+export interface ListText {
+  readonly items: readonly object[];
+  readonly write: (item: object) => string;
+  joined(): string;
+}
+
+/** What stands before a value, and the value. */
+export interface FieldText {
+  readonly head: string;
+  readonly value: string | ListText;
+}
+
 export interface BoardText {
   (board: BoardBody): string;
-  /** The same in pieces: its zones are one, its nodes another, and while nothing of them changes they are the same strings. */
-  pieces(board: BoardBody): readonly string[];
+  /** The same field by field; a brace stands behind the last one. */
+  fields(board: BoardBody): readonly FieldText[];
 }
 
 type Zone = BoardBody["zones"][number];
 
-/** Joins what is written of each item; while they are the same ones, what was joined stands. */
-function joiner<T extends object>(write: (item: T) => string): (items: readonly T[]) => string {
+/** Lists whose items are written so; while they are the same ones, what was joined stands. */
+function lists<T extends object>(write: (item: T) => string): (items: readonly T[]) => ListText {
   // By the first of them: of another site it is another one, and what is gone is let go of.
   const known = new WeakMap<T, { readonly of: readonly T[]; readonly text: string }>();
-  return (items) => {
+  const joined = (items: readonly T[]): string => {
     const [first] = items;
     if (first === undefined) return "[]";
     const before = known.get(first);
@@ -26,6 +39,7 @@ function joiner<T extends object>(write: (item: T) => string): (items: readonly 
     known.set(first, { of: items, text });
     return text;
   };
+  return (items) => ({ items, write: write as (item: object) => string, joined: () => joined(items) });
 }
 
 /**
@@ -46,7 +60,7 @@ export function createBoardText(): BoardText {
       known.set(body, text);
       return text;
     };
-    return joiner((zone: Zone) =>
+    return lists((zone: Zone) =>
       kept(zones, zone, () =>
         fieldsOf(zone, (key, value) => {
           if (key === "call") return kept(calls, zone.call, () => JSON.stringify(callOf(zone.call)));
@@ -58,18 +72,21 @@ export function createBoardText(): BoardText {
   };
   const whole = zoneTexts((call) => call);
   const brief = zoneTexts(briefCall);
-  const nodes = joiner((node: BoardBody["nodes"][number]) => JSON.stringify(node));
-  const valueOf = (board: BoardBody, key: string, value: unknown): string => {
+  const nodes = lists((node: BoardBody["nodes"][number]) => JSON.stringify(node));
+  const valueOf = (board: BoardBody, key: string, value: unknown): FieldText["value"] => {
     if (key === "nodes") return nodes(board.nodes);
     return key === "zones" ? (isBrief(board) ? brief : whole)(board.zones) : JSON.stringify(value);
   };
-  const pieces = (board: BoardBody): string[] => {
-    const fields = Object.entries(board).filter(([, value]) => value !== undefined);
-    const written = fields.flatMap(([key, value], index) => [
-      `${index === 0 ? "{" : ","}${JSON.stringify(key)}:`,
-      valueOf(board, key, value),
-    ]);
-    return written.length === 0 ? ["{}"] : [...written, "}"];
+  const fields = (board: BoardBody): FieldText[] =>
+    Object.entries(board)
+      .filter(([, value]) => value !== undefined)
+      .map(([key, value], index) => ({
+        head: `${index === 0 ? "{" : ","}${JSON.stringify(key)}:`,
+        value: valueOf(board, key, value),
+      }));
+  const text = (board: BoardBody): string => {
+    const written = fields(board).map(({ head, value }) => head + (typeof value === "string" ? value : value.joined()));
+    return written.length === 0 ? "{}" : `${written.join("")}}`;
   };
-  return Object.assign((board: BoardBody) => pieces(board).join(""), { pieces });
+  return Object.assign(text, { fields });
 }

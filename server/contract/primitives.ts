@@ -17,9 +17,11 @@ export const Name = Type.String({ minLength: 1, maxLength: 200 });
 export const NullableNumber = Type.Union([Type.Number(), Type.Null()]);
 export const NullableTime = Type.Union([IsoTime, Type.Null()]);
 
+const DATE_TIME_FORM = new RegExp(DATE_TIME);
+
 /** ISO 8601 with offset to epoch ms; NaN if it is not one or names a day that does not exist. */
 export function msFromIso(iso: string): number {
-  if (!new RegExp(DATE_TIME).test(iso)) return Number.NaN;
+  if (!DATE_TIME_FORM.test(iso)) return Number.NaN;
   const ms = Date.parse(iso);
   if (Number.isNaN(ms)) return ms;
   // Date.parse rolls 31 February over to March in some engines; the day that comes out must be the day that went in.

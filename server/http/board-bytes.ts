@@ -1,20 +1,35 @@
-// A board as bytes. What stands of it is the same text again and again, and long: it is made into bytes once.
+// A board as bytes. Most of a long one stands from question to question: what is written of a zone or a node is made into bytes
+// once, and of a thousand zones only those are made anew that have changed.
 import type { BoardBody } from "#contract/board.ts";
-import type { BoardText } from "#contract/board-text.ts";
+import type { BoardText, ListText } from "#contract/board-text.ts";
 
-/** A shorter piece is made anew sooner than it is found. */
-const KEPT_LENGTH = 64 * 1024;
-/** Of so many sites that are looked at in turn: zones and nodes of each. */
-const KEPT = 8;
+const OPEN = Buffer.from("[");
+const CLOSE = Buffer.from("]");
+const END = Buffer.from("}");
 
 export function createBoardBytes(text: BoardText): (board: BoardBody) => Buffer {
-  /** Latest first. */
-  let kept: { readonly piece: string; readonly bytes: Buffer }[] = [];
-  const bytesOf = (piece: string): Buffer => {
-    if (piece.length < KEPT_LENGTH) return Buffer.from(piece);
-    const known = kept.find((one) => one.piece === piece) ?? { piece, bytes: Buffer.from(piece) };
-    kept = [known, ...kept.filter((one) => one !== known)].slice(0, KEPT);
-    return known.bytes;
+  /** Each with a comma before it, by how it is written: a long board leaves something out of its zones. */
+  const kept = new Map<ListText["write"], WeakMap<object, Buffer>>();
+  const keptFor = (write: ListText["write"]): WeakMap<object, Buffer> => {
+    const known = kept.get(write) ?? new WeakMap<object, Buffer>();
+    kept.set(write, known);
+    return known;
   };
-  return (board) => Buffer.concat(text.pieces(board).map(bytesOf));
+  const bytesOf = ({ items, write }: ListText): Buffer[] => {
+    const known = keptFor(write);
+    const written = items.map((item) => {
+      const bytes = known.get(item) ?? Buffer.from(`,${write(item)}`);
+      known.set(item, bytes);
+      return bytes;
+    });
+    const [first, ...others] = written;
+    return first === undefined ? [OPEN, CLOSE] : [OPEN, first.subarray(1), ...others, CLOSE];
+  };
+  return (board) => {
+    const all = text.fields(board).flatMap(({ head, value }) => {
+      const before = Buffer.from(head);
+      return typeof value === "string" ? [before, Buffer.from(value)] : [before, ...bytesOf(value)];
+    });
+    return all.length === 0 ? Buffer.from("{}") : Buffer.concat([...all, END]);
+  };
 }

@@ -151,9 +151,14 @@ export class LiveSite {
   /** Time of the last reading of the nodes that speak for a zone; null where there is none. */
   newestMs(zone: string, heardByMs: number): number | null {
     let newestMs = Number.NEGATIVE_INFINITY;
-    for (const { id } of this.nodesOf(zone, heardByMs))
-      for (const { atMs } of this.seriesByNode.get(id)?.all ?? [])
-        newestMs = Math.max(newestMs, atMs.at(-1) ?? newestMs);
+    for (const { id } of this.nodesOf(zone, heardByMs)) {
+      let before: LiveSeries["atMs"] | null = null;
+      for (const { atMs } of this.seriesByNode.get(id)?.all ?? []) {
+        // Quantities of one pack have their times in common.
+        if (atMs !== before) newestMs = Math.max(newestMs, atMs.at(-1) ?? newestMs);
+        before = atMs;
+      }
+    }
     return newestMs === Number.NEGATIVE_INFINITY ? null : newestMs;
   }
 

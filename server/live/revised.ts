@@ -26,9 +26,10 @@ function shownAt(recorded: readonly Shown[], atMs: number): Shown | null {
 /** `revised`: what today's log says of moments at which a call was shown. Stretches in which both stay are one. */
 export function revisedOf(parts: RevisedParts, revised: ReadonlyMap<number, Word | null>): RevisedCallBody[] {
   const out: (Omit<RevisedCallBody, "from" | "to"> & { fromMs: number; toMs: number })[] = [];
-  for (const atMs of shownMoments(parts)) {
+  // Nearly always nothing was heard late.
+  for (const atMs of revised.size === 0 ? [] : shownMoments(parts)) {
     const word = revised.get(atMs) ?? null;
-    const shown = shownAt(parts.recorded, atMs);
+    const shown = word === null ? null : shownAt(parts.recorded, atMs);
     if (word === null || shown === null || word.call === shown.call) continue;
     const last = out.at(-1);
     const piece = { call: shown.call, limiting: shown.limiting, wouldBe: word.call, wouldBeLimiting: word.limiting };
