@@ -47,8 +47,8 @@ export interface Sizes {
 
 export const FULL: Sizes = {
   name: "full",
-  // What a node has buffered after two days and a quarter without network.
-  packsPerNode: 3240,
+  // What a node has buffered after forty hours without network.
+  packsPerNode: 2400,
   waves: 3,
   publisherProcesses: 2,
   rounds: 3,
