@@ -29,8 +29,9 @@ export function revisedOf(parts: RevisedParts, revised: ReadonlyMap<number, Word
   // Nearly always nothing was heard late.
   for (const atMs of revised.size === 0 ? [] : shownMoments(parts)) {
     const word = revised.get(atMs) ?? null;
-    const shown = word === null ? null : shownAt(parts.recorded, atMs);
-    if (word === null || shown === null || word.call === shown.call) continue;
+    if (word === null) continue;
+    const shown = shownAt(parts.recorded, atMs);
+    if (shown === null || word.call === shown.call) continue;
     const last = out.at(-1);
     const piece = { call: shown.call, limiting: shown.limiting, wouldBe: word.call, wouldBeLimiting: word.limiting };
     const joins =

@@ -56,7 +56,7 @@ it("a board that a device keeps is whole; a longer one leaves out rules that are
   expect(readerOf(BoardSchema)(JSON.parse(text(long))).ok).toBe(true);
 });
 
-it("field by field it is the same text, and of what stands nothing is written again", () => {
+it("field by field it is the same text", () => {
   const text = createBoardText();
   const long = boardOf(WHOLE_ZONES + 1);
   const joined = (board: BoardBody) =>
