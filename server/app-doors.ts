@@ -6,7 +6,7 @@ import type { HttpOptions } from "./http/server.ts";
 import { type BrokerOptions, startBroker } from "./ingest/broker.ts";
 import type { BrokerLink } from "./ingest/link.ts";
 import type { Take } from "./ingest/message.ts";
-import { type SourceOptions, startSource } from "./ingest/source.ts";
+import type { SourceOptions } from "./ingest/source.ts";
 import { USUAL_LIMITS } from "./ingest/throttle.ts";
 import type { Settings } from "./settings.ts";
 import { publicHost } from "./settings-notify.ts";
@@ -15,7 +15,7 @@ import { isLoopback, listed } from "./ways-in.ts";
 /** How long requests under way are waited for when the server stops. */
 const PATIENCE_MS = 5000;
 
-export function openLink(
+export async function openLink(
   settings: Settings,
   take: Take,
   /** Sites that are set up here. */
@@ -41,6 +41,8 @@ export function openLink(
       log,
     });
   }
+  // Loaded where there is a broker elsewhere: most servers are their own.
+  const { startSource } = await import("./ingest/source.ts");
   return startSource({
     ...elsewhere(settings, settings.mqttUrl),
     sites: settings.site !== undefined ? [settings.site] : settings.mqttHear === "own" ? served : null,

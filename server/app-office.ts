@@ -7,7 +7,6 @@ import { elsewhere } from "./app-doors.ts";
 import type { Desk } from "./http/desk.ts";
 import type { OfficeDesk } from "./http/office-port.ts";
 import type { BrokerLink } from "./ingest/link.ts";
-import { startSource } from "./ingest/source.ts";
 import { createOffice } from "./office/office.ts";
 import type { OfficeStore } from "./office/ports.ts";
 import type { Settings } from "./settings.ts";
@@ -75,6 +74,7 @@ export function createOfficeApp({
       return failure === null ? { state: "up", detail: null } : { state: "degraded", detail: failure };
     },
     async open() {
+      const { startSource } = await import("./ingest/source.ts");
       const source = await startSource({
         ...elsewhere(settings, url),
         connections: 1,

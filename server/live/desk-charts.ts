@@ -33,21 +33,24 @@ function dewPointOf(air: number | null, rh: number | null): number[] {
   }
 }
 
-/** The worst spot of a step, from what was heard in it. */
-function worstOf(heard: Heard, nodes: readonly string[], step: number): Record<Column, number | null> {
-  const named = [...heard].map(([name, buckets]) => ({ name, bucket: buckets[step] as Bucket }));
-  const said = (pattern: RegExp, key: keyof Bucket) =>
-    named.flatMap(({ name, bucket }) => (pattern.test(name) ? (bucket[key] ?? []) : []));
-  const meanOf = (name: string) => heard.get(name)?.[step]?.mean ?? null;
-  const slabColdC = least(said(/\/slab/, "min"));
-  const dew = most(nodes.flatMap((node) => dewPointOf(meanOf(`${node}/air`), meanOf(`${node}/rh`))));
-  return {
-    slabColdC,
-    slabHotC: most(said(/\/slab/, "max")),
-    airC: least(said(/\/air$/, "mean")),
-    rhPct: most(said(/\/rh$/, "mean")),
-    dewPointC: dew,
-    marginK: slabColdC === null || dew === null ? null : slabColdC - dew,
+/** The worst spot of any step, from what was heard in it. */
+function worstOf(heard: Heard, nodes: readonly string[]): (step: number) => Record<Column, number | null> {
+  const named = (pattern: RegExp) => [...heard].flatMap(([name, buckets]) => (pattern.test(name) ? [buckets] : []));
+  const [slabs, airs, humidities] = [named(/\/slab/), named(/\/air$/), named(/\/rh$/)];
+  const pairs = nodes.map((node) => [heard.get(`${node}/air`), heard.get(`${node}/rh`)] as const);
+  return (step) => {
+    const said = (series: readonly (readonly Bucket[])[], key: keyof Bucket) =>
+      series.flatMap((buckets) => buckets[step]?.[key] ?? []);
+    const slabColdC = least(said(slabs, "min"));
+    const dew = most(pairs.flatMap(([air, rh]) => dewPointOf(air?.[step]?.mean ?? null, rh?.[step]?.mean ?? null)));
+    return {
+      slabColdC,
+      slabHotC: most(said(slabs, "max")),
+      airC: least(said(airs, "mean")),
+      rhPct: most(said(humidities, "mean")),
+      dewPointC: dew,
+      marginK: slabColdC === null || dew === null ? null : slabColdC - dew,
+    };
   };
 }
 
@@ -121,8 +124,9 @@ export function createChartDesk(office: Office) {
       const firstJudged = Math.max(0, Math.ceil((nowMs - JUDGED_MS - fromMs) / stepMs));
       const judgedFromMs = fromMs + firstJudged * stepMs;
       const past = judgedPast(found.value.site, zoneId, judgedFromMs, Math.min(toMs, nowMs), stepMs, nowMs);
+      const worstAt = worstOf(heard, nodes);
       for (let step = 0; step < points; step++) {
-        const worst = step < firstJudged || past === null ? worstOf(heard, nodes, step) : null;
+        const worst = step < firstJudged || past === null ? worstAt(step) : null;
         for (const column of COLUMNS)
           conditions[column].push(
             rounded(worst === null ? (past?.[column][step - firstJudged] ?? null) : worst[column]),

@@ -1,6 +1,5 @@
 // Letters through the mail server of the settings.
 import { createHash } from "node:crypto";
-import { createTransport } from "nodemailer";
 import type { Letter, Sent } from "./ports.ts";
 import { wordsOf } from "./words.ts";
 
@@ -49,19 +48,24 @@ function refusalOf(error: unknown): Extract<Sent, { ok: false }> {
 export type Mailer = (to: string, letter: Letter) => Promise<Sent>;
 
 export function createMailer({ smtpUrl, from, publicUrl }: MailSettings): Mailer {
-  const transport = createTransport({
-    url: smtpUrl,
-    connectionTimeout: PATIENCE_MS,
-    greetingTimeout: PATIENCE_MS,
-    socketTimeout: PATIENCE_MS,
-    // Nothing of a letter comes from files or addresses.
-    disableFileAccess: true,
-    disableUrlAccess: true,
-  });
+  const open = async () => {
+    // A server that writes no letters starts without; one that does loads it now, not when an alarm waits for it.
+    const { createTransport } = await import("nodemailer");
+    return createTransport({
+      url: smtpUrl,
+      connectionTimeout: PATIENCE_MS,
+      greetingTimeout: PATIENCE_MS,
+      socketTimeout: PATIENCE_MS,
+      // Nothing of a letter comes from files or addresses.
+      disableFileAccess: true,
+      disableUrlAccess: true,
+    });
+  };
+  const transport = open();
   return async (to, letter) => {
     const thread = messageId(letter.thread, from);
     try {
-      await transport.sendMail({
+      await (await transport).sendMail({
         from: { name: "Nightslab", address: from },
         to,
         subject: letter.title.replace(/\s+/g, " "),

@@ -1,5 +1,4 @@
 // The head of a day by e-mail: a mail box outside is a witness that nobody at this machine can rewrite.
-import { createTransport } from "nodemailer";
 import type { HeadSender } from "./anchor.ts";
 
 export interface MailAnchor {
@@ -13,17 +12,22 @@ const PATIENCE_MS = 10_000;
 
 /** Rejects when the mail server did not take the letter for every address. */
 export function mailSender({ smtpUrl, from, to }: MailAnchor): HeadSender {
-  const transport = createTransport({
-    url: smtpUrl,
-    connectionTimeout: PATIENCE_MS,
-    greetingTimeout: PATIENCE_MS,
-    socketTimeout: PATIENCE_MS,
-    // Nothing of a letter comes from files or addresses.
-    disableFileAccess: true,
-    disableUrlAccess: true,
-  });
+  const open = async () => {
+    // A server that writes no letters starts without it.
+    const { createTransport } = await import("nodemailer");
+    return createTransport({
+      url: smtpUrl,
+      connectionTimeout: PATIENCE_MS,
+      greetingTimeout: PATIENCE_MS,
+      socketTimeout: PATIENCE_MS,
+      // Nothing of a letter comes from files or addresses.
+      disableFileAccess: true,
+      disableUrlAccess: true,
+    });
+  };
+  const transport = open();
   return async ({ site, day, head }) => {
-    const sent = await transport.sendMail({
+    const sent = await (await transport).sendMail({
       from,
       to,
       subject: `Nightslab record of ${site}, ${day}`,

@@ -1,6 +1,4 @@
 // A zip file as it grows: each file is packed and handed on before the next is made.
-import { strToU8, Zip, ZipDeflate } from "fflate";
-
 export interface ZipFile {
   readonly path: string;
   readonly chunks: Iterable<string | Uint8Array>;
@@ -10,13 +8,15 @@ export interface ZipFile {
 const PIECE_BYTES = 64 * 1024;
 
 function* piecesOf(chunk: string | Uint8Array): Generator<Uint8Array> {
-  const bytes = typeof chunk === "string" ? strToU8(chunk) : chunk;
+  const bytes = typeof chunk === "string" ? Buffer.from(chunk) : chunk;
   for (let from = 0; from < bytes.length; from += PIECE_BYTES) yield bytes.subarray(from, from + PIECE_BYTES);
 }
 
 const breath = () => new Promise<void>((resolve) => setImmediate(resolve));
 
 export async function* zipOf(files: AsyncIterable<ZipFile>, madeAt: Date): AsyncGenerator<Uint8Array> {
+  // Loaded for the first file: a server that starts packs none.
+  const { Zip, ZipDeflate } = await import("fflate");
   const ready: Uint8Array[] = [];
   const failed: Error[] = [];
   const zip = new Zip((error, data) => {

@@ -19,6 +19,8 @@ const SOAK_HISTORY_H = 70;
 const SITE_ZONES = 12;
 const NODES_PER_ZONE = 3;
 const HOUR_MINUTES = 60;
+/** In the day of one site somebody comes, looks and goes this often, minutes; then what is held is noted. */
+const LOOK_EVERY = 120;
 /** What is held of the machine is told this often, minutes. */
 const TOLD_EVERY = 10;
 /** Growth that the noise of a heap explains. */
@@ -136,7 +138,7 @@ async function hourOfMany({ enduredZones, endureWithinMs }: Sizes): Promise<Figu
   }
 }
 
-/** A day of one site whose memory is full; each hour a screen comes, looks, and goes. */
+/** A day of one site whose memory is full. */
 async function soak({ soakMinutes, soakStepMinutes, soakHistoryH, endureWithinMs }: Sizes): Promise<Figure[]> {
   const stepMs = soakStepMinutes * MINUTE_MS;
   const player = await startPlayer(SITE_ZONES, NODES_PER_ZONE, soakHistoryH ?? SOAK_HISTORY_H, stepMs);
@@ -157,9 +159,9 @@ async function soak({ soakMinutes, soakStepMinutes, soakHistoryH, endureWithinMs
     while (played < soakMinutes && performance.now() - startMs < endureWithinMs) {
       await player.step();
       played += soakStepMinutes;
-      if (played % HOUR_MINUTES === 0) await look();
+      if (played % LOOK_EVERY === 0) await look();
     }
-    if (played % HOUR_MINUTES !== 0) await look();
+    if (played % LOOK_EVERY !== 0) await look();
     const judgings = await player.judgings();
     const whole = played >= soakMinutes;
     const hours = (minutes: number) => shown(minutes / HOUR_MINUTES);

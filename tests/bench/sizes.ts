@@ -41,14 +41,16 @@ export interface Sizes {
   readonly pagePacks: number;
   readonly pagePacksPerS: number;
   readonly boardZones: number;
+  /** Browsers that see the large board for the first time. */
+  readonly boardVisits: number;
   /** Visits of a slow phone. */
   readonly phoneRounds: number;
 }
 
 export const FULL: Sizes = {
   name: "full",
-  // What a node has buffered after forty hours without network.
-  packsPerNode: 2400,
+  // What a node has buffered after a day and a half without network.
+  packsPerNode: 2000,
   waves: 3,
   publisherProcesses: 2,
   rounds: 3,
@@ -65,15 +67,16 @@ export const FULL: Sizes = {
   enduredZones: 1000,
   soakMinutes: 1440,
   soakStepMinutes: 4,
-  endureWithinMs: 90_000,
+  endureWithinMs: 110_000,
   capacitySites: 16,
   siteBegin: 384,
   watchMs: 12_000,
-  capacityWithinMs: 80_000,
+  capacityWithinMs: 60_000,
   pageZones: 200,
   pagePacks: 7000,
   pagePacksPerS: 500,
   boardZones: 1000,
+  boardVisits: 3,
   phoneRounds: 3,
 };
 
@@ -105,6 +108,7 @@ export const QUICK: Sizes = {
   pagePacks: 600,
   pagePacksPerS: 120,
   boardZones: 200,
+  boardVisits: 1,
   phoneRounds: 2,
 };
 
@@ -137,5 +141,6 @@ export const TINY: Sizes = {
   pagePacks: 10,
   pagePacksPerS: 10,
   boardZones: 4,
+  boardVisits: 1,
   phoneRounds: 1,
 };

@@ -37,7 +37,7 @@ function watchCalls(): void {
   requestAnimationFrame(take);
 }
 
-async function visit(context: BrowserContext, url: string): Promise<Visit> {
+async function visit(context: BrowserContext, url: string, staysMs = 0): Promise<Visit> {
   const page = await context.newPage();
   await page.addInitScript("globalThis.__name ??= (one) => one");
   await page.addInitScript(watchCalls);
@@ -58,7 +58,7 @@ async function visit(context: BrowserContext, url: string): Promise<Visit> {
     .then((handle) => handle.jsonValue());
   if (seen === null) throw new Error("nothing was seen");
   await line.send("Emulation.setCPUThrottlingRate", { rate: 1 });
-  await sleep(KEPT_MS);
+  await sleep(staysMs);
   await page.close();
   return seen;
 }
@@ -72,7 +72,7 @@ export async function measureSlowPhone({ phoneRounds }: Sizes): Promise<Figure[]
       try {
         // A browser that has just started is slow with whatever it shows first.
         await browser.context.pages()[0]?.goto("about:blank");
-        first.push(await visit(browser.context, httpUrl));
+        first.push(await visit(browser.context, httpUrl, KEPT_MS));
         again.push(await visit(browser.context, httpUrl));
       } finally {
         await browser.close();
