@@ -14,6 +14,7 @@ import { median, quantile, rangeText, shown } from "./stats.ts";
 const HISTORY_H = 3;
 const STEP_MS = 5 * MINUTE_MS;
 const SETTLE_LOOK_MS = 100;
+const SETTLED_MS = 2000;
 const SLOWER = 4;
 const FRAMES = 120;
 const SCROLL_PX = 60;
@@ -38,6 +39,12 @@ export async function withServer<T>(zones: number, work: (server: Started) => Pr
     await child.ask("stop").finally(() => child.end());
     await folder.remove();
   }
+}
+
+/** A browser that has just started is slow with whatever it shows first. */
+export async function settled(page: Page): Promise<void> {
+  await page.goto("about:blank");
+  await sleep(SETTLED_MS);
 }
 
 export function withPage<T>(zones: number, work: (page: Page, server: Started) => Promise<T>): Promise<T> {
@@ -154,6 +161,7 @@ async function largeBoard({ boardZones, boardVisits }: Sizes): Promise<Figure[]>
       try {
         const page = browser.context.pages()[0] ?? (await browser.context.newPage());
         const slow = await browser.context.newCDPSession(page);
+        await settled(page);
         seen.push(await firstSeen(page, slow, httpUrl));
         if (visit === boardVisits - 1) frames = await framesOf(page, slow);
       } finally {

@@ -3,7 +3,7 @@ import type { BrowserContext } from "playwright-core";
 import { openChromium } from "../support/chromium.ts";
 import { sleep } from "./child.ts";
 import { atMost, type Figure } from "./figure.ts";
-import { withServer } from "./page.ts";
+import { settled, withServer } from "./page.ts";
 import type { Sizes } from "./sizes.ts";
 import { median, rangeText } from "./stats.ts";
 
@@ -70,8 +70,7 @@ export async function measureSlowPhone({ phoneRounds }: Sizes): Promise<Figure[]
     for (let round = 0; round < phoneRounds; round++) {
       const browser = await openChromium({ widthPx: 390, heightPx: 844, touch: true });
       try {
-        // A browser that has just started is slow with whatever it shows first.
-        await browser.context.pages()[0]?.goto("about:blank");
+        await settled(browser.context.pages()[0] ?? (await browser.context.newPage()));
         first.push(await visit(browser.context, httpUrl, KEPT_MS));
         again.push(await visit(browser.context, httpUrl));
       } finally {
