@@ -23,6 +23,11 @@ export interface Looked extends Timed {
   readonly anew: number;
 }
 
+export interface LooksWish {
+  readonly minutes: number;
+  readonly warmMinutes: number;
+}
+
 interface Asked {
   readonly log: SiteLog;
   readonly zone: string;
@@ -134,9 +139,9 @@ answer({
       JSON.stringify(bodyFromCall(judgedTo(log, atMs).call));
     });
   },
-  /** First three times as long, untimed: each zone is looked at three times a minute, all day. */
-  looks(minutes: number): Looked {
-    looks(3 * minutes);
+  /** First some minutes untimed: each zone is looked at three times a minute, all day. */
+  looks({ minutes, warmMinutes }: LooksWish): Looked {
+    if (warmMinutes > 0) looks(warmMinutes);
     return looks(minutes);
   },
 });

@@ -10,6 +10,8 @@ export interface Sizes {
   readonly rounds: number;
   /** In so many of the rounds, from the first on, the flow-based runtime is measured beside; it is fetched for that. */
   readonly flowRounds: number;
+  /** The judge is timed in so many rounds, at most four, spread over the run. */
+  readonly judgeRounds: number;
   readonly judgePasses: number;
   readonly longLogRuns: number;
   /** Readings in the filled store, over five zones of four quantities. */
@@ -55,8 +57,9 @@ export const FULL: Sizes = {
   publisherProcesses: 2,
   rounds: 3,
   flowRounds: 2,
-  judgePasses: 3,
-  longLogRuns: 60,
+  judgeRounds: 4,
+  judgePasses: 2,
+  longLogRuns: 40,
   rows: 10_512_000,
   plainRows: 400_000,
   queries: 20,
@@ -87,6 +90,7 @@ export const QUICK: Sizes = {
   publisherProcesses: 2,
   rounds: 1,
   flowRounds: 1,
+  judgeRounds: 2,
   judgePasses: 2,
   longLogRuns: 30,
   rows: 1_000_000,
@@ -119,6 +123,7 @@ export const TINY: Sizes = {
   publisherProcesses: 1,
   rounds: 2,
   flowRounds: 0,
+  judgeRounds: 1,
   judgePasses: 1,
   longLogRuns: 2,
   rows: 8000,
