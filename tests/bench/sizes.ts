@@ -51,13 +51,13 @@ export interface Sizes {
 
 export const FULL: Sizes = {
   name: "full",
-  // What a node has buffered after a day and a half without network.
-  packsPerNode: 2000,
-  waves: 3,
+  // What a node has buffered after a day without network.
+  packsPerNode: 1500,
+  waves: 5,
   publisherProcesses: 2,
   rounds: 3,
-  flowRounds: 2,
-  judgeRounds: 4,
+  flowRounds: 3,
+  judgeRounds: 3,
   judgePasses: 2,
   longLogRuns: 40,
   rows: 10_512_000,
