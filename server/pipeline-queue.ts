@@ -41,10 +41,12 @@ const LOOK_GATHER_MS = 50;
 /** Packets of one round arrive within this, and no zone is judged more often for them. A call is due within a second. */
 const GATHER_MS = 150;
 /**
- * Where packet after packet needs a whole judging (a node brings what it buffered), the gathering doubles up to this, ms:
- * with a few dozen such zones judgings would else take the time in which packets land.
+ * Where packet after packet needs a whole judging (a node brings what it buffered), they are gathered for so long, ms: with
+ * a few dozen such zones judgings would else take the time in which packets land.
  */
 const LONGEST_GATHER_MS = 600;
+/** Where nothing was heard of any zone for so long, ms, the flood is over, and nobody gathers longer than for one packet. */
+const QUIET_MS = 100;
 /** Of a turn for looks at least, ms; beside whole judgings as much as the last of them took. */
 const LOOKS_MS = 10;
 /**
@@ -63,6 +65,8 @@ const LONGEST_TURN_MS = 100;
 interface Waiting {
   readonly zone: ZoneRef;
   dueMs: number;
+  /** Due then already if all is quiet. */
+  quietDueMs: number;
   sinceMs: number | null;
   /** Judged whole: something else than readings may have changed. */
   whole: boolean;
@@ -85,6 +89,8 @@ export function createJudgeQueue({ look, judge, isAged, isFresh }: QueueWork, wa
   let timerMs = Number.POSITIVE_INFINITY;
   let turn: NodeJS.Immediate | null = null;
   let closed = false;
+  /** When a packet was heard last, of whichever zone. */
+  let heardMs = Number.NEGATIVE_INFINITY;
   /** Since when the next turn is asked for. */
   let askedMs = 0;
   /** How long the whole judgings of the last turn took. */
@@ -93,6 +99,7 @@ export function createJudgeQueue({ look, judge, isAged, isFresh }: QueueWork, wa
   let wasChanged = false;
   let sinceRound = 0;
 
+  const dueOf = ({ dueMs, quietDueMs }: Waiting): number => Math.min(dueMs, Math.max(quietDueMs, heardMs + QUIET_MS));
   /** Asks for a turn at `dueMs`, or for an earlier one that is asked for already. */
   const planFor = (dueMs: number): void => {
     const isLater = dueMs >= timerMs && dueMs > wallMs();
@@ -116,7 +123,7 @@ export function createJudgeQueue({ look, judge, isAged, isFresh }: QueueWork, wa
       dueMs = first.dueMs;
       break;
     }
-    for (const waiting of soon.values()) dueMs = Math.min(dueMs, waiting.dueMs);
+    for (const waiting of soon.values()) dueMs = Math.min(dueMs, dueOf(waiting));
     planFor(dueMs);
   };
   /** What was read in this turn of the loop lands in it after us: after a whole judging we let it land first. */
@@ -132,8 +139,7 @@ export function createJudgeQueue({ look, judge, isAged, isFresh }: QueueWork, wa
     const before = wholes.get(key) ?? { atMs: Number.NEGATIVE_INFINITY, gatherMs: 0 };
     const goesOn = wallMs() <= before.atMs + 2 * before.gatherMs;
     judge(zone, sinceMs);
-    const longer = Math.max(GATHER_MS, Math.min(2 * before.gatherMs, LONGEST_GATHER_MS));
-    const afterPacket = goesOn ? longer : GATHER_MS;
+    const afterPacket = goesOn ? LONGEST_GATHER_MS : GATHER_MS;
     // Where no packet asked for it, the next one need not wait: it may do with a look.
     const afterOther = goesOn ? before.gatherMs : 0;
     wholes.set(key, { atMs: wallMs(), gatherMs: sinceMs !== null && !whole ? afterPacket : afterOther });
@@ -157,6 +163,7 @@ export function createJudgeQueue({ look, judge, isAged, isFresh }: QueueWork, wa
       waiting.looked = true;
       waiting.aged = isAged?.(waiting.zone) === true;
       const { atMs, gatherMs } = wholes.get(key) ?? { atMs: Number.NEGATIVE_INFINITY, gatherMs: 0 };
+      waiting.quietDueMs = Math.max(waiting.dueMs, atMs + Math.min(gatherMs, GATHER_MS));
       waiting.dueMs = Math.max(waiting.dueMs, atMs + gatherMs);
     }
     return false;
@@ -167,7 +174,7 @@ export function createJudgeQueue({ look, judge, isAged, isFresh }: QueueWork, wa
     const first: ReturnType<typeof firstWholes> = {};
     for (const entry of soon) {
       const [, { whole, looked, aged, told, dueMs }] = entry;
-      if ((!whole && !looked) || dueMs > nowMs) continue;
+      if ((!whole && !looked) || dueOf(entry[1]) > nowMs) continue;
       const kind = told.length > 0 ? "somebody" : aged && !whole ? "aged" : "changed";
       if (dueMs < (first[kind]?.[1].dueMs ?? Number.POSITIVE_INFINITY)) first[kind] = entry;
     }
@@ -220,7 +227,8 @@ export function createJudgeQueue({ look, judge, isAged, isFresh }: QueueWork, wa
   };
   const put = (zone: ZoneRef, dueMs: number, sinceMs: number | null, whole: boolean): Waiting => {
     const key = keyOf(zone);
-    const waiting = soon.get(key) ?? { zone, dueMs, sinceMs, whole, looked: false, aged: false, told: [] };
+    const fresh = { looked: false, aged: false, told: [] };
+    const waiting = soon.get(key) ?? { zone, dueMs, quietDueMs: dueMs, sinceMs, whole, ...fresh };
     // One that a look was not enough for has its time already.
     if (whole || !waiting.looked) waiting.dueMs = Math.min(waiting.dueMs, dueMs);
     waiting.sinceMs ??= sinceMs;
@@ -231,7 +239,10 @@ export function createJudgeQueue({ look, judge, isAged, isFresh }: QueueWork, wa
   };
 
   return {
-    heard: (zone, sinceMs) => void put(zone, wallMs() + LOOK_GATHER_MS, sinceMs, false),
+    heard(zone, sinceMs) {
+      heardMs = wallMs();
+      put(zone, heardMs + LOOK_GATHER_MS, sinceMs, false);
+    },
     wake: (zone) => void put(zone, wallMs() + GATHER_MS, null, true),
     round(zone, inMs = 0) {
       if (soon.get(keyOf(zone))?.whole === true) return;

@@ -227,7 +227,7 @@ describe("the queue of zones to judge", () => {
     queue.close();
   });
 
-  it("gathers longer where packet after packet needs a whole judging, within a second; after a pause as before", async () => {
+  it("gathers longer where packet after packet needs a whole judging, within a second; when all is quiet, and after a pause, as before", async () => {
     const judgedMs: number[] = [];
     let nowMs = 0;
     const queue = createJudgeQueue(
@@ -248,11 +248,20 @@ describe("the queue of zones to judge", () => {
     await pass(3000);
     const gaps = judgedMs.slice(1).map((atMs, index) => atMs - (judgedMs[index] as number));
     expect(judgedMs[0]).toBe(50);
-    expect(gaps).toEqual([150, 300, 600, 600, 600, 600]);
+    expect(gaps).toEqual([150, 600, 600, 600, 600]);
+    // 2,600: what came since is due 600 ms after it, and a tenth of a second after the last packet if no other comes.
+    expect(judgedMs.at(-1)).toBe(2600);
+    const lastHeardMs = nowMs - 10;
+    for (; nowMs < 3300; nowMs += 10) {
+      queue.round(zone("other"));
+      while (queue.waiting() > 1) await new Promise((resolve) => setImmediate(resolve));
+      if (judgedMs.at(-1) !== 2600) break;
+    }
+    expect(judgedMs.at(-1)).toBe(lastHeardMs + 100);
     judgedMs.length = 0;
-    nowMs += 10_000;
-    await pass(13_500);
-    expect(judgedMs.map((atMs) => atMs - (judgedMs[0] as number))).toEqual([0, 150, 450]);
+    nowMs = 13_000;
+    await pass(14_000);
+    expect(judgedMs.map((atMs) => atMs - (judgedMs[0] as number))).toEqual([0, 150, 750]);
     queue.close();
   });
 });
