@@ -2,6 +2,7 @@
 import { dayOf } from "#core/record/chain.ts";
 import type { KeptDays } from "./kept-days.ts";
 import type { Outbox } from "./outbox.ts";
+import type { ReadRange } from "./read-range.ts";
 import type { ReadSums } from "./read-sums.ts";
 import type { Database, Prepared } from "./sql.ts";
 import { bucketsOf } from "./steps.ts";
@@ -27,9 +28,10 @@ export interface ReadingParts {
   readonly outbox: Pick<Outbox, "landed">;
   readonly sums: Sums;
   readonly reads: ReadSums;
+  readonly ranges: ReadRange;
 }
 
-export function createReadings(db: Database, { days, outbox, sums, reads }: ReadingParts): ReadingStore {
+export function createReadings(db: Database, { days, outbox, sums, reads, ranges }: ReadingParts): ReadingStore {
   /** By site and node, then by quantity. */
   const known = new Map<string, Map<string, Map<string, Series>>>();
   // An id handed out in work that was undone points to nothing.
@@ -59,9 +61,6 @@ export function createReadings(db: Database, { days, outbox, sums, reads }: Read
   const forgetMark = db.prepare("RELEASE rows");
   const late = db.prepare("INSERT INTO late_kept (series, at_ms, day) VALUES (?, ?, ?)");
   const valueAt = db.prepare("SELECT value FROM readings WHERE series = ? AND at_ms = ?");
-  const inRange = db.prepare(
-    "SELECT at_ms, value, heard_ms FROM readings WHERE series = ? AND at_ms BETWEEN ? AND ? ORDER BY at_ms",
-  );
   const newest = db.prepare("SELECT at_ms, value, heard_ms FROM readings WHERE series = ? ORDER BY at_ms DESC LIMIT 1");
   const before = db.prepare(
     "SELECT at_ms, value, heard_ms FROM readings WHERE series = ? AND at_ms < ? AND heard_ms <= ? ORDER BY at_ms DESC LIMIT 1",
@@ -216,14 +215,8 @@ export function createReadings(db: Database, { days, outbox, sums, reads }: Read
     append: (readings) => db.together(() => append(readings)),
     range(site, node, quantity, fromMs, toMs) {
       const id = idOf(site, node, quantity);
-      const rows = (id === null ? [] : inRange.all(id, fromMs, toMs)) as unknown as Numbers[];
-      return {
-        node,
-        quantity,
-        atMs: rows.map((row) => row[0]),
-        values: rows.map((row) => row[1]),
-        heardMs: rows.map((row) => row[2]),
-      };
+      const columns = id === null ? { atMs: [], values: [], heardMs: [] } : ranges.range(id, fromMs, toMs);
+      return { node, quantity, ...columns };
     },
     lastBefore(site, node, quantity, beforeMs, heardByMs) {
       const id = idOf(site, node, quantity);

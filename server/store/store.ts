@@ -20,6 +20,7 @@ import type { Store } from "./ports.ts";
 import { createPhotos } from "./photos.ts";
 import { createPresence } from "./presence.ts";
 import { createQuarantine } from "./quarantine.ts";
+import { createReadRange } from "./read-range.ts";
 import { createReadSums } from "./read-sums.ts";
 import { createReadings } from "./readings.ts";
 import { createRetention, type Retention } from "./retention.ts";
@@ -45,7 +46,7 @@ export function openStore(folder: string, options: OpenOptions = {}): EmbeddedSt
   const sums = createSums(db);
   const reads = createReadSums(db);
   return {
-    readings: createReadings(db, { days, outbox, sums, reads }),
+    readings: createReadings(db, { days, outbox, sums, reads, ranges: createReadRange(db) }),
     journal: createJournal(db, createLinks(db, "journal", days)),
     calls: createCalls(db, createLinks(db, "calls", days)),
     runs: createRuns(db),
