@@ -45,6 +45,8 @@ const GATHER_MS = 150;
  * a few dozen such zones judgings would else take the time in which packets land.
  */
 const LONGEST_GATHER_MS = 600;
+/** So many packets for a zone before its first look: a node brings what it buffered, and the first judging gathers too. */
+const FLOOD_PACKETS = 20;
 /** Where nothing was heard of any zone for so long, ms, the flood is over, and nobody gathers longer than for one packet. */
 const QUIET_MS = 100;
 /** Of a turn for looks at least, ms; beside whole judgings as much as the last of them took. */
@@ -68,6 +70,7 @@ interface Waiting {
   /** Due then already if all is quiet. */
   quietDueMs: number;
   sinceMs: number | null;
+  packets: number;
   /** Judged whole: something else than readings may have changed. */
   whole: boolean;
   /** A look was not enough. */
@@ -135,9 +138,10 @@ export function createJudgeQueue({ look, judge, isAged, isFresh }: QueueWork, wa
     if (!round.has(key)) round.set(key, { zone, dueMs });
   };
 
-  const judgeWhole = (key: string, { zone, sinceMs, whole }: Pick<Waiting, "zone" | "sinceMs" | "whole">): void => {
+  type Turn = Pick<Waiting, "zone" | "sinceMs" | "whole" | "packets">;
+  const judgeWhole = (key: string, { zone, sinceMs, whole, packets }: Turn): void => {
     const before = wholes.get(key) ?? { atMs: Number.NEGATIVE_INFINITY, gatherMs: 0 };
-    const goesOn = wallMs() <= before.atMs + 2 * before.gatherMs;
+    const goesOn = wallMs() <= before.atMs + 2 * before.gatherMs || packets >= FLOOD_PACKETS;
     judge(zone, sinceMs);
     const afterPacket = goesOn ? LONGEST_GATHER_MS : GATHER_MS;
     // Where no packet asked for it, the next one need not wait: it may do with a look.
@@ -164,7 +168,8 @@ export function createJudgeQueue({ look, judge, isAged, isFresh }: QueueWork, wa
       waiting.aged = isAged?.(waiting.zone) === true;
       const { atMs, gatherMs } = wholes.get(key) ?? { atMs: Number.NEGATIVE_INFINITY, gatherMs: 0 };
       waiting.quietDueMs = Math.max(waiting.dueMs, atMs + Math.min(gatherMs, GATHER_MS));
-      waiting.dueMs = Math.max(waiting.dueMs, atMs + gatherMs);
+      const floodMs = waiting.packets < FLOOD_PACKETS ? 0 : LONGEST_GATHER_MS - LOOK_GATHER_MS;
+      waiting.dueMs = Math.max(waiting.dueMs + floodMs, atMs + gatherMs);
     }
     return false;
   };
@@ -190,7 +195,7 @@ export function createJudgeQueue({ look, judge, isAged, isFresh }: QueueWork, wa
   };
   const judgeRound = ({ zone }: { readonly zone: ZoneRef }): void => {
     sinceRound = 0;
-    judgeWhole(keyOf(zone), { zone, sinceMs: null, whole: true });
+    judgeWhole(keyOf(zone), { zone, sinceMs: null, whole: true, packets: 0 });
   };
   /**
    * Judges one zone whole, if one waits: for somebody who waits for the answer and for news by turns, else for the minute. Of
@@ -227,7 +232,7 @@ export function createJudgeQueue({ look, judge, isAged, isFresh }: QueueWork, wa
   };
   const put = (zone: ZoneRef, dueMs: number, sinceMs: number | null, whole: boolean): Waiting => {
     const key = keyOf(zone);
-    const fresh = { looked: false, aged: false, told: [] };
+    const fresh = { packets: 0, looked: false, aged: false, told: [] };
     const waiting = soon.get(key) ?? { zone, dueMs, quietDueMs: dueMs, sinceMs, whole, ...fresh };
     // One that a look was not enough for has its time already.
     if (whole || !waiting.looked) waiting.dueMs = Math.min(waiting.dueMs, dueMs);
@@ -241,7 +246,7 @@ export function createJudgeQueue({ look, judge, isAged, isFresh }: QueueWork, wa
   return {
     heard(zone, sinceMs) {
       heardMs = wallMs();
-      put(zone, heardMs + LOOK_GATHER_MS, sinceMs, false);
+      put(zone, heardMs + LOOK_GATHER_MS, sinceMs, false).packets += 1;
     },
     wake: (zone) => void put(zone, wallMs() + GATHER_MS, null, true),
     round(zone, inMs = 0) {

@@ -23,6 +23,8 @@ const HOUR_MINUTES = 60;
 const LOOK_EVERY = 120;
 /** What is held of the machine is told this often, minutes. */
 const TOLD_EVERY = 10;
+/** What is held goes up and down between two collections: so many minutes are taken together. */
+const NOISE_MINUTES = 10;
 /** Growth that the noise of a heap explains. */
 const FLAT = 1.1;
 const SETTLE_MS = 1000;
@@ -118,7 +120,7 @@ async function hourOfMany({ enduredZones, endureWithinMs }: Sizes): Promise<Figu
       memory.push((await player.child.memoryBytes()) / BYTES_PER_MB);
     }
     const whole = memory.length === HOUR_MINUTES;
-    const half = memory.slice(Math.floor(memory.length / 2));
+    const middle = Math.floor(memory.length / 2);
     const n = memory.length;
     const much = `${enduredZones.toLocaleString("en")} zones and ${(enduredZones * 5).toLocaleString("en")} nodes`;
     const what = `${much}, ${whole ? "an hour" : `broken off after ${n} of ${HOUR_MINUTES} minutes`}`;
@@ -128,7 +130,8 @@ async function hourOfMany({ enduredZones, endureWithinMs }: Sizes): Promise<Figu
     // Part of an hour proves neither that it stays low nor that it stays flat; that it is too much already, it does.
     const goal = (limit: number, value: number) => (whole || value > limit ? { goal: atMost(limit) } : {});
     const most = Math.max(...memory);
-    const grown = median(half.slice(-5)) / median(half.slice(0, 5));
+    const around = memory.slice(Math.max(0, middle - NOISE_MINUTES / 2), middle + NOISE_MINUTES / 2);
+    const grown = median(memory.slice(-NOISE_MINUTES)) / median(around);
     return [
       { what: `memory, ${what}`, value: most, unit: "MB", peer: null, ...goal(400, most), ...common },
       {

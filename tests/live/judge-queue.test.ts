@@ -227,6 +227,48 @@ describe("the queue of zones to judge", () => {
     queue.close();
   });
 
+  it("gathers before the first judging already where a node brings what it buffered; until all is quiet at most", async () => {
+    const judgedMs: number[] = [];
+    let nowMs = 0;
+    const queue = createJudgeQueue(
+      work(({ zone: name }, _since, isWhole) => {
+        if (isWhole && name === "brings") judgedMs.push(nowMs);
+        return isWhole;
+      }),
+      () => nowMs,
+    );
+    /** `packets` of the zone each ten milliseconds, and the turn of another zone that makes the queue look at the clock. */
+    const pass = async (untilMs: number, packets: number) => {
+      for (; nowMs < untilMs; nowMs += 10) {
+        for (let packet = 0; packet < packets; packet++) queue.heard(zone("brings"), nowMs);
+        queue.round(zone("other"));
+        while (queue.waiting() > 1) await new Promise((resolve) => setImmediate(resolve));
+      }
+    };
+    await pass(1000, 10);
+    // Whatever came at 0 is judged within a second.
+    expect(judgedMs).toEqual([600]);
+    // The last packet came at 990: a tenth of a second later all is quiet.
+    while (judgedMs.length < 2 && nowMs < 3000) {
+      queue.round(zone("other"));
+      await new Promise((resolve) => setImmediate(resolve));
+      await new Promise((resolve) => setImmediate(resolve));
+      nowMs += 10;
+    }
+    expect(judgedMs[1]).toBeGreaterThanOrEqual(1090);
+    expect(judgedMs[1]).toBeLessThanOrEqual(1110);
+    // Nineteen packets at once are no flood.
+    judgedMs.length = 0;
+    nowMs = 20_000;
+    for (let packet = 0; packet < 19; packet++) queue.heard(zone("brings"), nowMs);
+    await new Promise((resolve) => setImmediate(resolve));
+    nowMs = 20_050;
+    queue.round(zone("other"));
+    while (queue.waiting() > 0) await new Promise((resolve) => setImmediate(resolve));
+    expect(judgedMs).toEqual([20_050]);
+    queue.close();
+  });
+
   it("gathers longer where packet after packet needs a whole judging, within a second; when all is quiet, and after a pause, as before", async () => {
     const judgedMs: number[] = [];
     let nowMs = 0;
