@@ -21,7 +21,7 @@ const STEPS = 40;
 /** It lies this much below the others of its zone, which go their way: it is the floor that its conditions name. */
 const BELOW_K = 0.3;
 /** Each step holds a round of the minute, with some to spare. */
-const ROUNDS = 1.25;
+const ROUNDS = 2;
 const LOOK_MS = 500;
 /** What a process at rest takes of a core, less than this. */
 const AT_REST_SHARE = 0.1;
@@ -107,7 +107,10 @@ class Sender {
     for (; this.sent < untilPack; this.sent++) {
       const node = this.sent % nodes;
       if (node !== WATCHED) this.publish(node, this.floorC(node, this.siteMs()), this.siteMs());
-      if (this.sent % LEAP_EVERY === 0) this.leap(this.leapers[this.calls.length % this.leapers.length] as number);
+      // Before that the past of some node is too old to speak, and with it the zone.
+      const haveAllSent = this.sent >= nodes;
+      if (haveAllSent && this.sent % LEAP_EVERY === 0)
+        this.leap(this.leapers[this.calls.length % this.leapers.length] as number);
     }
   }
 
