@@ -70,6 +70,7 @@ interface Waiting {
   /** Due then already if all is quiet. */
   quietDueMs: number;
   sinceMs: number | null;
+  /** Heard of it while it waits. */
   packets: number;
   /** Judged whole: something else than readings may have changed. */
   whole: boolean;
@@ -138,8 +139,8 @@ export function createJudgeQueue({ look, judge, isAged, isFresh }: QueueWork, wa
     if (!round.has(key)) round.set(key, { zone, dueMs });
   };
 
-  type Turn = Pick<Waiting, "zone" | "sinceMs" | "whole" | "packets">;
-  const judgeWhole = (key: string, { zone, sinceMs, whole, packets }: Turn): void => {
+  type Whole = Pick<Waiting, "zone" | "sinceMs" | "whole" | "packets">;
+  const judgeWhole = (key: string, { zone, sinceMs, whole, packets }: Whole): void => {
     const before = wholes.get(key) ?? { atMs: Number.NEGATIVE_INFINITY, gatherMs: 0 };
     const goesOn = wallMs() <= before.atMs + 2 * before.gatherMs || packets >= FLOOD_PACKETS;
     judge(zone, sinceMs);

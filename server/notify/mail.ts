@@ -48,10 +48,9 @@ function refusalOf(error: unknown): Extract<Sent, { ok: false }> {
 export type Mailer = (to: string, letter: Letter) => Promise<Sent>;
 
 export function createMailer({ smtpUrl, from, publicUrl }: MailSettings): Mailer {
-  const open = async () => {
-    // A server that writes no letters starts without; one that does loads it now, not when an alarm waits for it.
-    const { createTransport } = await import("nodemailer");
-    return createTransport({
+  // A server that writes no letters starts without; one that does loads it now, not when an alarm waits for it.
+  const transport = import("nodemailer").then(({ createTransport }) =>
+    createTransport({
       url: smtpUrl,
       connectionTimeout: PATIENCE_MS,
       greetingTimeout: PATIENCE_MS,
@@ -59,9 +58,8 @@ export function createMailer({ smtpUrl, from, publicUrl }: MailSettings): Mailer
       // Nothing of a letter comes from files or addresses.
       disableFileAccess: true,
       disableUrlAccess: true,
-    });
-  };
-  const transport = open();
+    }),
+  );
   return async (to, letter) => {
     const thread = messageId(letter.thread, from);
     try {

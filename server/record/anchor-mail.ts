@@ -12,10 +12,9 @@ const PATIENCE_MS = 10_000;
 
 /** Rejects when the mail server did not take the letter for every address. */
 export function mailSender({ smtpUrl, from, to }: MailAnchor): HeadSender {
-  const open = async () => {
-    // A server that writes no letters starts without it.
-    const { createTransport } = await import("nodemailer");
-    return createTransport({
+  // A server that writes no letters starts without it.
+  const transport = import("nodemailer").then(({ createTransport }) =>
+    createTransport({
       url: smtpUrl,
       connectionTimeout: PATIENCE_MS,
       greetingTimeout: PATIENCE_MS,
@@ -23,9 +22,8 @@ export function mailSender({ smtpUrl, from, to }: MailAnchor): HeadSender {
       // Nothing of a letter comes from files or addresses.
       disableFileAccess: true,
       disableUrlAccess: true,
-    });
-  };
-  const transport = open();
+    }),
+  );
   return async ({ site, day, head }) => {
     const sent = await (await transport).sendMail({
       from,

@@ -20,7 +20,7 @@ const STEP_K = 0.01;
 const STEPS = 40;
 /** It lies this much below the others of its zone, which go their way: it is the floor that its conditions name. */
 const BELOW_K = 0.3;
-/** Each step holds a round of the minute, with some to spare. */
+/** Each step holds one round of the minute in which every node speaks, and at least another one that is timed. */
 const ROUNDS = 2;
 const LOOK_MS = 500;
 /** What a process at rest takes of a core, less than this. */
